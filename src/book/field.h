@@ -1,0 +1,57 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// One row per input: the only declaration of a thing a person can set. From it come the JSON
+// member, the CLI option, parsing and range check, the form row, the undo label and the digest.
+#pragma once
+
+#include "metal/tables.h"
+#include "units/quantity.h"
+
+G_BEGIN_DECLS
+
+typedef enum {
+    FIELD_QUANTITY, // a number with a unit, typed as text ("3/4 in")
+    FIELD_CHOICE,   // one of `choices`
+    FIELD_ROW,      // id of a row of a table (metal, sand, crucible kind)
+    FIELD_ENTRY,    // id of an entry of a list of the book ("flasks")
+    FIELD_BOOL,     // "yes" / "no"
+    FIELD_WORDS,    // free text
+    FIELD_VECTOR,   // "0,0,1"
+    FIELD_FILE,     // a path relative to the book
+} FieldType;
+
+typedef struct {
+    const char *path;  // "job.allowance": section and JSON member
+    const char *label; // N_("Machining allowance")
+    const char *help;  // N_("Stock on every face ...")
+    const char *edit;  // N_("Change allowance"): undo label
+    FieldType type;
+    QuantityKind kind;    // of FIELD_QUANTITY
+    const char *fallback; // default as text ("2 mm"), or "@metal.contraction" from a table row, or
+                          // NULL: no default, unknown while blank
+    const char *source;   // source id of the default ("common-practice", ...)
+    double min, max;      // SI range, inclusive, for FIELD_QUANTITY; NAN: open
+    const char *choices;  // FIELD_CHOICE: "mm=mm/in=in", word=label each; FIELD_ROW: "metals"...;
+                          // FIELD_ENTRY: "flasks", "furnaces", "crucibles"
+    const char *option;   // CLI option of `new` ("allowance"), or NULL
+    const char *step;     // job-pane step whose page shows it: part pattern mould feed melt run
+                          // machining cost shop
+} Field;
+
+// The whole table, in the order forms show it.
+guint field_count(void);
+const Field *field_at(guint index);
+const Field *field_find(const char *path); // NULL if there is none
+
+// Reads `text` for this field: parse and range check. FALSE with a message fit to stand beside the
+// entry. `si` may be NULL; for types without a number it is NAN.
+gboolean field_check(const Field *field, const char *text, const UnitSet *units,
+                     const Tables *tables, double *si, GError **error);
+
+// The section of a path: "job" of "job.allowance". Free.
+char *field_section(const char *path);
+
+// Sections: shop job flask furnace crucible sand people rates printer machine. `flask`, `furnace`
+// and `crucible` are entries of lists under shop; job.flask and the like choose one, else the
+// first.
+
+G_END_DECLS

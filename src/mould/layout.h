@@ -1,0 +1,61 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Stage "mould": the flask with its cavities, sprue, runner, gates, risers and index tabs.
+// Flask axes: x along the length, y along the width, origin at the middle; z up from the parting.
+#pragma once
+
+#include "feed/feed.h"
+#include "part/pattern.h"
+
+G_BEGIN_DECLS
+
+typedef struct {
+    double x, y;             // m, middle of the cavity's box
+    double turn;             // rad, about z
+    double riser_x, riser_y; // m; NAN without a riser
+} MouldCavity;
+
+typedef struct {
+    double x1, y1, x2, y2; // m, centre line
+    double width, depth;   // m; runner in the drag, gates in the cope or as noted
+} MouldChannel;
+
+typedef struct {
+    double x, y;          // m
+    double length, width; // m, along x and y
+} MouldTab;
+
+typedef struct {
+    double length, width, cope, drag; // m, inside of the flask
+    MouldCavity *cavities;
+    guint n_cavities;
+    double sprue_x, sprue_y;
+    double sprue_top_diameter, sprue_bottom_diameter, sprue_height; // m
+    double well_diameter, well_depth;
+    double basin_height; // m above the cope's top
+    MouldChannel *runners;
+    guint n_runners;
+    MouldChannel *gates; // one per cavity, same order
+    guint n_gates;
+    double riser_diameter, riser_height, riser_neck; // m; 0 without
+    MouldTab tabs[4];
+    guint n_tabs;
+    double tab_clearance; // m
+    // sand cover, m, least of all cavities, with where (flask axes) for the drawing
+    double cover_wall, cover_between, cover_top, cover_bottom;
+    SolidPoint cover_wall_from, cover_wall_to, cover_between_from, cover_between_to;
+    double metal_volume;  // m3, everything poured into one flask
+    double metal_mass;    // kg
+    double castings_mass; // kg
+    double fill_time;     // s
+} MouldLayout;
+
+MouldLayout *mould_layout_ref(const MouldLayout *layout);
+void mould_layout_unref(const MouldLayout *layout);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(MouldLayout, mould_layout_unref)
+
+// Figures mould.*. No cavity fits: a layout with n_cavities 0 and a failing check that says so.
+extern const char *const mould_reads[];
+MouldLayout *mould_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResult *feed,
+                         FigureList *figures, Progress *progress, GError **error);
+
+G_END_DECLS

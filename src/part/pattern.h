@@ -1,0 +1,38 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Stage "pattern": how the part draws and the rough casting that is poured.
+#pragma once
+
+#include "part/part.h"
+#include "solid/section.h"
+
+G_BEGIN_DECLS
+
+typedef struct {
+    Vec3 pull;          // unit, part axes, into the cope
+    double rotation[9]; // part axes -> mould axes (z up), rows
+    Vec3 shift;         // then added, so that the parting is z = 0 and the casting's plan box is
+                        // centred on x = y = 0
+    SolidMesh *part;    // the finished part in mould axes, m
+    SolidGrid *part_distance;        // signed distance of the part, mould axes
+    SolidGrid *casting;              // envelope, signed distance, mould axes
+    double volume, area;             // rough casting, m3, m2
+    double projected_area;           // at the parting and above, seen along the pull, m2
+    double height_cope, height_drag; // m above and below the parting
+    Vec3 min, max;                   // box of the rough casting, mould axes
+    SolidOutline *shadow;            // outline seen along the pull
+    SolidOutline *parting_outline;   // section at z = 0
+    double thinnest;                 // m, thinnest wall of the rough casting, NAN if unknown
+} PatternResult;
+
+PatternResult *pattern_result_ref(const PatternResult *result);
+void pattern_result_unref(const PatternResult *result);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(PatternResult, pattern_result_unref)
+
+// Figures pattern.* and casting.*. With no pull given the best of the six axis directions: least
+// metal added, then least depth of draw. NULL with an error when stopped; a part that is not closed
+// gives NULL without an error and every figure unknown.
+extern const char *const pattern_reads[];
+PatternResult *pattern_stage(const Inputs *inputs, const PartResult *part, FigureList *figures,
+                             Progress *progress, GError **error);
+
+G_END_DECLS

@@ -1,0 +1,47 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The table of stages in their fixed order: what each reads, what it needs from earlier ones, and
+// its function. A stage's key is the digest of exactly those.
+#pragma once
+
+#include "base/progress.h"
+#include "book/inputs.h"
+#include "figure/figure.h"
+
+G_BEGIN_DECLS
+
+typedef enum {
+    STAGE_LEARN,
+    STAGE_PART,
+    STAGE_PATTERN,
+    STAGE_FEED,
+    STAGE_MOULD,
+    STAGE_FREEZE,
+    STAGE_MELT,
+    STAGE_STOCK,
+    STAGE_RUN,
+    STAGE_COST,
+    STAGE_COUNT
+} StageId;
+
+typedef struct {
+    const char *job_id;
+    const Inputs *inputs;
+    gpointer results[STAGE_COUNT]; // earlier results, NULL where there is none
+    FigureList *figures;           // to fill
+    Progress *progress;
+} StageCall;
+
+typedef struct {
+    StageId id;
+    const char *name;  // "mould"
+    const char *label; // N_("Mould")
+    const char *const *reads;
+    guint after; // bit set of StageId
+    gpointer (*run)(StageCall *call, GError **error);
+    gpointer (*ref)(gconstpointer result);
+    void (*unref)(gconstpointer result);
+} Stage;
+
+const Stage *stage_at(StageId id);
+
+G_END_DECLS

@@ -1,0 +1,64 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Stage "run": one session laid out over furnace, person, flasks and bench, and the batch that
+// brings N good parts.
+#pragma once
+
+#include "freeze/freeze.h"
+#include "learn/learn.h"
+#include "melt/melt.h"
+
+G_BEGIN_DECLS
+
+typedef enum {
+    TASK_SET_UP,
+    TASK_WARM_UP,   // furnace
+    TASK_RAM,       // person + flask + bench
+    TASK_CHARGE,    // person + furnace
+    TASK_MELT,      // furnace
+    TASK_POUR,      // person + furnace + flask
+    TASK_COOL,      // flask
+    TASK_SHAKE_OUT, // person + flask
+    TASK_CLOSE,     // person
+} TaskKind;
+
+typedef struct {
+    TaskKind kind;
+    int load;                 // 0-based, -1 if none
+    int flask;                // flask of the session, 0-based over all rammings; -1 if none
+    int box;                  // which physical flask, 0-based; -1 if none
+    gboolean person, furnace; // takes them
+    double start, end;        // s from the start of the session
+    char *label;              // "Ram flask 3", "Melt load 2"
+} RunTask;
+
+typedef struct {
+    double at;          // s
+    double temperature; // deg C
+    char *prompt;       // what to turn to, or NULL
+} RunFurnacePoint;
+
+typedef struct {
+    RunTask *tasks; // in order of start
+    guint n_tasks;
+    RunFurnacePoint *curve;
+    guint n_curve;
+    double length;               // s, whole session
+    double hours;                // s, the hours given
+    int loads, flasks, castings; // what the session yields
+    int boxes;                   // physical flasks
+    char *bottleneck;            // "furnace", "person", "flasks", "hours"
+    int castings_to_start;       // for N good
+    int sessions;
+    double confidence, good_rate;
+} RunResult;
+
+RunResult *run_result_ref(const RunResult *result);
+void run_result_unref(const RunResult *result);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(RunResult, run_result_unref)
+
+extern const char *const run_reads[];
+RunResult *run_stage(const Inputs *inputs, const LearnResult *learn, const MouldLayout *layout,
+                     const FreezeResult *freeze, const MeltResult *melt, FigureList *figures,
+                     Progress *progress, GError **error);
+
+G_END_DECLS
