@@ -65,9 +65,9 @@ melt_crucible_rules(const TableRow *kind, const TableRow *metal, const char *bou
     guint broken = 0;
     if (!bears_family(kind, table_row_family(metal))) {
         const TableValue *families = table_row_find(kind, "families");
-        g_autofree char *sentence =
-            g_strdup_printf(_("%s is not a crucible for %s; take one of another kind."),
-                            table_row_name(kind), table_row_name(metal));
+        g_autofree char *sentence = g_strdup_printf(
+            _("%s is not a crucible for %s; take one of another kind."), table_row_name(kind),
+            table_row_name(metal));
         say(text, sentence);
         if (families && families->note)
             say(text, families->note);

@@ -62,8 +62,9 @@ melt_warmup_steps(const MeltWarmup *w, const UnitSet *units, guint *n_steps)
         at = w->hold_at[i];
     }
     g_autofree char *temperature = quantity_format(QUANTITY_TEMPERATURE, w->setpoint, units);
-    steps[n++] = (MeltStep){w->setpoint, (w->setpoint - at) / w->rate, 0.0,
-                            g_strdup_printf(_("Set %s and charge when it is reached"), temperature)};
+    steps[n++] = (MeltStep){
+        w->setpoint, (w->setpoint - at) / w->rate, 0.0,
+        g_strdup_printf(_("Set %s and charge when it is reached"), temperature)};
     *n_steps = n;
     return steps;
 }

@@ -8,11 +8,11 @@
 G_BEGIN_DECLS
 
 typedef struct {
-    double ambient;  // deg C, where it starts
+    double ambient;    // deg C, where it starts
     double hold_at[2]; // deg C; a hold not below the setpoint is left out
-    double hold;     // s, each
-    double setpoint; // deg C, where the metal is melted
-    double rate;     // K/s
+    double hold;       // s, each
+    double setpoint;   // deg C, where the metal is melted
+    double rate;       // K/s
 } MeltWarmup;
 
 // How many holds lie between ambient and setpoint.
