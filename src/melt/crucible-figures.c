@@ -102,8 +102,8 @@ add_capacity(MeltCall *call)
     const TableRow *rating = inputs_row(in, "ratingmetal");
     if (rating)
         figure_set_note(figure,
-                        _("The rating is read as molten %s filled to the brim; water, weighed in, "
-                          "tells the true volume."),
+                        _("The rating is read as molten metal (%s), filled to the brim; water, "
+                          "weighed in, tells the true volume."),
                         table_row_name(rating));
     double working = volume * inputs_number(in, "crucible.fill");
     figure_add(figures, &spec_working_volume, working, "melt.crucible_volume", "crucible.fill",
@@ -112,8 +112,10 @@ add_capacity(MeltCall *call)
                      inputs_number(in, "metal.density_slope") *
                          (inputs_number(in, "job.pouring_temperature") -
                           inputs_number(in, "metal.liquidus"));
-    figure_add(figures, &spec_metal_density, density, "metal.density_liquid", "metal.density_slope",
-               "job.pouring_temperature", "metal.liquidus", NULL);
+    figure = figure_add(figures, &spec_metal_density, density, "metal.density_liquid",
+                        "metal.density_slope", "job.pouring_temperature", "metal.liquidus", NULL);
+    static const char *const keys[] = {"density_liquid", "density_slope", NULL};
+    melt_take_sources(figure, inputs_row(in, "metal"), keys);
     call->result->working_mass = working * density;
     figure_add(figures, &spec_working_mass, call->result->working_mass, "melt.working_volume",
                "melt.metal_density", NULL);
@@ -128,6 +130,9 @@ add_temperature(MeltCall *call)
                                 pouring - inputs_number(call->inputs, "metal.liquidus"),
                                 "job.pouring_temperature", "metal.liquidus", NULL);
     figure_limit(figure, LEAST_SUPERHEAT, NULL);
+    if (figure->state == FIGURE_FAILS || figure->state == FIGURE_CLOSE)
+        figure_set_note(figure, _("Metal this cool may freeze on its way through the mould; the "
+                                  "limit is common practice."));
     const TableRow *metal = inputs_row(call->inputs, "metal");
     if (!metal || !g_str_equal(table_row_family(metal), "aluminium"))
         return;

@@ -100,9 +100,16 @@ add_content(MeltCall *call)
         figure_add_unknown(call->figures, &spec_content_plain, "job.pouring_temperature");
         return NAN;
     } else {
-        figure_add(call->figures, &spec_content_plain, content, "metal.cp_solid", "metal.solidus",
-                   "shop.ambient", "metal.latent_heat", "metal.cp_liquid", "metal.liquidus",
-                   "job.pouring_temperature", NULL);
+        Figure *figure = figure_add(call->figures, &spec_content_plain, content, "metal.cp_solid",
+                                    "metal.solidus", "shop.ambient", "metal.latent_heat",
+                                    "metal.cp_liquid", "metal.liquidus", "job.pouring_temperature",
+                                    NULL);
+        static const char *const keys[] = {"cp_solid", "cp_liquid", "latent_heat", NULL};
+        melt_take_sources(figure, metal, keys);
+        // Of all that goes in, the latent heat is known worst, and its note says how badly.
+        const TableValue *latent = table_row_find(metal, "latent_heat");
+        if (latent && latent->note)
+            figure_set_note(figure, "%s", latent->note);
     }
     return content;
 }

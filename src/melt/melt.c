@@ -57,6 +57,22 @@ melt_result_unref(const MeltResult *result)
         g_atomic_rc_box_release_full((MeltResult *)result, clear_result);
 }
 
+void
+melt_take_sources(Figure *figure, const TableRow *row, const char *const *keys)
+{
+    g_autoptr(GPtrArray) ids = g_ptr_array_new();
+    for (guint i = 0; row && keys[i]; i++) {
+        const TableValue *value = table_row_find(row, keys[i]);
+        if (value && !g_ptr_array_find_with_equal_func(ids, value->source, g_str_equal, NULL))
+            g_ptr_array_add(ids, value->source);
+    }
+    if (ids->len == 0)
+        return;
+    g_ptr_array_add(ids, NULL);
+    g_autofree char *joined = g_strjoinv("+", (char **)ids->pdata);
+    figure_set_source(figure, joined);
+}
+
 static MeltResult *
 new_result(void)
 {

@@ -14,6 +14,9 @@ typedef struct {
     double flask_metal; // kg, figure mould.metal_mass; NAN when unknown
 } MeltCall;
 
+// Gives `figure` the sources of these values of `row`, each once, in place of "the table".
+void melt_take_sources(Figure *figure, const TableRow *row, const char *const *keys);
+
 // In this order: each builds on the figures of those before.
 void melt_add_crucible(MeltCall *call); // what it holds, which metal it bears, firings left
 void melt_add_load(MeltCall *call);     // flasks a load, reserve, charge

@@ -140,6 +140,9 @@ test_by_hand(void)
     g_assert_cmpint(get_figure(&melt, "melt.crucible_rules")->state, ==, FIGURE_HOLDS);
     g_assert_cmpint(get_figure(&melt, "melt.flasks_per_load")->state, ==, FIGURE_HOLDS);
     g_assert_nonnull(strstr(get_figure(&melt, "melt.crucible_firings_left")->note, "19 to 69"));
+    g_assert_cmpstr(figure_source(get_figure(&melt, "melt.heat_content")), ==,
+                    "substech-356+mills-2002");
+    g_assert_nonnull(strstr(get_figure(&melt, "melt.heat_content")->note, "disagree"));
     check_formulas(&melt);
     clear_melt(&melt);
 }
