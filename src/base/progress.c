@@ -39,7 +39,7 @@ progress_stop(Progress *progress)
 gboolean
 progress_stopped(const Progress *progress)
 {
-    return progress && g_atomic_int_get(&progress->stop) != 0;
+    return progress && g_atomic_int_get(&((Progress *)progress)->stop) != 0;
 }
 
 void
@@ -52,7 +52,7 @@ progress_set_fraction(Progress *progress, double fraction)
 double
 progress_get_fraction(const Progress *progress)
 {
-    return progress ? g_atomic_int_get(&progress->millionths) / 1e6 : 0.0;
+    return progress ? g_atomic_int_get(&((Progress *)progress)->millionths) / 1e6 : 0.0;
 }
 
 void
@@ -65,7 +65,7 @@ progress_set_words(Progress *progress, const char *words)
 const char *
 progress_get_words(const Progress *progress)
 {
-    const char *words = progress ? g_atomic_pointer_get(&progress->words) : NULL;
+    const char *words = progress ? g_atomic_pointer_get(&((Progress *)progress)->words) : NULL;
     return words ? words : "";
 }
 

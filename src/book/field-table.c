@@ -18,7 +18,7 @@ static const Field table[] = {
      N_("What a bare number means and how temperatures are shown."), N_("Change temperatures in"),
      FIELD_CHOICE, QUANTITY_TEXT, "C", "user", NAN, NAN, "C=°C/F=°F", NULL, "shop"},
     {"shop.currency", N_("Currency"), N_("Shown after every sum of money."), N_("Change currency"),
-     FIELD_WORDS, QUANTITY_TEXT, "EUR", "user", NAN, NAN, NULL, NULL, "shop"},
+     FIELD_WORDS, QUANTITY_TEXT, "EUR", "user", NAN, 7, NULL, NULL, "shop"},
     {"shop.hours", N_("Hours in a session"), N_("From unlocking the shop to locking it."),
      N_("Change hours in a session"), FIELD_QUANTITY, QUANTITY_TIME, "8 h", "starting-value", 600,
      172800, NULL, NULL, "shop"},

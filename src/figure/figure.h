@@ -104,6 +104,4 @@ const char *figure_state_word(FigureState state);
 // The source that applies: figure->source, else the spec's.
 const char *figure_source(const Figure *figure);
 
-// Frees an id-less standalone spec made for a given. Internal, exposed for figure/ only.
-
 G_END_DECLS
