@@ -15,8 +15,8 @@ typedef enum {
     TASK_RAM,       // person + flask + bench
     TASK_CHARGE,    // person + furnace
     TASK_MELT,      // furnace
-    TASK_POUR,      // person + furnace + flask
-    TASK_COOL,      // flask
+    TASK_POUR,      // person + furnace + flask; the first of a load begins with skimming
+    TASK_COOL,      // flask; may end after the session for flasks left overnight
     TASK_SHAKE_OUT, // person + flask
     TASK_CLOSE,     // person
 } TaskKind;
@@ -29,6 +29,7 @@ typedef struct {
     gboolean person, furnace; // takes them
     double start, end;        // s from the start of the session
     char *label;              // "Ram flask 3", "Melt load 2"
+    int who;                  // which pair of hands, 0-based; -1 if none
 } RunTask;
 
 typedef struct {
@@ -42,14 +43,16 @@ typedef struct {
     guint n_tasks;
     RunFurnacePoint *curve;
     guint n_curve;
-    double length;               // s, whole session
-    double hours;                // s, the hours given
-    int loads, flasks, castings; // what the session yields
-    int boxes;                   // physical flasks
-    char *bottleneck;            // "furnace", "person", "flasks", "hours"
-    int castings_to_start;       // for N good
-    int sessions;
-    double confidence, good_rate;
+    double length;                // s, whole session
+    double hours;                 // s, the hours given
+    int loads, flasks, castings;  // what the session yields
+    int boxes;                    // physical flasks
+    char *bottleneck;             // "furnace", "crucible", "person", "flasks", "hours"
+    int castings_to_start;        // for N good; 0 when unknown
+    int sessions;                 // 0 when unknown
+    double confidence, good_rate; // NAN when unknown
+    int left_to_cool;             // flasks shaken out before the next session
+    double last_length;           // s, of the last session of the batch, which may be shorter
 } RunResult;
 
 RunResult *run_result_ref(const RunResult *result);
