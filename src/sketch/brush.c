@@ -5,6 +5,7 @@
 #include <math.h>
 
 #define CIRCLE_SIDES 72
+#define LEAST_LINE_SCALE 0.55
 
 double
 brush_text_scale(const Scene *scene, const PaintView *view, double unit)
@@ -13,6 +14,12 @@ brush_text_scale(const Scene *scene, const PaintView *view, double unit)
     if (grain <= 0.0 || scene_stretches(scene))
         return 1.0;
     return fmin(1.0, grain * fabs(view->scale_x) / (SCENE_GRAIN_PX * unit));
+}
+
+double
+brush_line_scale(const Scene *scene, const PaintView *view, double unit)
+{
+    return fmax(LEAST_LINE_SCALE, brush_text_scale(scene, view, unit));
 }
 
 // Edges along the axes of a stretched scene (a chart) are put on whole device units, for crispness.

@@ -55,6 +55,8 @@ typedef struct {
 
 // How much text shrinks when the view is smaller than the drawing was laid out for; 1 at most.
 double brush_text_scale(const Scene *scene, const PaintView *view, double unit);
+// The same for line weights, which shrink less.
+double brush_line_scale(const Scene *scene, const PaintView *view, double unit);
 
 // Path or circle (as a polygon). FALSE when the shape has none. Clear afterwards.
 gboolean brush_path(const Scene *scene, const PaintView *view, const Shape *shape, BrushPath *path);

@@ -13,6 +13,7 @@
 #define ARROW_HALF 1.5
 #define EXTENSION_GAP 2.5
 #define EXTENSION_PAST 5.0
+#define MOST_OVERHANG 1.8 // text widths to a length
 #define TEXT_LIFT 1.0     // between line and text
 #define OUTSIDE_TAIL 16.0 // line outside the arrows when they come from outside
 
@@ -67,8 +68,8 @@ brush_dimension_place(PangoLayout *layout, const PaintView *view, const Theme *t
     text_shape.room_x = text_shape.room_y = 0.0;
     text_shape.pinned = FALSE;
     brush_text_place(layout, view, theme, text_unit, &text_shape, &d->text);
-    double room = d->arrows_outside ? d->length : d->length - ARROW_LENGTH * unit;
-    d->text_outside = d->text.width > room;
+    // Above the line a text may reach past the arrows a little, but not far from what it measures.
+    d->text_outside = d->text.width > MOST_OVERHANG * d->length;
     place_text(d, along, unit, &d->text);
 }
 

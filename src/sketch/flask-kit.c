@@ -13,14 +13,13 @@
 
 void
 flask_draft_start(FlaskDraft *draft, const MouldLayout *layout, const PatternResult *pattern,
-                  const UnitSet *units, const char *title)
+                  const UnitSet *units, double longest, const char *title)
 {
     draft->scene = scene_new(title);
     draft->layout = layout;
     draft->pattern = pattern;
     draft->units = units;
-    double longest = fmax(layout->length, layout->width) * FLASK_MM;
-    draft->grain = longest > 0.0 && isfinite(longest) ? longest / 100.0 : 1.0;
+    draft->grain = longest > 0.0 && isfinite(longest) ? longest * FLASK_MM / 100.0 : 1.0;
     draft->wall = 2.5 * draft->grain;
     draft->half_length = layout->length * FLASK_MM / 2.0;
     draft->half_width = layout->width * FLASK_MM / 2.0;
@@ -119,11 +118,12 @@ add_scale_bar(FlaskDraft *draft, double x, double y)
     double height = 1.0 * g;
     scene_add_rectangle(draft->scene, ROLE_VISIBLE, FLASK_ORDER_LINE, NULL, FALSE, TRUE, x,
                         y - height / 2.0, bar, height);
-    SolidPoint half[] = {{x, y}, {x + bar / 2.0, y}};
-    scene_add_line(draft->scene, ROLE_VISIBLE, FLASK_ORDER_LINE, NULL, half, 2);
+    scene_add_rectangle(draft->scene, ROLE_VISIBLE, FLASK_ORDER_LINE, NULL, TRUE, FALSE, x,
+                        y - height / 2.0, bar / 2.0, height);
     g_autofree char *length = flask_length(draft, bar / FLASK_MM);
-    g_autofree char *note = g_strdup_printf(_("%s. Lengths in %s."), length,
-                                            quantity_shop_unit(QUANTITY_LENGTH, draft->units));
+    g_autofree char *note = g_strdup_printf("%s. %s", length,
+                                            draft->units->inches ? _("Lengths in inches.")
+                                                                 : _("Lengths in millimetres."));
     flask_text(draft, ROLE_DIMENSION, x + bar + 2.0 * g, y, TEXT_SIZE - 1.0, ALIGN_START, FALSE,
                FALSE, NULL, note);
 }

@@ -31,7 +31,7 @@ typedef struct {
     const MouldLayout *layout;
     const PatternResult *pattern;
     const UnitSet *units;
-    double grain;                   // mm; a hundredth of the flask's longer side
+    double grain;                   // mm; a hundredth of the drawing's longer side
     double wall;                    // mm, thickness the flask's wall is drawn with
     double half_length, half_width; // mm
 } FlaskDraft;
@@ -42,8 +42,9 @@ typedef struct {
     const char *word;
 } FlaskLegend;
 
+// `longest`: m, the longer side of what is drawn.
 void flask_draft_start(FlaskDraft *draft, const MouldLayout *layout, const PatternResult *pattern,
-                       const UnitSet *units, const char *title);
+                       const UnitSet *units, double longest, const char *title);
 
 // A length in shop units, to a tenth of a millimetre; with or without the unit. Free.
 char *flask_length(const FlaskDraft *draft, double metres);

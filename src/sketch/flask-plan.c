@@ -134,13 +134,41 @@ label_cavity(FlaskDraft *d, guint i, const char *id)
     flask_text(d, ROLE_TEXT, x, y, LABEL_SIZE, ALIGN_MIDDLE, TRUE, TRUE, id, number);
 }
 
+// The finished part from above: its outline, and its sections at two heights in the cope, which
+// show bosses and steps.
+typedef struct {
+    SolidOutline *outline[3];
+} PartLines;
+
+static PartLines
+find_part_lines(const FlaskDraft *d)
+{
+    static const double heights[] = {0.35, 0.8}; // of the part's height in the cope
+    PartLines lines = {{NULL}};
+    const PatternResult *pattern = d->pattern;
+    if (!pattern || !pattern->part_distance)
+        return lines;
+    lines.outline[0] = solid_section_shadow(pattern->part_distance, 0.0);
+    double top = 0.0;
+    for (guint32 i = 0; pattern->part && i < pattern->part->n_vertices; i++)
+        top = fmax(top, pattern->part->vertices[i].z);
+    for (guint i = 0; i < 2 && top > 0.0; i++)
+        lines.outline[i + 1] = solid_section_grid(pattern->part_distance, 2, heights[i] * top, 0.0);
+    return lines;
+}
+
+static void
+clear_part_lines(PartLines *lines)
+{
+    for (guint i = 0; i < G_N_ELEMENTS(lines->outline); i++)
+        g_clear_pointer(&lines->outline[i], solid_outline_unref);
+}
+
 static void
 draw_cavities(FlaskDraft *d)
 {
     const MouldLayout *l = d->layout;
-    g_autoptr(SolidOutline) inner = NULL;
-    if (d->pattern && d->pattern->part_distance)
-        inner = solid_section_shadow(d->pattern->part_distance, 0.0);
+    PartLines lines = find_part_lines(d);
     for (guint i = 0; i < l->n_cavities; i++) {
         const MouldCavity *cavity = &l->cavities[i];
         g_autofree char *id = g_strdup_printf("cavity-%u", i + 1);
@@ -149,10 +177,12 @@ draw_cavities(FlaskDraft *d)
             continue;
         scene_add_outline(d->scene, ROLE_METAL, FLASK_ORDER_CAVITY, id, TRUE, TRUE,
                           d->pattern->shadow, cavity->x, cavity->y, cavity->turn);
-        scene_add_outline(d->scene, ROLE_PART, FLASK_ORDER_PART, id, FALSE, TRUE, inner, cavity->x,
-                          cavity->y, cavity->turn);
+        for (guint k = 0; k < G_N_ELEMENTS(lines.outline); k++)
+            scene_add_outline(d->scene, ROLE_PART, FLASK_ORDER_PART, id, FALSE, TRUE,
+                              lines.outline[k], cavity->x, cavity->y, cavity->turn);
         label_cavity(d, i, id);
     }
+    clear_part_lines(&lines);
 }
 
 static void
@@ -252,7 +282,8 @@ flask_plan_scene(const MouldLayout *layout, const PatternResult *pattern, const 
 {
     g_return_val_if_fail(layout != NULL && units != NULL, NULL);
     FlaskDraft draft;
-    flask_draft_start(&draft, layout, pattern, units, _("Flask in plan"));
+    flask_draft_start(&draft, layout, pattern, units, fmax(layout->length, layout->width),
+                      _("Flask in plan"));
     draw_box(&draft);
     draw_tabs(&draft);
     draw_centre_lines(&draft);

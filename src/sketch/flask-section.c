@@ -58,7 +58,8 @@ draw_piece(FlaskDraft *d, SceneRole role, const char *id, gboolean cut, const So
         return;
     }
     scene_add_polygon(d->scene, role, FLASK_ORDER_BEYOND, id, TRUE, FALSE, points, n);
-    scene_add_polygon(d->scene, ROLE_HIDDEN, FLASK_ORDER_LINE, NULL, FALSE, TRUE, points, n);
+    // Below the cavities: hidden edges are not carried through cut metal (ISO 128-3).
+    scene_add_polygon(d->scene, ROLE_HIDDEN, FLASK_ORDER_GATE, NULL, FALSE, TRUE, points, n);
 }
 
 static void
@@ -208,9 +209,9 @@ draw_cavities(FlaskDraft *d, SectionState *s)
 static void
 draw_dimensions(FlaskDraft *d, const SectionState *s)
 {
-    double hl = d->half_length, out = d->wall + 7.0 * d->grain;
-    flask_dimension(d, "flask", hl, 0, hl, s->cope, -out);
-    flask_dimension(d, "flask", hl, -s->drag, hl, 0, -out);
+    double hl = d->half_length, edge = hl + d->wall, out = 8.0 * d->grain;
+    flask_dimension(d, "flask", edge, 0, edge, s->cope, -out);
+    flask_dimension(d, "flask", edge, -s->drag, edge, 0, -out);
     flask_dimension(d, "flask", -hl, -s->drag, hl, -s->drag, -7.0 * d->grain);
     if (!s->cut_any)
         return;
@@ -255,7 +256,8 @@ flask_section_scene(const MouldLayout *layout, const PatternResult *pattern, con
 {
     g_return_val_if_fail(layout != NULL && units != NULL, NULL);
     FlaskDraft draft;
-    flask_draft_start(&draft, layout, pattern, units, _("Flask in section"));
+    flask_draft_start(&draft, layout, pattern, units,
+                      fmax(layout->length, layout->cope + layout->drag), _("Flask in section"));
     SectionState state = {.cope = layout->cope * FLASK_MM, .drag = layout->drag * FLASK_MM};
     if (layout->n_cavities > 0 && isfinite(layout->cavities[0].y))
         state.at = layout->cavities[0].y;

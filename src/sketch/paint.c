@@ -55,11 +55,12 @@ measure_overhang(PangoLayout *layout, const Scene *scene, const PaintView *inner
     Overhang over = {0, 0, 0, 0};
     const Theme *theme = theme_get(THEME_LIGHT);
     double text_unit = brush_text_scale(scene, inner, 1.0);
+    double unit = brush_line_scale(scene, inner, 1.0);
     for (guint i = 0; i < scene_shape_count(scene); i++) {
         const Shape *shape = scene_shape(scene, i);
         if (shape->kind == SHAPE_DIMENSION) {
             BrushDimension d;
-            brush_dimension_place(layout, inner, theme, 1.0, text_unit, shape, &d);
+            brush_dimension_place(layout, inner, theme, unit, text_unit, shape, &d);
             widen_overhang(&over, inner, width, height, &d.text);
         } else if (shape->kind == SHAPE_TEXT) {
             Shape plain = *shape;
@@ -195,7 +196,7 @@ paint_scene(const Scene *scene, const PaintView *view, const Theme *theme, doubl
     Brush brush = {.scene = scene,
                    .view = view,
                    .theme = theme,
-                   .unit = unit,
+                   .unit = unit * brush_line_scale(scene, view, unit),
                    .text_unit = unit * brush_text_scale(scene, view, unit),
                    .cr = cr,
                    .layout = layout};

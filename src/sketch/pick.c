@@ -60,7 +60,8 @@ touch_shape(PangoLayout *layout, const Scene *scene, const PaintView *view, cons
         return touch;
     case SHAPE_DIMENSION:
         if (shape->part) {
-            brush_dimension_place(layout, view, theme, 1.0, text_unit, shape, &dimension);
+            brush_dimension_place(layout, view, theme, brush_line_scale(scene, view, 1.0),
+                                  text_unit, shape, &dimension);
             touch = touch_dimension(&dimension, dx, dy);
         }
         return touch;

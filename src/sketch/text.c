@@ -5,7 +5,7 @@
 
 #include "sketch/brush.h"
 
-#define LEAST_ROOM 9.0 // device units of room below which a text says nothing
+#define LEAST_ROOM 4.5 // sizes of room, below which a shortened text says nothing
 #define PIN_MARGIN 6.0 // from the left edge to a pinned text
 #define PIN_GAP 8.0    // from a pinned text to the place it stands for
 #define HALO_WIDTH 3.2
@@ -17,9 +17,9 @@ brush_text_layout(cairo_t *cr)
     if (cr) {
         layout = pango_cairo_create_layout(cr);
     } else {
-        g_autoptr(PangoContext)
-                      context = pango_font_map_create_context(pango_cairo_font_map_get_default());
+        PangoContext *context = pango_font_map_create_context(pango_cairo_font_map_get_default());
         layout = pango_layout_new(context);
+        g_object_unref(context);
     }
     // Unhinted, so that a text has the same width at every size and on every surface.
     cairo_font_options_t *options = cairo_font_options_create();
@@ -62,7 +62,7 @@ shorten_text(PangoLayout *layout, double room, double size, double *width)
 {
     if (*width <= room)
         return TRUE;
-    if (room < LEAST_ROOM || room < 2.6 * size)
+    if (room < LEAST_ROOM * size)
         return FALSE;
     pango_layout_set_ellipsize(layout, PANGO_ELLIPSIZE_END);
     pango_layout_set_width(layout, (int)(room * PANGO_SCALE));

@@ -12,7 +12,7 @@
 // ISO 128-2 line kinds, lengths in device units: dashed (02), long-dashed (03),
 // long-dashed dotted (04).
 static const double dash_hidden[] = {6.0, 3.0};
-static const double dash_parting[] = {20.0, 5.0};
+static const double dash_parting[] = {14.0, 4.0};
 static const double dash_centre[] = {15.0, 3.0, 1.5, 3.0};
 static const double dash_now[] = {3.0, 3.0};
 
@@ -65,7 +65,7 @@ static const Pair light[ROLE_COUNT] = {
     [ROLE_METAL] = {0x2c4357ff, 0xdde6eeff},     [ROLE_GATING] = {0x93501cff, 0xf6dcc2ff},
     [ROLE_RISER] = {0x2c655cff, 0xd3e8e2ff},     [ROLE_PART] = {0x1a5fb4ff, 0xffffff00},
     [ROLE_PARTING] = {0x9c2b4aff, 0xffffff00},   [ROLE_CENTRE] = {0x66727dff, 0xffffff00},
-    [ROLE_HIDDEN] = {0x5a5148ff, 0xffffff00},    [ROLE_VISIBLE] = {0x2b3640ff, 0xffffff00},
+    [ROLE_HIDDEN] = {0x5a5148ff, 0xffffff00},    [ROLE_VISIBLE] = {0x2b3640ff, 0x2b3640ff},
     [ROLE_TAB] = {0x5a3f80ff, 0xe3d9f0ff},       [ROLE_DIMENSION] = {0x34414dff, 0xffffff00},
     [ROLE_TEXT] = {0x242e37ff, 0xffffff00},      [ROLE_FAILS] = {0xb3141eff, 0xf8d6d6ff},
     [ROLE_GRID] = {0xdcdfe1ff, 0xf3f4f4ff},      [ROLE_CURVE] = {0xb8431aff, 0xfbe6dcff},
@@ -81,7 +81,7 @@ static const Pair dark[ROLE_COUNT] = {
     [ROLE_METAL] = {0xaec3d4ff, 0x33414dff},     [ROLE_GATING] = {0xe6a36aff, 0x573a23ff},
     [ROLE_RISER] = {0x86c7b8ff, 0x27463fff},     [ROLE_PART] = {0x7db8f7ff, 0x00000000},
     [ROLE_PARTING] = {0xf08aa4ff, 0x00000000},   [ROLE_CENTRE] = {0x97a3adff, 0x00000000},
-    [ROLE_HIDDEN] = {0xb5a995ff, 0x00000000},    [ROLE_VISIBLE] = {0xe3e7eaff, 0x00000000},
+    [ROLE_HIDDEN] = {0xb5a995ff, 0x00000000},    [ROLE_VISIBLE] = {0xe3e7eaff, 0xe3e7eaff},
     [ROLE_TAB] = {0xc5aeeaff, 0x43365aff},       [ROLE_DIMENSION] = {0xcfd6dcff, 0x00000000},
     [ROLE_TEXT] = {0xeceff1ff, 0x00000000},      [ROLE_FAILS] = {0xff8b86ff, 0x5a2626ff},
     [ROLE_GRID] = {0x363c42ff, 0x252a2eff},      [ROLE_CURVE] = {0xff9d6cff, 0x3d2c24ff},
@@ -98,7 +98,7 @@ static const Pair paper[ROLE_COUNT] = {
     [ROLE_METAL] = {0x101820ff, 0xf4f6f8ff},     [ROLE_GATING] = {0x5e3210ff, 0xf9ecdfff},
     [ROLE_RISER] = {0x17423bff, 0xecf4f1ff},     [ROLE_PART] = {0x154c91ff, 0xffffff00},
     [ROLE_PARTING] = {0x7d1f3aff, 0xffffff00},   [ROLE_CENTRE] = {0x4a525aff, 0xffffff00},
-    [ROLE_HIDDEN] = {0x3c3c3cff, 0xffffff00},    [ROLE_VISIBLE] = {0x000000ff, 0xffffff00},
+    [ROLE_HIDDEN] = {0x3c3c3cff, 0xffffff00},    [ROLE_VISIBLE] = {0x000000ff, 0x000000ff},
     [ROLE_TAB] = {0x45306bff, 0xf1ecf7ff},       [ROLE_DIMENSION] = {0x1c1c1cff, 0xffffff00},
     [ROLE_TEXT] = {0x000000ff, 0xffffff00},      [ROLE_FAILS] = {0xa3000bff, 0xfbe4e4ff},
     [ROLE_GRID] = {0xd2d2d2ff, 0xf6f6f6ff},      [ROLE_CURVE] = {0x98340fff, 0xfdf0eaff},

@@ -127,8 +127,12 @@ draw_setpoints(TimelineDraft *d, double most)
                          leader[1].y, 2.4);
         g_autofree char *clock = timeline_clock(s->at);
         g_autofree char *text = g_strdup_printf("\u2009%s\u2002%s", clock, s->prompt);
-        timeline_text(d, ROLE_TEXT, NULL, x, y, TIMELINE_TEXT, ALIGN_START, (next - x) * 0.97,
-                      LANE_SET_STEP, text);
+        // The rim of paper breaks the leader of the next one above where the text crosses it.
+        Shape style = {.size = TIMELINE_TEXT,
+                       .halo = TRUE,
+                       .room_x = (next - x) * 0.97,
+                       .room_y = LANE_SET_STEP};
+        scene_add_styled_text(d->scene, ROLE_TEXT, TIMELINE_ORDER_TEXT, NULL, x, y, &style, text);
     }
 }
 

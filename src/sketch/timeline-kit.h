@@ -8,10 +8,10 @@ G_BEGIN_DECLS
 
 // Heights are in units of which the whole drawing has some 150; y points down.
 #define LANE_TITLE 4.0 // middle of the title
-#define LANE_SET 12.0  // middle of the first line of setpoints
-#define LANE_SET_STEP 6.5
+#define LANE_SET 14.0  // middle of the first line of setpoints
+#define LANE_SET_STEP 8.0
 #define LANE_SET_LEVELS 2
-#define LANE_CURVE_TOP 24.0
+#define LANE_CURVE_TOP 28.0
 #define LANE_CURVE_BOTTOM 60.0
 #define LANE_LOAD 63.0
 #define LANE_LOAD_HEIGHT 15.0

@@ -168,7 +168,7 @@ draw_load_flasks(TimelineDraft *d, const char *id, double x, double width, const
 {
     double inset = width * 0.02, gap = width * 0.015;
     double cell = (width - 2.0 * inset - gap * (flasks->len - 1)) / flasks->len;
-    double top = LANE_LOAD + 7.0, height = LANE_LOAD_HEIGHT - 8.5;
+    double top = LANE_LOAD + 7.0, height = LANE_LOAD_HEIGHT - 8.0;
     for (guint i = 0; i < flasks->len; i++) {
         double left = x + inset + i * (cell + gap);
         scene_add_rectangle(d->scene, ROLE_POUR, TIMELINE_ORDER_CELL, id, TRUE, TRUE, left, top,
@@ -191,8 +191,8 @@ draw_load(TimelineDraft *d, int load)
     double x = start / 60.0, width = (end - start) / 60.0;
     scene_add_rectangle(d->scene, ROLE_MELT, TIMELINE_ORDER_BLOCK, id, TRUE, TRUE, x, LANE_LOAD,
                         width, LANE_LOAD_HEIGHT);
-    timeline_text(d, ROLE_TEXT, id, x + width / 2.0, LANE_LOAD + 3.6, TIMELINE_TEXT, ALIGN_MIDDLE,
-                  width * 0.94, 7.0, label);
+    timeline_text(d, ROLE_TEXT, id, x + width / 2.0, LANE_LOAD + 3.6, TIMELINE_TEXT - 1.0,
+                  ALIGN_MIDDLE, width * 0.94, 7.0, label);
     if (flasks->len > 0)
         draw_load_flasks(d, id, x, width, flasks);
     g_autofree char *from = timeline_clock(start);
@@ -230,7 +230,7 @@ draw_hours(TimelineDraft *d, double bottom)
         return;
     SolidPoint end[] = {{given, LANE_CURVE_TOP - 2.0}, {given, bottom}};
     scene_add_line(d->scene, ROLE_NOW, TIMELINE_ORDER_CURVE, NULL, end, 2);
-    timeline_text(d, ROLE_NOW, NULL, given, bottom + 9.5, TIMELINE_TEXT, ALIGN_END, 0.0, 9.0,
+    timeline_text(d, ROLE_NOW, NULL, given, bottom + 12.5, TIMELINE_TEXT, ALIGN_END, 0.0, 9.0,
                   _("Hours end"));
 }
 
