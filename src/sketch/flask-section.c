@@ -18,10 +18,9 @@
 #define LABEL_SIZE 12.0
 
 typedef struct {
-    double at;                  // m, y of the plane
-    double cope, drag;          // mm
-    gboolean cut_any;           // some cavity
-    SolidPoint highest, lowest; // mm, of the cut castings, clear of sprue and risers
+    double at;         // m, y of the plane
+    double cope, drag; // mm
+    GArray *metal;     // SolidPoint, mm: where the castings are cut
 } SectionState;
 
 static void
@@ -163,23 +162,32 @@ clear_of_gating(const FlaskDraft *d, double x)
     return isfinite(clear) ? clear : 0.0;
 }
 
-// Of the points at the very top (or bottom) the one that is clearest of the gating.
 static void
-note_extremes(const FlaskDraft *d, SectionState *s, const SolidOutline *outline, double x_m)
+note_outline(SectionState *s, const SolidOutline *outline, double x_m)
 {
-    double flat = 0.3 * d->grain;
     for (guint i = 0; i < outline->n_points; i++) {
         SolidPoint p = {(outline->points[i].x + x_m) * FLASK_MM, outline->points[i].y * FLASK_MM};
-        gboolean first = !s->cut_any;
-        double room = clear_of_gating(d, p.x);
-        if (first || p.y > s->highest.y + flat ||
-            (p.y > s->highest.y - flat && room > clear_of_gating(d, s->highest.x) + flat))
-            s->highest = p;
-        if (first || p.y < s->lowest.y - flat ||
-            (p.y < s->lowest.y + flat && room > clear_of_gating(d, s->lowest.x) + flat))
-            s->lowest = p;
-        s->cut_any = TRUE;
+        g_array_append_val(s->metal, p);
     }
+}
+
+// The very top (up = 1) or bottom (-1) of the cut castings, in x at the place near that height that
+// is clearest of the gating. FALSE when nothing is cut.
+static gboolean
+find_extreme(const FlaskDraft *d, const SectionState *s, double up, SolidPoint *extreme)
+{
+    double most = -INFINITY, clearest = -INFINITY;
+    for (guint i = 0; i < s->metal->len; i++)
+        most = fmax(most, up * g_array_index(s->metal, SolidPoint, i).y);
+    for (guint i = 0; i < s->metal->len; i++) {
+        SolidPoint p = g_array_index(s->metal, SolidPoint, i);
+        double clear = clear_of_gating(d, p.x);
+        if (up * p.y > most - 0.3 * d->grain && clear > clearest) {
+            clearest = clear;
+            *extreme = (SolidPoint){p.x, up * most};
+        }
+    }
+    return clearest > -INFINITY;
 }
 
 static void
@@ -202,7 +210,7 @@ draw_cavities(FlaskDraft *d, SectionState *s)
         flask_text(d, ROLE_TEXT, (cavity->x + (min.x + max.x) / 2.0) * FLASK_MM,
                    (min.y + max.y) / 2.0 * FLASK_MM, LABEL_SIZE, ALIGN_MIDDLE, TRUE, TRUE, id,
                    number);
-        note_extremes(d, s, cut.casting, cavity->x);
+        note_outline(s, cut.casting, cavity->x);
     }
 }
 
@@ -213,12 +221,11 @@ draw_dimensions(FlaskDraft *d, const SectionState *s)
     flask_dimension(d, "flask", edge, 0, edge, s->cope, -out);
     flask_dimension(d, "flask", edge, -s->drag, edge, 0, -out);
     flask_dimension(d, "flask", -hl, -s->drag, hl, -s->drag, -7.0 * d->grain);
-    if (!s->cut_any)
-        return;
-    if (s->highest.y < s->cope)
-        flask_dimension(d, "cover-top", s->highest.x, s->highest.y, s->highest.x, s->cope, 0.0);
-    if (s->lowest.y > -s->drag)
-        flask_dimension(d, "cover-bottom", s->lowest.x, s->lowest.y, s->lowest.x, -s->drag, 0.0);
+    SolidPoint top, bottom;
+    if (find_extreme(d, s, 1.0, &top) && top.y < s->cope)
+        flask_dimension(d, "cover-top", top.x, top.y, top.x, s->cope, 0.0);
+    if (find_extreme(d, s, -1.0, &bottom) && bottom.y > -s->drag)
+        flask_dimension(d, "cover-bottom", bottom.x, bottom.y, bottom.x, -s->drag, 0.0);
 }
 
 static void
@@ -261,6 +268,8 @@ flask_section_scene(const MouldLayout *layout, const PatternResult *pattern, con
     SectionState state = {.cope = layout->cope * FLASK_MM, .drag = layout->drag * FLASK_MM};
     if (layout->n_cavities > 0 && isfinite(layout->cavities[0].y))
         state.at = layout->cavities[0].y;
+    g_autoptr(GArray) metal = g_array_new(FALSE, FALSE, sizeof(SolidPoint));
+    state.metal = metal;
     draw_boxes(&draft, &state);
     draw_gating(&draft, &state);
     draw_cavities(&draft, &state);
