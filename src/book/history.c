@@ -85,6 +85,15 @@ history_push(History *history, const Book *book, const char *label)
 
 // Gestures do not nest: beginning one ends the one before.
 void
+history_replace(History *history, const Book *book)
+{
+    Step *step = g_ptr_array_index(history->steps, history->cursor);
+    Book *before = step->book;
+    step->book = book_ref(book);
+    book_unref(before);
+}
+
+void
 history_begin_gesture(History *history)
 {
     g_return_if_fail(history != NULL);
