@@ -37,6 +37,16 @@ char *book_mesh_path(const Book *book, const char *job_id);
 // A job id not used yet, made from a name ("Treadle bracket" -> "treadle-bracket"). Free.
 char *book_new_job_id(const Book *book, const char *name);
 
+// The object that holds the fields of a section ("job", "flask", "sand", ...; see field.h) for a
+// job, NULL if there is none yet. `place` (may be NULL; free) gets where it is or would be, NULL
+// for section "job" without a job. Sets an error when the job names an entry the shop does not
+// have.
+const Node *book_section(const Book *book, const char *job_id, const char *section, char **place,
+                         GError **error);
+// The id of the entry a job uses of "flask", "furnace" or "crucible", by its own choice or the
+// first in the shop; NULL if there is none.
+const char *book_entry_id(const Book *book, const char *job_id, const char *section);
+
 UnitSet book_units(const Book *book);
 
 G_END_DECLS

@@ -3,6 +3,7 @@
 // member, the CLI option, parsing and range check, the form row, the undo label and the digest.
 #pragma once
 
+#include "book/node.h"
 #include "metal/tables.h"
 #include "units/quantity.h"
 
@@ -29,12 +30,13 @@ typedef struct {
     const char *fallback; // default as text ("2 mm"), or "@metal.contraction" from a table row, or
                           // NULL: no default, unknown while blank
     const char *source;   // source id of the default ("common-practice", ...)
-    double min, max;      // SI range, inclusive, for FIELD_QUANTITY; NAN: open
+    double min, max;      // SI range, inclusive, for FIELD_QUANTITY; NAN: open. For FIELD_WORDS
+                          // `max` is the greatest number of bytes
     const char *choices;  // FIELD_CHOICE: "mm=mm/in=in", word=label each; FIELD_ROW: "metals"...;
                           // FIELD_ENTRY: "flasks", "furnaces", "crucibles"
     const char *option;   // CLI option of `new` ("allowance"), or NULL
-    const char *step;     // job-pane step whose page shows it: part pattern mould feed melt run
-                          // machining cost shop
+    const char *step;     // job-pane step whose page shows it: part pattern mould melt pour
+                          // shake-out machining finished shop
 } Field;
 
 // The whole table, in the order forms show it.
@@ -49,8 +51,23 @@ gboolean field_check(const Field *field, const char *text, const UnitSet *units,
 
 // The section of a path: "job" of "job.allowance". Free.
 char *field_section(const char *path);
+// The JSON member of a path: "allowance" of "job.allowance". Part of `path`.
+const char *field_member(const char *path);
 
-// Sections: shop job flask furnace crucible sand people rates printer machine. `flask`, `furnace`
+// The text of a node for this field: as typed, or the digits of a plain number where the field
+// takes one. NULL when blank (absent, null, empty or spaces); spaces around it go. FALSE with a
+// message if the node is of a kind the field cannot hold. `text` is freed by the caller.
+gboolean field_node_text(const Field *field, const Node *node, char **text, GError **error);
+
+// Three numbers of a FIELD_VECTOR, "0,0,1"; commas, semicolons or spaces between. Refuses a vector
+// without length. `vector` is written on success only.
+gboolean field_vector(const char *text, double vector[3], GError **error);
+
+// Where a section's entry lies: "/shop", "/shop/sand", "/shop/flasks", "/jobs". Static. For the
+// last two it is the list, and `in_list` (may be NULL) is set. NULL for a section no field has.
+const char *field_section_place(const char *section, gboolean *in_list);
+
+// Sections: shop job flask furnace crucible sand people rates machine. `flask`, `furnace`
 // and `crucible` are entries of lists under shop; job.flask and the like choose one, else the
 // first.
 

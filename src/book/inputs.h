@@ -19,8 +19,10 @@ typedef struct {
 
 typedef struct Learned Learned;
 Learned *learned_new(void);
+// A second value for the same path replaces the first.
 void learned_set(Learned *learned, const char *path, double value, const char *source);
 const LearnedValue *learned_find(const Learned *learned, const char *path);
+guint learned_size(const Learned *learned);
 Learned *learned_ref(Learned *learned);
 void learned_unref(Learned *learned);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(Learned, learned_unref)
@@ -33,7 +35,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(Inputs, inputs_unref)
 // `paths`, NULL-terminated, may hold:
 //   "job.allowance"   a field
 //   "metal.liquidus"  a property of the job's metal; "metal.*" the whole row (also "sandkind.*" by
-//                     sand.kind, "cruciblekind.*" by crucible.kind)
+//                     sand.kind, "cruciblekind.*" by crucible.kind, "ratingmetal.*" by
+//                     crucible.rating_metal)
 //   "log"             the whole log, by content
 //   "mesh"            the job's mesh: path, unit and the SHA-256 of the file as it is now
 //   "jobs"            the ids of all jobs
@@ -50,7 +53,9 @@ const char *inputs_error(const Inputs *inputs, const char *path); // message, or
 gboolean inputs_is_blank(const Inputs *inputs, const char *path); // value is not the person's own
 const TableRow *inputs_row(const Inputs *inputs, const char *section); // "metal", ... or NULL
 const Node *inputs_log(const Inputs *inputs);                          // when "log" was asked for
-const char *inputs_mesh_path(const Inputs *inputs);
+const char *inputs_mesh_path(const Inputs *inputs); // absolute; NULL if none is named
+const char *
+inputs_mesh_sha256(const Inputs *inputs); // of the file as it is now; NULL if unreadable
 UnitSet inputs_units(const Inputs *inputs);
 
 // Hash of everything above: two Inputs with the same digest give the same results.

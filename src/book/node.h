@@ -29,10 +29,17 @@ Node *node_new_number(double value); // written back with the fewest digits that
 Node *node_new_text(const char *text);
 Node *node_new_list(void);
 Node *node_new_object(void);
+// A number written in a file, kept as it stands there so that nothing is lost on the way back;
+// `text` must be a number in the grammar of JSON.
+Node *node_new_number_text(const char *text);
+// A list or object of `size` values at once; takes the values and names over (not the arrays).
+Node *node_new_list_of(Node **values, guint size);
+Node *node_new_object_of(char **names, Node **values, guint size);
 
 NodeKind node_kind(const Node *node); // NODE_NULL for NULL
 gboolean node_bool(const Node *node);
 double node_number(const Node *node);                        // NAN if not a number
+char *node_number_text(const Node *node);                    // as a file has it; never by locale
 const char *node_text(const Node *node);                     // NULL if not a text
 guint node_size(const Node *node);                           // members or items
 const Node *node_at(const Node *node, guint index);          // item or member value

@@ -25,7 +25,7 @@ char *store_text(const Book *book);
 gboolean store_write(const Book *book, const char *path, gboolean replace, GError **error);
 
 // Where the draft of a book that has (path) or has not (NULL) a file is kept, below the user's data
-// folder. Free.
+// folder. The folder is made if it is not there. Free.
 char *store_draft_path(const char *path);
 
 G_END_DECLS

@@ -44,15 +44,20 @@ gboolean desk_can_redo(Desk *desk);
 const char *desk_undo_label(Desk *desk);
 const char *desk_redo_label(Desk *desk);
 
-// A job from a mesh file: copies nothing, stores path (relative when beside the book) and SHA-256.
-gboolean desk_add_job(Desk *desk, const char *mesh_path, const char *unit, const char *metal,
-                      const char *quantity, GError **error);
+// A job from a mesh file: copies nothing, stores its path (relative when below the book's folder)
+// and SHA-256 (computed here when `sha256` is NULL: hash big files off the main thread first).
+// Chooses the new job.
+gboolean desk_add_job(Desk *desk, const char *mesh_path, const char *sha256, const char *unit,
+                      const char *metal, const char *quantity, GError **error);
 
 const Plan *desk_plan(Desk *desk); // NULL until the first stage is done
 gboolean desk_is_busy(Desk *desk);
 double desk_fraction(Desk *desk); // of the run in hand
 const char *desk_busy_words(Desk *desk);
 void desk_stop(Desk *desk); // stop the run in hand
+
+// Trouble of the last run, or NULL.
+const char *desk_trouble(Desk *desk);
 
 // Drafts: kept 3 s after a change, removed by a save, offered back on opening.
 gboolean desk_has_draft(Desk *desk);

@@ -36,12 +36,23 @@ typedef struct {
     const char *name;  // "mould"
     const char *label; // N_("Mould")
     const char *const *reads;
-    guint after; // bit set of StageId
+    guint after;   // bit set of StageId: whose results and figures it reads
+    guint needs;   // bit set: without a result of these it is not run, its figures are unknown
+    gboolean slow; // waits until a gesture has ended
     gpointer (*run)(StageCall *call, GError **error);
     gpointer (*ref)(gconstpointer result);
     void (*unref)(gconstpointer result);
+    const char *(*digest)(gconstpointer result); // content of a result; NULL: that of its key
 } Stage;
 
 const Stage *stage_at(StageId id);
+
+// The figures every Plan has, whatever happens; what a stage did not make is added as unknown.
+typedef struct {
+    StageId stage;
+    FigureSpec spec;
+} StageFigure;
+guint stage_figure_count(void);
+const StageFigure *stage_figure_at(guint index);
 
 G_END_DECLS

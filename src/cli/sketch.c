@@ -1,0 +1,60 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// `sketch`: one view of a job's plan to a picture file.
+#include <glib/gi18n-lib.h>
+
+#include "base/error.h"
+#include "book/store.h"
+#include "cli/cli.h"
+#include "sketch/export.h"
+#include "sketch/flask.h"
+#include "sketch/timeline.h"
+
+#define PAGE_WIDTH 1123 // A4 landscape at 96 dots an inch; points are scaled by the surface
+#define PAGE_HEIGHT 794
+
+static Scene *
+make_scene(const Plan *plan, const char *view, GError **error)
+{
+    if (g_str_equal(view, "timeline"))
+        return sketch_timeline_scene(plan, error);
+    return sketch_flask_scene(plan, view, error);
+}
+
+static gboolean
+is_view(const char *view)
+{
+    return g_str_equal(view, "timeline") || g_strv_contains(sketch_flask_views(), view);
+}
+
+int
+cli_sketch(int argc, char **argv)
+{
+    g_autofree char *asked = NULL, *view = NULL, *to = NULL;
+    gboolean replace = FALSE, finished;
+    const GOptionEntry entries[] = {
+        {"job", 'j', 0, G_OPTION_ARG_STRING, &asked, N_("Which job; the first otherwise"), "ID"},
+        {"view", 0, 0, G_OPTION_ARG_STRING, &view, N_("plan, section or timeline"), "NAME"},
+        {"to", 'o', 0, G_OPTION_ARG_FILENAME, &to, N_("File to write: .svg, .png or .pdf"), "FILE"},
+        {"replace", 0, 0, G_OPTION_ARG_NONE, &replace, N_("Overwrite the file if it exists"), NULL},
+        {NULL}};
+    int code = cli_options("sketch", entries, &argc, &argv, 1, 1, &finished);
+    if (code != CLI_DONE || finished)
+        return code;
+    if (!to)
+        return cli_usage("%s", _("sketch: say where to, with --to FILE"));
+    if (!view)
+        view = g_strdup("plan");
+    if (!is_view(view))
+        return cli_usage(_("sketch: no view called \"%s\"; use plan, section or timeline"), view);
+    g_autoptr(GError) error = NULL;
+    g_autoptr(Tables) tables = tables_load(&error);
+    if (!tables)
+        return cli_fail(error);
+    g_autoptr(Book) book = store_read(argv[1], tables, &error);
+    const char *job = book ? cli_job(book, argv[1], asked, &error) : NULL;
+    g_autoptr(Plan) plan = job ? plan_make(book, job, tables, NULL, NULL, &error) : NULL;
+    g_autoptr(Scene) scene = plan ? make_scene(plan, view, &error) : NULL;
+    if (!scene || !export_scene(scene, THEME_PAPER, PAGE_WIDTH, PAGE_HEIGHT, to, replace, &error))
+        return cli_fail(error);
+    return CLI_DONE;
+}

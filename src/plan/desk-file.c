@@ -1,0 +1,142 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A Desk's dealings with files: open, save, drafts, and jobs from meshes. Mesh paths in a book are
+// relative to its folder where they can be; saving elsewhere rewrites them.
+#include <glib/gi18n-lib.h>
+#include <glib/gstdio.h>
+#include <string.h>
+
+#include "base/digest.h"
+#include "base/error.h"
+#include "book/store.h"
+#include "plan/desk-private.h"
+#include "plan/mesh-path.h"
+
+gboolean
+desk_open(Desk *desk, const char *path, GError **error)
+{
+    g_autofree char *whole = g_canonicalize_filename(path, NULL);
+    g_autoptr(Book) book = store_read(whole, desk->tables, error);
+    if (!book)
+        return FALSE;
+    desk_replace_book(desk, book, whole);
+    return TRUE;
+}
+
+static void
+forget_draft(Desk *desk)
+{
+    if (desk->draft_timer)
+        g_source_remove(desk->draft_timer);
+    desk->draft_timer = 0;
+    g_autofree char *draft = store_draft_path(desk->path);
+    g_unlink(draft);
+}
+
+gboolean
+desk_save(Desk *desk, GError **error)
+{
+    if (!desk->path)
+        return base_error_set(error, BASE_ERROR_FILE, NULL, NULL, _("the book has no file yet"),
+                              _("save it under a name"));
+    return desk_save_as(desk, desk->path, TRUE, error);
+}
+
+gboolean
+desk_save_as(Desk *desk, const char *path, gboolean replace, GError **error)
+{
+    const Book *book = desk_book(desk);
+    if (!book)
+        return base_error_set(error, BASE_ERROR_NOT_FOUND, NULL, NULL, _("no book is open"), NULL);
+    g_autofree char *whole = g_canonicalize_filename(path, NULL);
+    g_autofree char *folder = g_path_get_dirname(whole);
+    g_autoptr(Book) moved = mesh_path_rebase(book, folder);
+    if (!store_write(moved, whole, replace, error))
+        return FALSE;
+    forget_draft(desk);
+    if (g_strcmp0(book_folder(book), folder) != 0)
+        history_replace(desk->history, moved);
+    g_free(desk->path);
+    desk->path = g_steal_pointer(&whole);
+    history_mark_saved(desk->history);
+    desk_book_changed(desk, FALSE);
+    return TRUE;
+}
+
+gboolean
+desk_add_job(Desk *desk, const char *mesh_path, const char *sha256, const char *unit,
+             const char *metal, const char *quantity, GError **error)
+{
+    const Book *book = desk_book(desk);
+    if (!book)
+        return base_error_set(error, BASE_ERROR_NOT_FOUND, NULL, NULL, _("no book is open"),
+                              _("open one or start one first"));
+    g_autofree char *sum = sha256 ? g_strdup(sha256) : digest_of_file(mesh_path, error);
+    if (!sum)
+        return FALSE;
+    g_autofree char *base = g_path_get_basename(mesh_path);
+    char *dot = strrchr(base, '.');
+    if (dot && dot != base)
+        *dot = '\0';
+    g_autofree char *id = book_new_job_id(book, base);
+    g_autofree char *stored = mesh_path_stored(mesh_path, book_folder(book));
+    g_autoptr(Node) node = edit_job_node(id, base, stored, sum, unit, metal, quantity);
+    g_autoptr(Edit) edit = edit_insert("/jobs/-", node, _("Add job"));
+    if (!desk_edit(desk, edit, error))
+        return FALSE;
+    desk_choose_job(desk, id);
+    return TRUE;
+}
+
+// Writes the draft off the main thread: a durable write can take longer than a frame.
+static void
+write_in_thread(GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+    const char *path = g_object_get_data(G_OBJECT(task), "path");
+    g_autofree char *folder = g_path_get_dirname(path);
+    g_mkdir_with_parents(folder, 0700);
+    store_write(data, path, TRUE, NULL);
+    g_task_return_boolean(task, TRUE);
+}
+
+void
+desk_write_draft(Desk *desk)
+{
+    const Book *book = desk_book(desk);
+    if (!book)
+        return;
+    g_autoptr(GTask) task = g_task_new(desk, NULL, NULL, NULL);
+    g_task_set_task_data(task, book_ref(book), (GDestroyNotify)book_unref);
+    g_object_set_data_full(G_OBJECT(task), "path", store_draft_path(desk->path), g_free);
+    g_task_run_in_thread(task, write_in_thread);
+}
+
+gboolean
+desk_has_draft(Desk *desk)
+{
+    g_autofree char *draft = store_draft_path(desk->path);
+    return g_file_test(draft, G_FILE_TEST_EXISTS);
+}
+
+gboolean
+desk_restore_draft(Desk *desk, GError **error)
+{
+    g_autofree char *draft = store_draft_path(desk->path);
+    g_autoptr(Book) found = store_read(draft, desk->tables, error);
+    if (!found)
+        return FALSE;
+    g_autofree char *folder = desk->path ? g_path_get_dirname(desk->path) : NULL;
+    g_autoptr(Book) book = book_with_folder(found, folder);
+    if (!desk->history)
+        desk_replace_book(desk, book, NULL);
+    else {
+        history_push(desk->history, book, _("Restore draft"));
+        desk_book_changed(desk, TRUE);
+    }
+    return TRUE;
+}
+
+void
+desk_discard_draft(Desk *desk)
+{
+    forget_draft(desk);
+}

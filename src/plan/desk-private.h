@@ -1,0 +1,30 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What a Desk holds; for desk.c and desk-file.c only.
+#pragma once
+
+#include "book/history.h"
+#include "plan/desk.h"
+#include "plan/worker.h"
+
+G_BEGIN_DECLS
+
+struct _Desk {
+    GObject parent;
+    const Tables *tables;
+    History *history; // NULL: no book
+    char *path;       // NULL: never saved
+    char *job;
+    Plan *plan;
+    Cache *cache;
+    Worker *worker;
+    gboolean busy;
+    char *trouble;
+    guint draft_timer;
+};
+
+// Tells everyone; plans again if asked.
+void desk_book_changed(Desk *desk, gboolean plan_again);
+void desk_replace_book(Desk *desk, const Book *book, const char *path);
+void desk_write_draft(Desk *desk);
+
+G_END_DECLS

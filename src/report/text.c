@@ -1,0 +1,136 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A Plan as text for a terminal: a heading a stage, one figure a line, numbers aligned at the
+// right, the state of a check as a word, and below them what asks for attention.
+#include "report/text.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "figure/explain.h"
+
+#define LABEL_WIDTH 34
+#define NUMBER_WIDTH 11
+
+// Appends `text` in a column of `width` characters, at its left or its right end.
+static void
+append_cell(GString *out, const char *text, int width, gboolean right)
+{
+    int gap = width - (int)g_utf8_strlen(text, -1);
+    g_autofree char *space = g_strnfill((gsize)MAX(gap, 0), ' ');
+    g_string_append_printf(out, right ? "%2$s%1$s" : "%1$s%2$s", text, space);
+}
+
+static void
+trim_end(GString *out)
+{
+    while (out->len > 0 && out->str[out->len - 1] == ' ')
+        g_string_truncate(out, out->len - 1);
+}
+
+static void
+append_figure(GString *out, const Plan *plan, const Figure *figure)
+{
+    UnitSet units = plan_units(plan);
+    g_autofree char *number = NULL, *unit = NULL;
+    if (figure->state == FIGURE_UNKNOWN)
+        number = g_strdup("–");
+    else if (figure->text)
+        number = g_strdup(figure->text);
+    else
+        quantity_format_parts(figure->spec->kind, figure->value, &units, &number, &unit);
+    g_string_append(out, "  ");
+    append_cell(out, _(figure->spec->label), LABEL_WIDTH, FALSE);
+    append_cell(out, number, NUMBER_WIDTH, TRUE);
+    g_string_append_c(out, ' ');
+    append_cell(out, unit ? unit : "", 8, FALSE);
+    if (figure->state == FIGURE_UNKNOWN) {
+        const Figure *cause = figure->missing ? plan_figure(plan, figure->missing) : NULL;
+        g_string_append_printf(out, _("unknown: needs %s"),
+                               cause ? _(cause->spec->label) : figure->missing);
+    } else if (figure->state != FIGURE_PLAIN) {
+        g_autofree char *limit = explain_limit(plan_figures(plan), figure, &units);
+        append_cell(out, figure_state_word(figure->state), 6, FALSE);
+        g_string_append_printf(out, " %s", limit ? limit : "");
+    }
+    trim_end(out);
+    g_string_append_c(out, '\n');
+}
+
+static void
+append_stage(GString *out, const Plan *plan, PlanStageInfo info)
+{
+    const FigureList *list = plan_stage_figures(plan, info.id);
+    guint shown = 0;
+    g_string_append_printf(out, "\n%s\n", info.label);
+    for (guint i = 0; list && i < figure_list_size(list); i++) {
+        const Figure *figure = figure_list_at(list, i);
+        if (figure->given)
+            continue;
+        append_figure(out, plan, figure);
+        shown++;
+    }
+    if (info.error)
+        g_string_append_printf(out, "  %s\n", info.error);
+    else if (shown == 0)
+        g_string_append_printf(out, "  %s\n", _("nothing to show"));
+}
+
+static void
+append_attention(GString *out, const Plan *plan)
+{
+    guint found = 0;
+    for (guint i = 0; i < plan_figure_count(plan); i++) {
+        const Figure *figure = plan_figure_at(plan, i);
+        if (figure->state != FIGURE_FAILS && figure->state != FIGURE_CLOSE)
+            continue;
+        if (found++ == 0)
+            g_string_append_printf(out, "\n%s\n", _("Look at"));
+        g_string_append_printf(out, "  %s: %s", figure_state_word(figure->state),
+                               _(figure->spec->label));
+        if (figure->note)
+            g_string_append_printf(out, " – %s", figure->note);
+        g_string_append_c(out, '\n');
+    }
+    if (found == 0)
+        g_string_append_printf(out, "\n%s\n", _("Every check that can be made holds."));
+}
+
+static void
+append_wrapped(GString *out, const char *text, guint width)
+{
+    g_auto(GStrv) words = g_strsplit(text, " ", -1);
+    guint column = 0;
+    for (char **word = words; *word; word++) {
+        guint n = (guint)g_utf8_strlen(*word, -1);
+        if (column > 0 && column + 1 + n > width) {
+            g_string_append(out, "\n    ");
+            column = 0;
+        } else if (column > 0) {
+            g_string_append_c(out, ' ');
+            column++;
+        }
+        g_string_append(out, *word);
+        column += n;
+    }
+    g_string_append_c(out, '\n');
+}
+
+char *
+report_text(const Plan *plan)
+{
+    GString *out = g_string_new(NULL);
+    const char *name = book_job_name(plan_book(plan), plan_job(plan));
+    g_string_append(out, name ? name : plan_job(plan));
+    if (plan_metal(plan))
+        g_string_append_printf(out, ", %s", table_row_name(plan_metal(plan)));
+    g_string_append_c(out, '\n');
+    for (guint i = 0; i < plan_stage_count(plan); i++)
+        append_stage(out, plan, plan_stage_info(plan, i));
+    append_attention(out, plan);
+    g_string_append_printf(out, "\n%s\n", _("Cautions"));
+    for (const char *const *caution = plan_cautions(plan); *caution; caution++) {
+        g_string_append(out, "  - ");
+        append_wrapped(out, *caution, 92);
+    }
+    return g_string_free(out, FALSE);
+}
