@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Every command of the window, once: name, label and key. Menus, the shortcuts window and tests read
-// this table.
+// Every command of the window, once: name, label and key. Menus, the shortcuts window and tests
+// read this table.
 #pragma once
 
 #include <gtk/gtk.h>
@@ -8,10 +8,10 @@
 G_BEGIN_DECLS
 
 typedef struct {
-    const char *name;    // "win.undo"
-    const char *label;   // N_("Undo")
-    const char *accel;   // "<Control>z", or NULL
-    const char *group;   // N_("Editing"): heading in the shortcuts window
+    const char *name;  // "win.undo"
+    const char *label; // N_("Undo")
+    const char *accel; // "<Control>z", or NULL
+    const char *group; // N_("Editing"): heading in the shortcuts window
 } ActionRow;
 
 guint actions_count(void);

@@ -129,7 +129,7 @@ static void
 on_back_clicked_cb(FwExplainPopover *self)
 {
     if (self->trail->len > 1)
-        g_ptr_array_set_size(self->trail, (int) self->trail->len - 1);
+        g_ptr_array_set_size(self->trail, (int)self->trail->len - 1);
     show_top(self);
 }
 
@@ -161,9 +161,8 @@ fw_explain_popover_class_init(FwExplainPopoverClass *klass)
 {
     G_OBJECT_CLASS(klass)->finalize = fw_explain_popover_finalize;
     GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
-    field_wanted_signal =
-        g_signal_new("field-wanted", FW_TYPE_EXPLAIN_POPOVER, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
-                     NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
+    field_wanted_signal = g_signal_new("field-wanted", FW_TYPE_EXPLAIN_POPOVER, G_SIGNAL_RUN_LAST,
+                                       0, NULL, NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
     gtk_widget_class_set_template_from_resource(
         widget, "/org/flaskwright/Flaskwright/ui/explain-popover.ui");
 #define BIND(name) gtk_widget_class_bind_template_child(widget, FwExplainPopover, name)

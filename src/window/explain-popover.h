@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Explains a figure: value, formula, the same with numbers, limit, source, and what it was made from,
-// each of which can be opened in turn.
+// Explains a figure: value, formula, the same with numbers, limit, source, and what it was made
+// from, each of which can be opened in turn.
 #pragma once
 
 #include <gtk/gtk.h>

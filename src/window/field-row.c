@@ -11,9 +11,9 @@ struct _FwFieldRow {
     GtkBox parent;
     GtkLabel *label, *hint;
     GtkBox *place;
-    GtkWidget *entry;      // GtkEntry, or
-    GtkWidget *choice;     // GtkDropDown
-    GPtrArray *ids;        // of the choice: what is stored; "" first: the default
+    GtkWidget *entry;  // GtkEntry, or
+    GtkWidget *choice; // GtkDropDown
+    GPtrArray *ids;    // of the choice: what is stored; "" first: the default
     Desk *desk;
     const Field *field;
     gboolean updating;
@@ -46,10 +46,9 @@ show_trouble(FwFieldRow *self, const char *message)
         gtk_widget_remove_css_class(widget, "error");
         gtk_widget_remove_css_class(GTK_WIDGET(self->hint), "error");
     }
-    gtk_accessible_update_state(GTK_ACCESSIBLE(widget), GTK_ACCESSIBLE_STATE_INVALID,
-                                message ? GTK_ACCESSIBLE_INVALID_TRUE
-                                        : GTK_ACCESSIBLE_INVALID_FALSE,
-                                -1);
+    gtk_accessible_update_state(
+        GTK_ACCESSIBLE(widget), GTK_ACCESSIBLE_STATE_INVALID,
+        message ? GTK_ACCESSIBLE_INVALID_TRUE : GTK_ACCESSIBLE_INVALID_FALSE, -1);
 }
 
 static char *

@@ -46,7 +46,7 @@ collect_figures(FwInspector *self, const Plan *plan, GPtrArray *ids)
         for (guint i = 0; list && i < figure_list_size(list); i++) {
             const Figure *figure = figure_list_at(list, i);
             if (!figure->given)
-                g_ptr_array_add(ids, (gpointer) figure->spec->id);
+                g_ptr_array_add(ids, (gpointer)figure->spec->id);
         }
     }
     g_ptr_array_add(ids, NULL);
@@ -72,7 +72,7 @@ update_figures(FwInspector *self)
         collect_figures(self, plan, ids);
     else
         g_ptr_array_add(ids, NULL);
-    g_autofree char *shown = g_strjoinv(" ", (char **) ids->pdata);
+    g_autofree char *shown = g_strjoinv(" ", (char **)ids->pdata);
     if (g_strcmp0(shown, self->shown) != 0) {
         empty_box(self->figures);
         for (guint i = 0; ids->pdata[i]; i++) {
@@ -154,11 +154,9 @@ section_label(const char *section)
 {
     static const struct {
         const char *section, *label;
-    } labels[] = {{"job", N_("This job")},   {"flask", N_("Flask")},
-                  {"furnace", N_("Furnace")}, {"crucible", N_("Crucible")},
-                  {"sand", N_("Sand")},       {"people", N_("Person")},
-                  {"shop", N_("Shop")},       {"rates", N_("Rates")},
-                  {"machine", N_("Machine")}};
+    } labels[] = {{"job", N_("This job")},      {"flask", N_("Flask")}, {"furnace", N_("Furnace")},
+                  {"crucible", N_("Crucible")}, {"sand", N_("Sand")},   {"people", N_("Person")},
+                  {"shop", N_("Shop")},         {"rates", N_("Rates")}, {"machine", N_("Machine")}};
     for (guint i = 0; i < G_N_ELEMENTS(labels); i++)
         if (g_str_equal(labels[i].section, section))
             return _(labels[i].label);
@@ -244,9 +242,9 @@ fw_inspector_class_init(FwInspectorClass *klass)
     G_OBJECT_CLASS(klass)->dispose = fw_inspector_dispose;
     G_OBJECT_CLASS(klass)->finalize = fw_inspector_finalize;
     GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
-    figure_chosen_signal =
-        g_signal_new("figure-chosen", FW_TYPE_INSPECTOR, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
-                     G_TYPE_NONE, 2, G_TYPE_STRING, GTK_TYPE_WIDGET);
+    figure_chosen_signal = g_signal_new("figure-chosen", FW_TYPE_INSPECTOR, G_SIGNAL_RUN_LAST, 0,
+                                        NULL, NULL, NULL, G_TYPE_NONE, 2, G_TYPE_STRING,
+                                        GTK_TYPE_WIDGET);
     gtk_widget_class_set_template_from_resource(widget,
                                                 "/org/flaskwright/Flaskwright/ui/inspector.ui");
 #define BIND(name) gtk_widget_class_bind_template_child(widget, FwInspector, name)

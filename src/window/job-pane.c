@@ -53,9 +53,8 @@ update_batch(FwJobPane *self)
         gtk_widget_set_visible(GTK_WIDGET(self->bar), FALSE);
         return;
     }
-    g_autofree char *text =
-        g_strdup_printf(_("%.0f good of %.0f poured; %.0f wanted"), good->value, poured->value,
-                        wanted->value);
+    g_autofree char *text = g_strdup_printf(_("%.0f good of %.0f poured; %.0f wanted"), good->value,
+                                            poured->value, wanted->value);
     gtk_label_set_text(self->batch, text);
     gtk_level_bar_set_max_value(self->bar, MAX(wanted->value, 1));
     gtk_level_bar_set_value(self->bar, MIN(good->value, wanted->value));
@@ -76,8 +75,7 @@ on_plan_changed_cb(FwJobPane *self)
 {
     const Plan *plan = desk_plan(self->desk);
     for (guint i = 0; i < steps_count(); i++)
-        fw_step_row_update(
-            FW_STEP_ROW(gtk_list_box_get_row_at_index(self->steps, (int) i)), plan);
+        fw_step_row_update(FW_STEP_ROW(gtk_list_box_get_row_at_index(self->steps, (int)i)), plan);
     update_batch(self);
 }
 
@@ -105,7 +103,7 @@ fw_job_pane_choose_step(FwJobPane *self, const char *step_id)
     for (guint i = 0; i < steps_count(); i++)
         if (g_str_equal(steps_at(i)->id, step_id))
             gtk_list_box_select_row(self->steps,
-                                    gtk_list_box_get_row_at_index(self->steps, (int) i));
+                                    gtk_list_box_get_row_at_index(self->steps, (int)i));
 }
 
 void

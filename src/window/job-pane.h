@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The job pane: choice of job, progress of its batch, and the steps from part to finished, each with
-// its state, the figures that matter and a count of what asks for attention.
+// The job pane: choice of job, progress of its batch, and the steps from part to finished, each
+// with its state, the figures that matter and a count of what asks for attention.
 #pragma once
 
 #include <gtk/gtk.h>

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The focusable stand-in for a thing in a drawing. It draws nothing itself: the view shows which one
-// has the focus.
+// The focusable stand-in for a thing in a drawing. It draws nothing itself: the view shows which
+// one has the focus.
 #include "window/scene-part.h"
 
 struct _FwScenePart {

@@ -17,13 +17,13 @@ struct _FwSketchView {
     Scene *scene;
     char *words;
     PaintView view;
-    gboolean fitted;       // the whole scene is kept in sight as the widget changes size
-    GdkTexture *still;     // of the visible area; NULL: to be painted
+    gboolean fitted;   // the whole scene is kept in sight as the widget changes size
+    GdkTexture *still; // of the visible area; NULL: to be painted
     int still_width, still_height, still_scale;
-    const Theme *theme;    // the still was painted with
-    char *hover;           // id of the part under the pointer
-    GPtrArray *parts;      // FwScenePart children, borrowed
-    double pan_x, pan_y;   // scene point at the top left when a drag began
+    const Theme *theme;  // the still was painted with
+    char *hover;         // id of the part under the pointer
+    GPtrArray *parts;    // FwScenePart children, borrowed
+    double pan_x, pan_y; // scene point at the top left when a drag began
 };
 
 G_DEFINE_FINAL_TYPE(FwSketchView, fw_sketch_view, GTK_TYPE_WIDGET)
@@ -121,16 +121,16 @@ pan_by(FwSketchView *self, double dx, double dy)
 static void
 paint_still(FwSketchView *self, int width, int height, int scale)
 {
-    cairo_surface_t *surface =
-        cairo_image_surface_create(CAIRO_FORMAT_ARGB32, width * scale, height * scale);
+    cairo_surface_t *surface = cairo_image_surface_create(CAIRO_FORMAT_ARGB32, width * scale,
+                                                          height * scale);
     cairo_t *cr = cairo_create(surface);
     cairo_scale(cr, scale, scale);
     paint_scene(self->scene, &self->view, self->theme, 1, NULL, cr);
     cairo_destroy(cr);
     cairo_surface_flush(surface);
-    gsize stride = (gsize) cairo_image_surface_get_stride(surface);
+    gsize stride = (gsize)cairo_image_surface_get_stride(surface);
     g_autoptr(GBytes) bytes = g_bytes_new(cairo_image_surface_get_data(surface),
-                                          stride * (gsize) (height * scale));
+                                          stride * (gsize)(height * scale));
     self->still = gdk_memory_texture_new(width * scale, height * scale, GDK_MEMORY_DEFAULT, bytes,
                                          stride);
     cairo_surface_destroy(surface);
@@ -153,8 +153,7 @@ snapshot_words(FwSketchView *self, GtkSnapshot *snapshot, int width, int height)
 {
     if (!self->words)
         return;
-    g_autoptr(PangoLayout) layout =
-        gtk_widget_create_pango_layout(GTK_WIDGET(self), self->words);
+    g_autoptr(PangoLayout) layout = gtk_widget_create_pango_layout(GTK_WIDGET(self), self->words);
     pango_layout_set_width(layout, MAX(width - 4 * MARGIN, 50) * PANGO_SCALE);
     pango_layout_set_alignment(layout, PANGO_ALIGN_CENTER);
     pango_layout_set_wrap(layout, PANGO_WRAP_WORD_CHAR);
@@ -207,10 +206,10 @@ box_to_device(FwSketchView *self, SolidPoint min, SolidPoint max, GdkRectangle *
     double x1, y1, x2, y2;
     paint_to_device(&self->view, min.x, min.y, &x1, &y1);
     paint_to_device(&self->view, max.x, max.y, &x2, &y2);
-    out->x = (int) floor(fmin(x1, x2));
-    out->y = (int) floor(fmin(y1, y2));
-    out->width = MAX(1, (int) ceil(fabs(x2 - x1)));
-    out->height = MAX(1, (int) ceil(fabs(y2 - y1)));
+    out->x = (int)floor(fmin(x1, x2));
+    out->y = (int)floor(fmin(y1, y2));
+    out->width = MAX(1, (int)ceil(fabs(x2 - x1)));
+    out->height = MAX(1, (int)ceil(fabs(y2 - y1)));
 }
 
 static void
@@ -253,7 +252,7 @@ fw_sketch_view_locate(FwSketchView *self, const char *part_id, GdkRectangle *whe
     if (!part)
         return FALSE;
     box_to_device(self, part->min, part->max, where);
-    GdkRectangle area = {0, 0, (int) self->view.width, (int) self->view.height};
+    GdkRectangle area = {0, 0, (int)self->view.width, (int)self->view.height};
     return gdk_rectangle_intersect(where, &area, where);
 }
 
@@ -305,8 +304,7 @@ static void
 on_clicked_cb(GtkGestureClick *gesture, int n, double x, double y, FwSketchView *self)
 {
     gtk_widget_grab_focus(GTK_WIDGET(self));
-    const ScenePart *part =
-        self->scene ? paint_pick(self->scene, &self->view, x, y, REACH) : NULL;
+    const ScenePart *part = self->scene ? paint_pick(self->scene, &self->view, x, y, REACH) : NULL;
     if (part)
         choose(self, part->id);
 }
@@ -332,8 +330,8 @@ on_drag_moved_cb(GtkGestureDrag *gesture, double dx, double dy, FwSketchView *se
 static gboolean
 on_scrolled_cb(GtkEventControllerScroll *controller, double dx, double dy, FwSketchView *self)
 {
-    GdkModifierType state =
-        gtk_event_controller_get_current_event_state(GTK_EVENT_CONTROLLER(controller));
+    GdkModifierType state = gtk_event_controller_get_current_event_state(
+        GTK_EVENT_CONTROLLER(controller));
     if (state & GDK_CONTROL_MASK) {
         GdkEvent *event = gtk_event_controller_get_current_event(GTK_EVENT_CONTROLLER(controller));
         double x = self->view.width / 2, y = self->view.height / 2;
@@ -343,7 +341,7 @@ on_scrolled_cb(GtkEventControllerScroll *controller, double dx, double dy, FwSke
             GtkNative *native = gtk_widget_get_native(GTK_WIDGET(self));
             double ox, oy;
             gtk_native_get_surface_transform(native, &ox, &oy);
-            in = GRAPHENE_POINT_INIT((float) (ex - ox), (float) (ey - oy));
+            in = GRAPHENE_POINT_INIT((float)(ex - ox), (float)(ey - oy));
             if (gtk_widget_compute_point(GTK_WIDGET(native), GTK_WIDGET(self), &in, &out)) {
                 x = out.x;
                 y = out.y;
@@ -448,8 +446,8 @@ add_keys(GtkWidgetClass *widget)
     static const struct {
         guint key;
         int dx, dy;
-    } pans[] = {{GDK_KEY_Left, -1, 0}, {GDK_KEY_Right, 1, 0}, {GDK_KEY_Up, 0, -1},
-                {GDK_KEY_Down, 0, 1}};
+    } pans[] = {
+        {GDK_KEY_Left, -1, 0}, {GDK_KEY_Right, 1, 0}, {GDK_KEY_Up, 0, -1}, {GDK_KEY_Down, 0, 1}};
     static const guint in[] = {GDK_KEY_plus, GDK_KEY_equal, GDK_KEY_KP_Add};
     static const guint out[] = {GDK_KEY_minus, GDK_KEY_KP_Subtract};
     static const guint fit[] = {GDK_KEY_0, GDK_KEY_KP_0};
@@ -473,9 +471,8 @@ fw_sketch_view_class_init(FwSketchViewClass *klass)
     widget->snapshot = fw_sketch_view_snapshot;
     widget->size_allocate = fw_sketch_view_size_allocate;
     widget->measure = fw_sketch_view_measure;
-    chosen_signal =
-        g_signal_new("part-chosen", FW_TYPE_SKETCH_VIEW, G_SIGNAL_RUN_LAST, 0, NULL, NULL, NULL,
-                     G_TYPE_NONE, 2, G_TYPE_STRING, G_TYPE_STRING);
+    chosen_signal = g_signal_new("part-chosen", FW_TYPE_SKETCH_VIEW, G_SIGNAL_RUN_LAST, 0, NULL,
+                                 NULL, NULL, G_TYPE_NONE, 2, G_TYPE_STRING, G_TYPE_STRING);
     gtk_widget_class_set_accessible_role(widget, GTK_ACCESSIBLE_ROLE_GROUP);
     gtk_widget_class_set_css_name(widget, "sketch");
     gtk_widget_class_install_action(widget, "view.zoom-in", NULL, on_zoom_in_cb);
@@ -493,8 +490,8 @@ add_controllers(FwSketchView *self)
     g_signal_connect(motion, "motion", G_CALLBACK(on_pointer_moved_cb), self);
     g_signal_connect(motion, "leave", G_CALLBACK(on_pointer_left_cb), self);
     gtk_widget_add_controller(widget, motion);
-    GtkEventController *scroll =
-        gtk_event_controller_scroll_new(GTK_EVENT_CONTROLLER_SCROLL_BOTH_AXES);
+    GtkEventController *scroll = gtk_event_controller_scroll_new(
+        GTK_EVENT_CONTROLLER_SCROLL_BOTH_AXES);
     g_signal_connect(scroll, "scroll", G_CALLBACK(on_scrolled_cb), self);
     gtk_widget_add_controller(widget, scroll);
     GtkGesture *drag = gtk_gesture_drag_new();

@@ -18,8 +18,8 @@ G_DECLARE_FINAL_TYPE(FwSketchView, fw_sketch_view, FW, SKETCH_VIEW, GtkWidget)
 
 // Signals: "part-chosen" (const char *part_id, const char *figure_id or NULL), on a click or Enter.
 GtkWidget *fw_sketch_view_new(void);
-// NULL scene: `words` are shown instead (why there is nothing). Keeps zoom when the scene's box stays
-// the same.
+// NULL scene: `words` are shown instead (why there is nothing). Keeps zoom when the scene's box
+// stays the same.
 void fw_sketch_view_set_scene(FwSketchView *view, Scene *scene, const char *words);
 void fw_sketch_view_zoom(FwSketchView *view, double factor); // about the middle
 void fw_sketch_view_fit(FwSketchView *view);

@@ -72,7 +72,8 @@ fw_step_row_update(FwStepRow *self, const Plan *plan)
 {
     if (!plan || !self->step->stages[0]) {
         show_state(self, FIGURE_PLAIN, 0);
-        gtk_label_set_text(self->figures, self->step->stages[0] ? "" : _("Units, sand, hours, rates"));
+        gtk_label_set_text(self->figures,
+                           self->step->stages[0] ? "" : _("Units, sand, hours, rates"));
         return;
     }
     guint attention;

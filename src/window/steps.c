@@ -23,7 +23,7 @@ static const Step steps[] = {
      TRUE},
     {"pour",
      N_("Pour"),
-     {"run", NULL},
+     {"session", NULL},
      {"run.castings_per_session", "run.sessions", "run.bottleneck", NULL},
      TRUE},
     {"shake-out",

@@ -16,11 +16,12 @@ typedef struct {
 
 guint steps_count(void);
 const Step *steps_at(guint index);
-const Step *steps_find(const char *id);        // NULL if there is none
+const Step *steps_find(const char *id);                               // NULL if there is none
 const Step *steps_of_figure(const Plan *plan, const char *figure_id); // where a figure is listed
 
 // The worst state among the step's checks; FIGURE_UNKNOWN if a figure that matters is unknown,
-// FIGURE_PLAIN while there is nothing to say. `attention` gets the number of failing or close checks.
+// FIGURE_PLAIN while there is nothing to say. `attention` gets the number of failing or close
+// checks.
 FigureState steps_state(const Step *step, const Plan *plan, guint *attention);
 
 G_END_DECLS

@@ -25,7 +25,7 @@ typedef struct {
 // A shop of awkward numbers; `shop` and `job` are further members, later ones of a crucible or
 // furnace given whole.
 static Melt
-run_stage(const char *furnace, const char *crucible, const char *job, double flask_metal)
+session_stage(const char *furnace, const char *crucible, const char *job, double flask_metal)
 {
     g_autofree char *text = g_strdup_printf(
         "{\"format\":\"castbook\",\"version\":1,\"shop\":{"
@@ -112,7 +112,7 @@ check_formulas(const Melt *melt)
 static void
 test_by_hand(void)
 {
-    Melt melt = run_stage(FURNACE, CRUCIBLE, JOB, 0.2875);
+    Melt melt = session_stage(FURNACE, CRUCIBLE, JOB, 0.2875);
     const MeltResult *r = melt.result;
     // 8 kg / 17310 = 0.46216 l, three quarters of it, 2400 - 0.264 x 107 = 2371.752 kg/m3.
     check_close(figure_list_value(melt.figures, "melt.crucible_volume"), 462.1606008e-6, 1e-9,
@@ -150,7 +150,7 @@ test_by_hand(void)
 static void
 test_figures_agree_with_result(void)
 {
-    Melt melt = run_stage(FURNACE, CRUCIBLE, JOB, 0.1931);
+    Melt melt = session_stage(FURNACE, CRUCIBLE, JOB, 0.1931);
     const MeltResult *r = melt.result;
     const struct {
         const char *id;
@@ -179,7 +179,7 @@ test_figures_agree_with_result(void)
 static void
 test_too_small_a_crucible(void)
 {
-    Melt melt = run_stage(FURNACE, CRUCIBLE, JOB, 2.0385);
+    Melt melt = session_stage(FURNACE, CRUCIBLE, JOB, 2.0385);
     const Figure *flasks = get_figure(&melt, "melt.flasks_per_load");
     g_assert_cmpint(flasks->state, ==, FIGURE_FAILS);
     check_close(flasks->margin, -1, 1e-12, "none of one");
@@ -196,10 +196,10 @@ test_too_small_a_crucible(void)
                 (2.0385 * 1.1 + 0.05) / 0.98 / 2371.752 / 0.75 * 17310, 1e-12, "by hand");
     check_formulas(&melt);
     clear_melt(&melt);
-    melt = run_stage(FURNACE, "\"rating\":\"23 kg\",\"rating_metal\":\"gold\"", JOB, 2.0385);
+    melt = session_stage(FURNACE, "\"rating\":\"23 kg\",\"rating_metal\":\"gold\"", JOB, 2.0385);
     g_assert_cmpint(melt.result->flasks_per_load, ==, 1);
     clear_melt(&melt);
-    melt = run_stage(FURNACE, "\"rating\":\"22.7 kg\",\"rating_metal\":\"gold\"", JOB, 2.0385);
+    melt = session_stage(FURNACE, "\"rating\":\"22.7 kg\",\"rating_metal\":\"gold\"", JOB, 2.0385);
     g_assert_cmpint(melt.result->flasks_per_load, ==, 0);
     clear_melt(&melt);
 }
@@ -207,7 +207,8 @@ test_too_small_a_crucible(void)
 static void
 test_no_more_flasks(void)
 {
-    Melt melt = run_stage(FURNACE, "\"rating\":\"10 kg\",\"rating_metal\":\"a356\"", JOB, 0.2875);
+    Melt melt = session_stage(FURNACE, "\"rating\":\"10 kg\",\"rating_metal\":\"a356\"", JOB,
+                              0.2875);
     g_assert_cmpint(melt.result->flasks_per_load, ==, 3);
     g_assert_nonnull(strstr(get_figure(&melt, "melt.flasks_per_load")->note, "no more flasks"));
     check_formulas(&melt);
@@ -217,7 +218,8 @@ test_no_more_flasks(void)
 static void
 test_weak_furnace(void)
 {
-    Melt melt = run_stage("\"power\":\"780 W\",\"standing_loss\":\"790 W\"", CRUCIBLE, JOB, 0.2875);
+    Melt melt = session_stage("\"power\":\"780 W\",\"standing_loss\":\"790 W\"", CRUCIBLE, JOB,
+                              0.2875);
     const Figure *power = get_figure(&melt, "melt.power_into_metal");
     g_assert_cmpint(power->state, ==, FIGURE_FAILS);
     g_assert_nonnull(strstr(power->note, "never melt"));
@@ -232,10 +234,10 @@ test_weak_furnace(void)
 static void
 test_wrong_crucible(void)
 {
-    Melt melt = run_stage(FURNACE,
-                          "\"kind\":\"ceramic\",\"rating\":\"8 kg\",\"family\":\"gold\","
-                          "\"firings\":\"20\"",
-                          JOB, 0.2875);
+    Melt melt = session_stage(FURNACE,
+                              "\"kind\":\"ceramic\",\"rating\":\"8 kg\",\"family\":\"gold\","
+                              "\"firings\":\"20\"",
+                              JOB, 0.2875);
     const Figure *rules = get_figure(&melt, "melt.crucible_rules");
     g_assert_cmpint(rules->state, ==, FIGURE_FAILS);
     check_close(rules->value, 2, 1e-12, "kind and bond");
@@ -255,7 +257,7 @@ test_every_metal(void)
     for (guint i = 0; i < tables_size(tables, TABLE_METALS); i++) {
         const char *id = table_row_id(tables_at(tables, TABLE_METALS, i));
         g_autofree char *job = g_strdup_printf(",\"metal\":\"%s\"", id);
-        Melt melt = run_stage("\"name\":\"F\"", "\"name\":\"C\"", job, 0.2875);
+        Melt melt = session_stage("\"name\":\"F\"", "\"name\":\"C\"", job, 0.2875);
         g_assert_cmpint(melt.result->flasks_per_load, >=, 1);
         g_assert_cmpfloat(melt.result->charge_mass, <=, melt.result->working_mass);
         g_assert_cmpfloat(melt.result->cycle_time, >, melt.result->heat_time);
@@ -272,17 +274,17 @@ test_every_metal(void)
 static void
 test_unknowns_spread(void)
 {
-    Melt melt = run_stage(FURNACE, CRUCIBLE, JOB, NAN);
+    Melt melt = session_stage(FURNACE, CRUCIBLE, JOB, NAN);
     g_assert_cmpstr(get_figure(&melt, "melt.flasks_per_load")->missing, ==, "mould.metal_mass");
     g_assert_cmpint(get_figure(&melt, "melt.working_mass")->state, ==, FIGURE_PLAIN);
     g_assert_cmpint(get_figure(&melt, "melt.warmup_time")->state, ==, FIGURE_PLAIN);
     g_assert_cmpstr(get_figure(&melt, "melt.heat_time")->missing, ==, "mould.metal_mass");
     clear_melt(&melt);
-    melt = run_stage(FURNACE, CRUCIBLE, JOB, 0.0);
+    melt = session_stage(FURNACE, CRUCIBLE, JOB, 0.0);
     g_assert_cmpint(get_figure(&melt, "melt.flasks_per_load")->state, ==, FIGURE_UNKNOWN);
     clear_melt(&melt);
-    melt = run_stage(FURNACE, CRUCIBLE, ",\"metal\":\"a356\",\"pouring_temperature\":\"590 °C\"",
-                     0.2875);
+    melt = session_stage(FURNACE, CRUCIBLE,
+                         ",\"metal\":\"a356\",\"pouring_temperature\":\"590 °C\"", 0.2875);
     g_assert_cmpint(get_figure(&melt, "melt.superheat")->state, ==, FIGURE_FAILS);
     g_assert_cmpstr(get_figure(&melt, "melt.heat")->missing, ==, "job.pouring_temperature");
     check_formulas(&melt);

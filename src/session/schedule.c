@@ -10,7 +10,7 @@
 // by number, so the same shop gives the same session.
 #include <math.h>
 
-#include "run/session.h"
+#include "session/session.h"
 
 typedef enum {
     BOX_EMPTY,
@@ -25,8 +25,8 @@ typedef struct {
 } Box;
 
 typedef struct {
-    const RunShop *shop;
-    const RunWay *way;
+    const SessionShop *shop;
+    const SessionWay *way;
     int flasks, loads;
     double now;
     double *hand_free; // per pair of hands
@@ -38,13 +38,13 @@ typedef struct {
     int first;         // its first flask
     gboolean charged;  // it is in the furnace
     double furnace_at; // when the furnace is ready: to be charged, or to be poured
-    RunSession *session;
+    SessionPlan *session;
 } Floor;
 
 static void
 clear_task(gpointer data)
 {
-    g_free(((RunTask *)data)->label);
+    g_free(((SessionTask *)data)->label);
 }
 
 static int
@@ -58,7 +58,7 @@ get_load_size(const Floor *floor, int load)
 static double
 get_heat_time(const Floor *floor)
 {
-    const RunShop *shop = floor->shop;
+    const SessionShop *shop = floor->shop;
     return shop->heat * get_load_size(floor, floor->load) / shop->flasks_per_load;
 }
 
@@ -67,15 +67,15 @@ static void
 add_task(Floor *floor, TaskKind kind, int who, gboolean furnace, int load, int flask, double start,
          double end)
 {
-    RunTask task = {.kind = kind,
-                    .load = load,
-                    .flask = flask,
-                    .box = flask < 0 ? -1 : floor->box_of[flask],
-                    .person = who >= 0,
-                    .furnace = furnace,
-                    .start = start,
-                    .end = end,
-                    .who = who};
+    SessionTask task = {.kind = kind,
+                        .load = load,
+                        .flask = flask,
+                        .box = flask < 0 ? -1 : floor->box_of[flask],
+                        .person = who >= 0,
+                        .furnace = furnace,
+                        .start = start,
+                        .end = end,
+                        .who = who};
     g_array_append_val(floor->session->tasks, task);
     if (who >= 0) {
         floor->hand_free[who] = end;
@@ -108,7 +108,7 @@ find_charge_time(const Floor *floor)
     if (isfinite(rammed))
         return MAX(floor->furnace_at, rammed - melt);
     int open = floor->first + get_load_size(floor, floor->load) - floor->next_ram;
-    double rounds = ceil((double) open / floor->shop->people);
+    double rounds = ceil((double)open / floor->shop->people);
     return rounds * floor->shop->ram <= melt ? floor->furnace_at : INFINITY;
 }
 
@@ -141,7 +141,7 @@ is_awaited(const Floor *floor, int who, double duration)
 static gboolean
 try_pour(Floor *floor, int who)
 {
-    const RunShop *shop = floor->shop;
+    const SessionShop *shop = floor->shop;
     if (floor->load >= floor->loads || !floor->charged || floor->furnace_at > floor->now ||
         find_load_rammed(floor) > floor->now)
         return FALSE;
@@ -214,7 +214,7 @@ try_ram(Floor *floor, int who)
 static gboolean
 try_shake_out(Floor *floor, int who)
 {
-    const RunShop *shop = floor->shop;
+    const SessionShop *shop = floor->shop;
     double end = floor->now + shop->shake_out;
     gboolean needed = floor->next_ram < floor->flasks;
     if ((!needed && end > shop->hours - shop->closing) || is_awaited(floor, who, shop->shake_out))
@@ -277,7 +277,7 @@ find_next(const Floor *floor)
 static gint
 compare_tasks(gconstpointer a, gconstpointer b)
 {
-    const RunTask *x = a, *y = b;
+    const SessionTask *x = a, *y = b;
     if (x->start != y->start)
         return x->start < y->start ? -1 : 1;
     if (x->kind != y->kind)
@@ -288,8 +288,8 @@ compare_tasks(gconstpointer a, gconstpointer b)
 static void
 finish(Floor *floor)
 {
-    const RunShop *shop = floor->shop;
-    RunSession *session = floor->session;
+    const SessionShop *shop = floor->shop;
+    SessionPlan *session = floor->session;
     double last = session->last_pour;
     for (int i = 0; i < shop->people; i++)
         last = MAX(last, floor->hand_free[i]);
@@ -310,15 +310,15 @@ finish(Floor *floor)
 static void
 open_floor(Floor *floor)
 {
-    const RunShop *shop = floor->shop;
+    const SessionShop *shop = floor->shop;
     floor->hand_free = g_new0(double, shop->people);
     floor->rammed_at = g_new(double, floor->flasks);
     floor->box_of = g_new(int, floor->flasks);
     floor->boxes = g_new0(Box, shop->boxes);
     for (int i = 0; i < floor->flasks; i++)
         floor->rammed_at[i] = INFINITY;
-    floor->session = g_new0(RunSession, 1);
-    floor->session->tasks = g_array_new(FALSE, FALSE, sizeof(RunTask));
+    floor->session = g_new0(SessionPlan, 1);
+    floor->session->tasks = g_array_new(FALSE, FALSE, sizeof(SessionTask));
     g_array_set_clear_func(floor->session->tasks, clear_task);
     add_task(floor, TASK_SET_UP, 0, FALSE, -1, -1, 0.0, shop->set_up);
     floor->furnace_at = shop->set_up + shop->warm_up;
@@ -335,7 +335,7 @@ close_floor(Floor *floor)
 }
 
 void
-run_session_free(RunSession *session)
+session_plan_free(SessionPlan *session)
 {
     if (!session)
         return;
@@ -344,7 +344,7 @@ run_session_free(RunSession *session)
 }
 
 gboolean
-run_shop_is_usable(const RunShop *shop)
+session_shop_is_usable(const SessionShop *shop)
 {
     g_return_val_if_fail(shop, FALSE);
     const double times[] = {shop->hours,  shop->set_up, shop->closing,  shop->warm_up,
@@ -356,10 +356,10 @@ run_shop_is_usable(const RunShop *shop)
     return shop->people >= 1 && shop->boxes >= 1 && shop->flasks_per_load >= 1;
 }
 
-RunSession *
-run_schedule_lay(const RunShop *shop, int flasks, const RunWay *way, gboolean give_up)
+SessionPlan *
+session_schedule_lay(const SessionShop *shop, int flasks, const SessionWay *way, gboolean give_up)
 {
-    g_return_val_if_fail(run_shop_is_usable(shop) && flasks > 0 && way && way->size > 0, NULL);
+    g_return_val_if_fail(session_shop_is_usable(shop) && flasks > 0 && way && way->size > 0, NULL);
     if (way->size > shop->flasks_per_load || way->size > shop->boxes)
         return NULL;
     Floor floor = {
@@ -377,6 +377,6 @@ run_schedule_lay(const RunShop *shop, int flasks, const RunWay *way, gboolean gi
         finish(&floor);
     close_floor(&floor);
     if (lost || (give_up && !floor.session->within))
-        g_clear_pointer(&floor.session, run_session_free);
+        g_clear_pointer(&floor.session, session_plan_free);
     return floor.session;
 }

@@ -30,18 +30,18 @@ typedef struct {
     double start, end;        // s from the start of the session
     char *label;              // "Ram flask 3", "Melt load 2"
     int who;                  // which pair of hands, 0-based; -1 if none
-} RunTask;
+} SessionTask;
 
 typedef struct {
     double at;          // s
     double temperature; // deg C
     char *prompt;       // what to turn to, or NULL
-} RunFurnacePoint;
+} SessionFurnacePoint;
 
 typedef struct {
-    RunTask *tasks; // in order of start
+    SessionTask *tasks; // in order of start
     guint n_tasks;
-    RunFurnacePoint *curve;
+    SessionFurnacePoint *curve;
     guint n_curve;
     double length;                // s, whole session
     double hours;                 // s, the hours given
@@ -53,15 +53,16 @@ typedef struct {
     double confidence, good_rate; // NAN when unknown
     int left_to_cool;             // flasks shaken out before the next session
     double last_length;           // s, of the last session of the batch, which may be shorter
-} RunResult;
+} SessionResult;
 
-RunResult *run_result_ref(const RunResult *result);
-void run_result_unref(const RunResult *result);
-G_DEFINE_AUTOPTR_CLEANUP_FUNC(RunResult, run_result_unref)
+SessionResult *session_result_ref(const SessionResult *result);
+void session_result_unref(const SessionResult *result);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(SessionResult, session_result_unref)
 
-extern const char *const run_reads[];
-RunResult *run_stage(const Inputs *inputs, const LearnResult *learn, const MouldLayout *layout,
-                     const FreezeResult *freeze, const MeltResult *melt, FigureList *figures,
-                     Progress *progress, GError **error);
+extern const char *const session_reads[];
+SessionResult *session_stage(const Inputs *inputs, const LearnResult *learn,
+                             const MouldLayout *layout, const FreezeResult *freeze,
+                             const MeltResult *melt, FigureList *figures, Progress *progress,
+                             GError **error);
 
 G_END_DECLS

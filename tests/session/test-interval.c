@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Intervals against values two statistics packages agree on, and closed forms.
-#include "run/interval.h"
+#include "session/interval.h"
 
 #include <gsl/gsl_cdf.h>
 
@@ -27,10 +27,10 @@ test_table(void)
     for (guint i = 0; i < G_N_ELEMENTS(cases); i++) {
         const Case *c = &cases[i];
         double low = -1, high = -1;
-        g_assert_true(run_interval_exact(c->good, c->poured, 0.95, &low, &high));
+        g_assert_true(session_interval_exact(c->good, c->poured, 0.95, &low, &high));
         g_assert_cmpfloat_with_epsilon(low, c->exact_low, 6e-9);
         g_assert_cmpfloat_with_epsilon(high, c->exact_high, 6e-9);
-        g_assert_true(run_interval_jeffreys(c->good, c->poured, 0.95, &low, &high));
+        g_assert_true(session_interval_jeffreys(c->good, c->poured, 0.95, &low, &high));
         g_assert_cmpfloat_with_epsilon(low, c->jeffreys_low, 6e-9);
         g_assert_cmpfloat_with_epsilon(high, c->jeffreys_high, 6e-9);
     }
@@ -40,14 +40,14 @@ static void
 test_closed_forms(void)
 {
     // I_x(a, 1) = x^a and I_x(1, b) = 1 - (1 - x)^b; Beta(1/2, 1/2) is the arcsine law.
-    check_close(run_beta_quantile(0.137, 7.3, 1.0), pow(0.137, 1 / 7.3), 1e-13, "x^a");
-    check_close(run_beta_quantile(0.137, 1.0, 4.9), 1 - pow(1 - 0.137, 1 / 4.9), 1e-13,
+    check_close(session_beta_quantile(0.137, 7.3, 1.0), pow(0.137, 1 / 7.3), 1e-13, "x^a");
+    check_close(session_beta_quantile(0.137, 1.0, 4.9), 1 - pow(1 - 0.137, 1 / 4.9), 1e-13,
                 "1 - (1 - x)^b");
-    check_close(run_beta_quantile(0.0281, 0.5, 0.5), pow(sin(G_PI_2 * 0.0281), 2), 1e-12,
+    check_close(session_beta_quantile(0.0281, 0.5, 0.5), pow(sin(G_PI_2 * 0.0281), 2), 1e-12,
                 "arcsine law");
     // Clopper and Pearson with all good: (alpha / 2)^(1 / n).
     double low, high;
-    g_assert_true(run_interval_exact(23, 23, 0.9, &low, &high));
+    g_assert_true(session_interval_exact(23, 23, 0.9, &low, &high));
     check_close(low, pow(0.05, 1 / 23.0), 1e-13, "(alpha / 2)^(1 / n)");
     check_close(high, 1.0, 0, "all good");
 }
@@ -56,14 +56,14 @@ static void
 test_awkward_shape(void)
 {
     // GSL's own inverse gives up on this one.
-    double x = run_beta_quantile(0.05, 135.5, 0.5);
+    double x = session_beta_quantile(0.05, 135.5, 0.5);
     g_assert_cmpfloat(x, >, 0.98);
     g_assert_cmpfloat(x, <, 1.0);
     check_close(gsl_cdf_beta_P(x, 135.5, 0.5), 0.05, 1e-10, "GSL, forwards");
     for (guint good = 0; good <= 400; good++) {
         double low, high, wide_low, wide_high;
-        g_assert_true(run_interval_jeffreys(good, 400, 0.9, &low, &high));
-        g_assert_true(run_interval_exact(good, 400, 0.9, &wide_low, &wide_high));
+        g_assert_true(session_interval_jeffreys(good, 400, 0.9, &low, &high));
+        g_assert_true(session_interval_exact(good, 400, 0.9, &wide_low, &wide_high));
         g_assert_cmpfloat(low, <, high);
         // Jeffreys' interval always lies within the exact one (Brown, Cai, DasGupta 2001).
         g_assert_cmpfloat(wide_low, <=, low);
@@ -75,17 +75,17 @@ static void
 test_refused(void)
 {
     double low = 5, high = 6;
-    g_assert_false(run_interval_exact(0, 0, 0.95, &low, &high));
-    g_assert_false(run_interval_exact(4, 3, 0.95, &low, &high));
-    g_assert_false(run_interval_jeffreys(2, 3, 1.0, &low, &high));
-    g_assert_false(run_interval_jeffreys(2, 3, NAN, &low, &high));
+    g_assert_false(session_interval_exact(0, 0, 0.95, &low, &high));
+    g_assert_false(session_interval_exact(4, 3, 0.95, &low, &high));
+    g_assert_false(session_interval_jeffreys(2, 3, 1.0, &low, &high));
+    g_assert_false(session_interval_jeffreys(2, 3, NAN, &low, &high));
     g_assert_cmpfloat(low, ==, 5);
     g_assert_cmpfloat(high, ==, 6);
-    g_assert_true(isnan(run_beta_quantile(0.5, 0.0, 1.0)));
-    g_assert_true(isnan(run_beta_quantile(1.5, 2.0, 1.0)));
+    g_assert_true(isnan(session_beta_quantile(0.5, 0.0, 1.0)));
+    g_assert_true(isnan(session_beta_quantile(1.5, 2.0, 1.0)));
     // Where GSL's sum fails the answer is "not known", never the end of the program.
-    g_assert_true(isnan(run_beta_quantile(0.5, 9e8, 1e8)));
-    g_assert_false(run_interval_jeffreys(900000000, 1000000000, 0.5, &low, &high));
+    g_assert_true(isnan(session_beta_quantile(0.5, 9e8, 1e8)));
+    g_assert_false(session_interval_jeffreys(900000000, 1000000000, 0.5, &low, &high));
 }
 
 int

@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The best session: the fixed set of ways to lay one out, the choice among them, and the search for
 // the most flasks the hours hold.
-#include "run/session.h"
+#include "session/session.h"
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
@@ -14,25 +14,25 @@
 #define STRAY 3
 
 static guint
-count_ways(const RunShop *shop, int flasks)
+count_ways(const SessionShop *shop, int flasks)
 {
     int sizes = MIN(MIN(shop->flasks_per_load, shop->boxes), flasks);
     return flasks > MANY_FLASKS ? 6 : (guint)MIN(sizes, MOST_SIZES) * 12;
 }
 
-static RunWay
-get_way(const RunShop *shop, int flasks, guint index)
+static SessionWay
+get_way(const SessionShop *shop, int flasks, guint index)
 {
     int largest = MIN(MIN(shop->flasks_per_load, shop->boxes), flasks);
-    return (RunWay){.size = largest - (int)(index / 12),
-                    .small_first = index / 6 % 2,
-                    .patient = index / 3 % 2 == 0,
-                    .foresight = index % 3};
+    return (SessionWay){.size = largest - (int)(index / 12),
+                        .small_first = index / 6 % 2,
+                        .patient = index / 3 % 2 == 0,
+                        .foresight = index % 3};
 }
 
 // TRUE if `a` is the better session; ties keep the earlier way.
 static gboolean
-is_better(const RunSession *a, const RunSession *b)
+is_better(const SessionPlan *a, const SessionPlan *b)
 {
     if (a->within != b->within)
         return a->within;
@@ -50,7 +50,7 @@ is_better(const RunSession *a, const RunSession *b)
 }
 
 static char *
-make_label(const RunTask *task)
+make_label(const SessionTask *task)
 {
     switch (task->kind) {
     case TASK_SET_UP:
@@ -75,24 +75,25 @@ make_label(const RunTask *task)
     return g_strdup("");
 }
 
-RunSession *
-run_session_of(const RunShop *shop, int flasks, gboolean labels, Progress *progress, GError **error)
+SessionPlan *
+session_plan_of(const SessionShop *shop, int flasks, gboolean labels, Progress *progress,
+                GError **error)
 {
-    g_return_val_if_fail(run_shop_is_usable(shop) && flasks > 0, NULL);
-    g_autoptr(RunSession) best = NULL;
+    g_return_val_if_fail(session_shop_is_usable(shop) && flasks > 0, NULL);
+    g_autoptr(SessionPlan) best = NULL;
     guint n_ways = count_ways(shop, flasks);
     for (guint i = 0; i < n_ways; i++) {
         if (!progress_check(progress, error))
             return NULL;
-        RunWay way = get_way(shop, flasks, i);
-        g_autoptr(RunSession) session = run_schedule_lay(shop, flasks, &way, FALSE);
+        SessionWay way = get_way(shop, flasks, i);
+        g_autoptr(SessionPlan) session = session_schedule_lay(shop, flasks, &way, FALSE);
         if (session && (!best || is_better(session, best))) {
-            g_clear_pointer(&best, run_session_free);
+            g_clear_pointer(&best, session_plan_free);
             best = g_steal_pointer(&session);
         }
     }
     for (guint i = 0; labels && i < best->tasks->len; i++) {
-        RunTask *task = &g_array_index(best->tasks, RunTask, i);
+        SessionTask *task = &g_array_index(best->tasks, SessionTask, i);
         task->label = make_label(task);
     }
     return g_steal_pointer(&best);
@@ -100,14 +101,14 @@ run_session_of(const RunShop *shop, int flasks, gboolean labels, Progress *progr
 
 // -1 when stopped.
 static int
-does_fit(const RunShop *shop, int flasks, Progress *progress, GError **error)
+does_fit(const SessionShop *shop, int flasks, Progress *progress, GError **error)
 {
     guint n_ways = count_ways(shop, flasks);
     for (guint i = 0; i < n_ways; i++) {
         if (!progress_check(progress, error))
             return -1;
-        RunWay way = get_way(shop, flasks, i);
-        g_autoptr(RunSession) session = run_schedule_lay(shop, flasks, &way, TRUE);
+        SessionWay way = get_way(shop, flasks, i);
+        g_autoptr(SessionPlan) session = session_schedule_lay(shop, flasks, &way, TRUE);
         if (session)
             return 1;
     }
@@ -115,11 +116,11 @@ does_fit(const RunShop *shop, int flasks, Progress *progress, GError **error)
 }
 
 int
-run_session_bound(const RunShop *shop)
+session_plan_bound(const SessionShop *shop)
 {
-    g_return_val_if_fail(run_shop_is_usable(shop), 0);
+    g_return_val_if_fail(session_shop_is_usable(shop), 0);
     double open = shop->hours - shop->closing, load = shop->flasks_per_load;
-    double most = RUN_MOST_FLASKS;
+    double most = SESSION_MOST_FLASKS;
     double per_load = (shop->charge + shop->skim) / load;
     // Furnace: after setting up and warming, each flask takes its share of a load and its pour.
     double furnace = open - shop->set_up - shop->warm_up;
@@ -137,10 +138,10 @@ run_session_bound(const RunShop *shop)
 }
 
 gboolean
-run_session_most(const RunShop *shop, int *flasks, Progress *progress, GError **error)
+session_plan_most(const SessionShop *shop, int *flasks, Progress *progress, GError **error)
 {
-    g_return_val_if_fail(run_shop_is_usable(shop) && flasks, FALSE);
-    int bound = run_session_bound(shop), low = 0, high = bound + 1;
+    g_return_val_if_fail(session_shop_is_usable(shop) && flasks, FALSE);
+    int bound = session_plan_bound(shop), low = 0, high = bound + 1;
     while (high - low > 1) {
         int middle = low + (high - low) / 2;
         int fits = does_fit(shop, middle, progress, error);

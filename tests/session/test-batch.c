@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // How many to start, against exact sums in rational arithmetic, GSL's own binomial tail, and closed
 // forms.
-#include "run/batch.h"
+#include "session/batch.h"
 
 #include <gsl/gsl_cdf.h>
 
@@ -54,8 +54,8 @@ test_fixed_table(void)
     for (guint i = 0; i < G_N_ELEMENTS(fixed_cases); i++) {
         const FixedCase *c = &fixed_cases[i];
         g_autoptr(GError) error = NULL;
-        RunBatch batch;
-        g_assert_true(run_batch_fixed(c->wanted, c->rate, c->confidence, &batch, NULL, &error));
+        SessionBatch batch;
+        g_assert_true(session_batch_fixed(c->wanted, c->rate, c->confidence, &batch, NULL, &error));
         g_assert_no_error(error);
         g_assert_true(batch.found);
         g_assert_cmpint(batch.castings, ==, c->castings);
@@ -70,9 +70,9 @@ test_learned_table(void)
     for (guint i = 0; i < G_N_ELEMENTS(learned_cases); i++) {
         const LearnedCase *c = &learned_cases[i];
         g_autoptr(GError) error = NULL;
-        RunBatch batch;
-        g_assert_true(run_batch_learned(c->wanted, c->good + 0.5, c->seen - c->good + 0.5,
-                                        c->confidence, &batch, NULL, &error));
+        SessionBatch batch;
+        g_assert_true(session_batch_learned(c->wanted, c->good + 0.5, c->seen - c->good + 0.5,
+                                            c->confidence, &batch, NULL, &error));
         g_assert_no_error(error);
         g_assert_true(batch.found);
         g_assert_cmpint(batch.castings, ==, c->castings);
@@ -91,8 +91,9 @@ test_equality(void)
     } cases[] = {{0.9, 0.9, 1},   {0.9, 0.99, 2},  {0.9, 0.999, 3}, {0.7, 0.91, 2},
                  {0.7, 0.973, 3}, {0.8, 0.992, 3}, {0.6, 0.84, 2},  {0.6, 0.936, 3}};
     for (guint i = 0; i < G_N_ELEMENTS(cases); i++) {
-        RunBatch batch;
-        g_assert_true(run_batch_fixed(1, cases[i].rate, cases[i].confidence, &batch, NULL, NULL));
+        SessionBatch batch;
+        g_assert_true(
+            session_batch_fixed(1, cases[i].rate, cases[i].confidence, &batch, NULL, NULL));
         g_assert_cmpint(batch.castings, ==, cases[i].castings); // 1 - (1 - p)^n, closed form
     }
 }
@@ -104,8 +105,8 @@ test_against_gsl(void)
     static const double rates[] = {0.113, 0.377, 0.618, 0.893, 0.9917};
     for (guint i = 0; i < G_N_ELEMENTS(wanted); i++) {
         for (guint j = 0; j < G_N_ELEMENTS(rates); j++) {
-            RunBatch batch;
-            g_assert_true(run_batch_fixed(wanted[i], rates[j], 0.937, &batch, NULL, NULL));
+            SessionBatch batch;
+            g_assert_true(session_batch_fixed(wanted[i], rates[j], 0.937, &batch, NULL, NULL));
             g_assert_true(batch.found);
             check_close(batch.chance, gsl_cdf_binomial_Q(wanted[i] - 1, rates[j], batch.castings),
                         1e-8, "GSL binomial tail");
@@ -122,9 +123,9 @@ test_against_gsl(void)
 static void
 test_learned_tends_to_fixed(void)
 {
-    RunBatch fixed, learned;
-    g_assert_true(run_batch_fixed(37, 0.83, 0.95, &fixed, NULL, NULL));
-    g_assert_true(run_batch_learned(37, 0.83e9, 0.17e9, 0.95, &learned, NULL, NULL));
+    SessionBatch fixed, learned;
+    g_assert_true(session_batch_fixed(37, 0.83, 0.95, &fixed, NULL, NULL));
+    g_assert_true(session_batch_learned(37, 0.83e9, 0.17e9, 0.95, &learned, NULL, NULL));
     g_assert_cmpint(learned.castings, ==, fixed.castings);
     check_close(learned.chance, fixed.chance, 1e-7, "binomial as the limit");
 }
@@ -134,8 +135,8 @@ test_never_fewer(void)
 {
     int last = 0;
     for (int wanted = 1; wanted < 300; wanted++) {
-        RunBatch batch;
-        g_assert_true(run_batch_learned(wanted, 17.5, 2.5, 0.93, &batch, NULL, NULL));
+        SessionBatch batch;
+        g_assert_true(session_batch_learned(wanted, 17.5, 2.5, 0.93, &batch, NULL, NULL));
         g_assert_cmpint(batch.castings, >, last);
         last = batch.castings;
     }
@@ -144,66 +145,67 @@ test_never_fewer(void)
 static void
 test_large(void)
 {
-    RunBatch batch;
-    g_assert_true(run_batch_fixed(1000000, 0.9, 0.95, &batch, NULL, NULL));
+    SessionBatch batch;
+    g_assert_true(session_batch_fixed(1000000, 0.9, 0.95, &batch, NULL, NULL));
     g_assert_true(batch.found);
     check_close(batch.chance, gsl_cdf_binomial_Q(999999, 0.9, batch.castings), 1e-7,
                 "GSL binomial tail");
     g_assert_cmpfloat(batch.before, <, 0.95);
-    g_assert_true(run_batch_fixed(1000000, 1.0, 0.9999, &batch, NULL, NULL));
+    g_assert_true(session_batch_fixed(1000000, 1.0, 0.9999, &batch, NULL, NULL));
     g_assert_cmpint(batch.castings, ==, 1000000);
 }
 
 static void
 test_useless(void)
 {
-    RunBatch batch;
+    SessionBatch batch;
     // Nothing seen, Jeffreys' prior: five good with 95 % need over 400; said, not hidden.
-    g_assert_true(run_batch_learned(5, 0.5, 0.5, 0.95, &batch, NULL, NULL));
+    g_assert_true(session_batch_learned(5, 0.5, 0.5, 0.95, &batch, NULL, NULL));
     g_assert_cmpint(batch.castings, >, 400);
-    g_assert_true(run_batch_fixed(1000000, 0.01, 0.95, &batch, NULL, NULL));
+    g_assert_true(session_batch_fixed(1000000, 0.01, 0.95, &batch, NULL, NULL));
     g_assert_false(batch.found);
     g_assert_cmpint(batch.castings, ==, 0);
-    g_assert_true(run_batch_learned(1000000, 0.5, 0.5, 0.9999, &batch, NULL, NULL));
+    g_assert_true(session_batch_learned(1000000, 0.5, 0.5, 0.9999, &batch, NULL, NULL));
     g_assert_false(batch.found);
 }
 
 static void
 test_prior(void)
 {
-    RunBatch batch;
+    SessionBatch batch;
     // By hand: Beta(9, 1): P(all N good) = 9 / (9 + N); N = 1 gives 0.9.
-    g_assert_true(run_batch_learned(1, RUN_PRIOR_GOOD, RUN_PRIOR_BAD, 0.9, &batch, NULL, NULL));
+    g_assert_true(session_batch_learned(1, RUN_PRIOR_GOOD, RUN_PRIOR_BAD, 0.9, &batch, NULL, NULL));
     g_assert_cmpint(batch.castings, ==, 1);
     check_close(batch.chance, 0.9, 1e-14, "9 / 10");
-    g_assert_true(run_batch_learned(10, RUN_PRIOR_GOOD, RUN_PRIOR_BAD, 0.9, &batch, NULL, NULL));
+    g_assert_true(
+        session_batch_learned(10, RUN_PRIOR_GOOD, RUN_PRIOR_BAD, 0.9, &batch, NULL, NULL));
     g_assert_cmpint(batch.castings, <, 20);
 }
 
 static void
 test_errors(void)
 {
-    RunBatch batch = {.castings = 77};
+    SessionBatch batch = {.castings = 77};
     g_autoptr(GError) error = NULL;
-    g_assert_false(run_batch_fixed(0, 0.9, 0.9, &batch, NULL, &error));
+    g_assert_false(session_batch_fixed(0, 0.9, 0.9, &batch, NULL, &error));
     check_error(error, BASE_ERROR_VALUE, "good parts wanted");
-    g_assert_false(run_batch_fixed(G_MAXINT, 0.9, 0.9, &batch, NULL, &error));
+    g_assert_false(session_batch_fixed(G_MAXINT, 0.9, 0.9, &batch, NULL, &error));
     check_error(error, BASE_ERROR_VALUE, "good parts wanted");
-    g_assert_false(run_batch_fixed(3, 0.9, 1.0, &batch, NULL, &error));
+    g_assert_false(session_batch_fixed(3, 0.9, 1.0, &batch, NULL, &error));
     check_error(error, BASE_ERROR_VALUE, "wanted confidence");
-    g_assert_false(run_batch_fixed(3, 0.9, NAN, &batch, NULL, &error));
+    g_assert_false(session_batch_fixed(3, 0.9, NAN, &batch, NULL, &error));
     check_error(error, BASE_ERROR_VALUE, "wanted confidence");
-    g_assert_false(run_batch_fixed(3, 0.0, 0.9, &batch, NULL, &error));
+    g_assert_false(session_batch_fixed(3, 0.0, 0.9, &batch, NULL, &error));
     check_error(error, BASE_ERROR_VALUE, "good-casting rate");
-    g_assert_false(run_batch_fixed(3, NAN, 0.9, &batch, NULL, &error));
+    g_assert_false(session_batch_fixed(3, NAN, 0.9, &batch, NULL, &error));
     check_error(error, BASE_ERROR_VALUE, "good-casting rate");
-    g_assert_false(run_batch_learned(3, 0.0, 1.0, 0.9, &batch, NULL, &error));
+    g_assert_false(session_batch_learned(3, 0.0, 1.0, 0.9, &batch, NULL, &error));
     check_error(error, BASE_ERROR_VALUE, "counts of the log");
-    g_assert_false(run_batch_learned(3, 1.0, INFINITY, 0.9, &batch, NULL, &error));
+    g_assert_false(session_batch_learned(3, 1.0, INFINITY, 0.9, &batch, NULL, &error));
     check_error(error, BASE_ERROR_VALUE, "counts of the log");
     g_autoptr(Progress) progress = progress_new();
     progress_stop(progress);
-    g_assert_false(run_batch_fixed(3, 0.9, 0.9, &batch, progress, &error));
+    g_assert_false(session_batch_fixed(3, 0.9, 0.9, &batch, progress, &error));
     g_assert_error(error, BASE_ERROR, BASE_ERROR_CANCELLED);
     g_assert_cmpint(batch.castings, ==, 77);
 }

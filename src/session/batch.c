@@ -9,7 +9,7 @@
 // step adds a term, none is subtracted, so the sum only grows and is good to the last few bits; the
 // first n that reaches the wanted confidence is the smallest. t(0) can be far below the smallest
 // double, so terms carry a common exponent.
-#include "run/batch.h"
+#include "session/batch.h"
 
 #include <math.h>
 
@@ -85,7 +85,7 @@ start_walk(const Chance *chance, int wanted, Walk *walk, Progress *progress, GEr
 }
 
 static gboolean
-search(const Chance *chance, int wanted, double confidence, RunBatch *batch, Progress *progress,
+search(const Chance *chance, int wanted, double confidence, SessionBatch *batch, Progress *progress,
        GError **error)
 {
     Walk walk;
@@ -95,7 +95,7 @@ search(const Chance *chance, int wanted, double confidence, RunBatch *batch, Pro
     int bad = 0;
     while (!is_reached(&walk, confidence)) {
         if (wanted + bad >= RUN_BATCH_MOST) {
-            *batch = (RunBatch){.found = FALSE, .before = get_chance(&walk)};
+            *batch = (SessionBatch){.found = FALSE, .before = get_chance(&walk)};
             return TRUE;
         }
         if (bad % STRIDE == 0 && !progress_check(progress, error))
@@ -107,10 +107,10 @@ search(const Chance *chance, int wanted, double confidence, RunBatch *batch, Pro
         rescale(&walk);
         bad++;
     }
-    *batch = (RunBatch){.found = TRUE,
-                        .castings = wanted + bad,
-                        .chance = MIN(get_chance(&walk), 1.0),
-                        .before = before};
+    *batch = (SessionBatch){.found = TRUE,
+                            .castings = wanted + bad,
+                            .chance = MIN(get_chance(&walk), 1.0),
+                            .before = before};
     return TRUE;
 }
 
@@ -128,8 +128,8 @@ check_wanted(int wanted, double confidence, GError **error)
 }
 
 gboolean
-run_batch_fixed(int wanted, double rate, double confidence, RunBatch *batch, Progress *progress,
-                GError **error)
+session_batch_fixed(int wanted, double rate, double confidence, SessionBatch *batch,
+                    Progress *progress, GError **error)
 {
     g_return_val_if_fail(batch, FALSE);
     if (!check_wanted(wanted, confidence, error))
@@ -142,8 +142,8 @@ run_batch_fixed(int wanted, double rate, double confidence, RunBatch *batch, Pro
 }
 
 gboolean
-run_batch_learned(int wanted, double a, double b, double confidence, RunBatch *batch,
-                  Progress *progress, GError **error)
+session_batch_learned(int wanted, double a, double b, double confidence, SessionBatch *batch,
+                      Progress *progress, GError **error)
 {
     g_return_val_if_fail(batch, FALSE);
     if (!check_wanted(wanted, confidence, error))

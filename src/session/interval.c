@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Intervals for a rate. The quantile is found by halving on GSL's cumulative beta rather than with
 // its own inverse, which does not converge for some shapes a log can give (135 good of 135).
-#include "run/interval.h"
+#include "session/interval.h"
 
 #include <gsl/gsl_cdf.h>
 #include <gsl/gsl_errno.h>
@@ -19,7 +19,7 @@ quieten_gsl(void)
 }
 
 double
-run_beta_quantile(double chance, double a, double b)
+session_beta_quantile(double chance, double a, double b)
 {
     if (!(a > 0.0 && b > 0.0 && chance >= 0.0 && chance <= 1.0))
         return NAN;
@@ -52,14 +52,14 @@ is_askable(guint good, guint poured, double level)
 }
 
 gboolean
-run_interval_exact(guint good, guint poured, double level, double *low, double *high)
+session_interval_exact(guint good, guint poured, double level, double *low, double *high)
 {
     g_return_val_if_fail(low && high, FALSE);
     if (!is_askable(good, poured, level))
         return FALSE;
     double tail = 0.5 * (1.0 - level), bad = (double)poured - good;
-    double from = good == 0 ? 0.0 : run_beta_quantile(tail, good, bad + 1.0);
-    double to = good == poured ? 1.0 : run_beta_quantile(1.0 - tail, good + 1.0, bad);
+    double from = good == 0 ? 0.0 : session_beta_quantile(tail, good, bad + 1.0);
+    double to = good == poured ? 1.0 : session_beta_quantile(1.0 - tail, good + 1.0, bad);
     if (isnan(from) || isnan(to))
         return FALSE;
     *low = from;
@@ -68,14 +68,14 @@ run_interval_exact(guint good, guint poured, double level, double *low, double *
 }
 
 gboolean
-run_interval_jeffreys(guint good, guint poured, double level, double *low, double *high)
+session_interval_jeffreys(guint good, guint poured, double level, double *low, double *high)
 {
     g_return_val_if_fail(low && high, FALSE);
     if (!is_askable(good, poured, level))
         return FALSE;
     double tail = 0.5 * (1.0 - level), bad = (double)poured - good;
-    double from = run_beta_quantile(tail, good + 0.5, bad + 0.5);
-    double to = run_beta_quantile(1.0 - tail, good + 0.5, bad + 0.5);
+    double from = session_beta_quantile(tail, good + 0.5, bad + 0.5);
+    double to = session_beta_quantile(1.0 - tail, good + 0.5, bad + 0.5);
     if (isnan(from) || isnan(to))
         return FALSE;
     *low = from;

@@ -2,12 +2,12 @@
 // Sessions: one worked by hand, and many random shops given to a checker that knows only the rules
 // of the shop, not how the schedule is made.
 #include "check.h"
-#include "run/session.h"
+#include "session/session.h"
 
 #define MIN60(minutes) ((minutes)*60.0)
 #define BY_HAND "worked by hand"
 
-static const RunShop plain_shop = {
+static const SessionShop plain_shop = {
     .hours = MIN60(480),
     .set_up = MIN60(20),
     .closing = MIN60(30),
@@ -24,19 +24,19 @@ static const RunShop plain_shop = {
     .flasks_per_load = 2,
 };
 
-static const RunTask *
-get_task(const RunSession *session, guint index)
+static const SessionTask *
+get_task(const SessionPlan *session, guint index)
 {
-    return &g_array_index(session->tasks, RunTask, index);
+    return &g_array_index(session->tasks, SessionTask, index);
 }
 
 // Start and end of the task of a kind that belongs to a flask; each flask has one at most.
-static const RunTask *
-find_task(const RunSession *session, TaskKind kind, int flask)
+static const SessionTask *
+find_task(const SessionPlan *session, TaskKind kind, int flask)
 {
-    const RunTask *found = NULL;
+    const SessionTask *found = NULL;
     for (guint i = 0; i < session->tasks->len; i++) {
-        const RunTask *task = get_task(session, i);
+        const SessionTask *task = get_task(session, i);
         if (task->kind == kind && task->flask == flask) {
             g_assert_null(found);
             found = task;
@@ -47,11 +47,12 @@ find_task(const RunSession *session, TaskKind kind, int flask)
 
 // No two of the tasks picked out overlap.
 static void
-check_apart(const RunSession *session, gboolean (*picks)(const RunTask *task, int which), int which)
+check_apart(const SessionPlan *session, gboolean (*picks)(const SessionTask *task, int which),
+            int which)
 {
     double free_from = 0.0;
     for (guint i = 0; i < session->tasks->len; i++) {
-        const RunTask *task = get_task(session, i);
+        const SessionTask *task = get_task(session, i);
         if (!picks(task, which))
             continue;
         g_assert_cmpfloat(task->start, >=, free_from);
@@ -60,30 +61,30 @@ check_apart(const RunSession *session, gboolean (*picks)(const RunTask *task, in
 }
 
 static gboolean
-picks_hands(const RunTask *task, int who)
+picks_hands(const SessionTask *task, int who)
 {
     return task->person && task->who == who;
 }
 
 static gboolean
-picks_furnace(const RunTask *task, int unused)
+picks_furnace(const SessionTask *task, int unused)
 {
     return task->furnace;
 }
 
 static gboolean
-picks_box(const RunTask *task, int box)
+picks_box(const SessionTask *task, int box)
 {
     return task->box == box;
 }
 
 static void
-check_flask(const RunShop *shop, const RunSession *session, int flask)
+check_flask(const SessionShop *shop, const SessionPlan *session, int flask)
 {
-    const RunTask *ram = find_task(session, TASK_RAM, flask);
-    const RunTask *pour = find_task(session, TASK_POUR, flask);
-    const RunTask *cool = find_task(session, TASK_COOL, flask);
-    const RunTask *shake = find_task(session, TASK_SHAKE_OUT, flask);
+    const SessionTask *ram = find_task(session, TASK_RAM, flask);
+    const SessionTask *pour = find_task(session, TASK_POUR, flask);
+    const SessionTask *cool = find_task(session, TASK_COOL, flask);
+    const SessionTask *shake = find_task(session, TASK_SHAKE_OUT, flask);
     g_assert_nonnull(ram);
     g_assert_nonnull(pour);
     g_assert_nonnull(cool);
@@ -102,7 +103,7 @@ check_flask(const RunShop *shop, const RunSession *session, int flask)
     // Between ramming and shake-out (or the end) the box holds nothing else.
     double until = shake ? shake->end : INFINITY;
     for (guint i = 0; i < session->tasks->len; i++) {
-        const RunTask *other = get_task(session, i);
+        const SessionTask *other = get_task(session, i);
         if (other->box == ram->box && other->flask != flask)
             g_assert_true(other->end <= ram->start || other->start >= until);
     }
@@ -110,12 +111,12 @@ check_flask(const RunShop *shop, const RunSession *session, int flask)
 
 // Charge, melt, skim and pour follow each other; a load is melted for its share of the heat time.
 static void
-check_load(const RunShop *shop, const RunSession *session, int load)
+check_load(const SessionShop *shop, const SessionPlan *session, int load)
 {
     double charge_end = -1, melt_end = -1, first_pour = INFINITY, last_pour = -1, poured = 0;
     int flasks = 0, who = -1;
     for (guint i = 0; i < session->tasks->len; i++) {
-        const RunTask *task = get_task(session, i);
+        const SessionTask *task = get_task(session, i);
         if (task->load != load)
             continue;
         if (task->kind == TASK_CHARGE) {
@@ -142,12 +143,12 @@ check_load(const RunShop *shop, const RunSession *session, int load)
 }
 
 static void
-check_session(const RunShop *shop, const RunSession *session)
+check_session(const SessionShop *shop, const SessionPlan *session)
 {
     int set_ups = 0, warm_ups = 0, closes = 0;
     double last = 0.0, warm = INFINITY, hands = 0.0, furnace = 0.0;
     for (guint i = 0; i < session->tasks->len; i++) {
-        const RunTask *task = get_task(session, i);
+        const SessionTask *task = get_task(session, i);
         g_assert_cmpfloat(task->start, >=, last);
         last = task->start;
         g_assert_cmpfloat(task->end, >=, task->start);
@@ -196,7 +197,7 @@ check_session(const RunShop *shop, const RunSession *session)
 static void
 test_by_hand(void)
 {
-    g_autoptr(RunSession) session = run_session_of(&plain_shop, 2, TRUE, NULL, NULL);
+    g_autoptr(SessionPlan) session = session_plan_of(&plain_shop, 2, TRUE, NULL, NULL);
     check_session(&plain_shop, session);
     check_close(find_task(session, TASK_RAM, 1)->end, MIN60(80), 1e-12, BY_HAND);
     check_close(find_task(session, TASK_POUR, 0)->end, MIN60(167), 1e-12, BY_HAND);
@@ -214,9 +215,9 @@ test_by_hand(void)
 static void
 test_overnight(void)
 {
-    RunShop shop = plain_shop;
+    SessionShop shop = plain_shop;
     shop.hours = MIN60(209);
-    g_autoptr(RunSession) session = run_session_of(&shop, 2, FALSE, NULL, NULL);
+    g_autoptr(SessionPlan) session = session_plan_of(&shop, 2, FALSE, NULL, NULL);
     check_session(&shop, session);
     g_assert_true(session->within);
     g_assert_cmpint(session->left_to_cool, ==, 2);
@@ -227,23 +228,23 @@ static void
 test_too_short(void)
 {
     // One flask needs 20 + 95 + 5 + 21 + 4 + 1 + 30 = 176 minutes.
-    RunShop shop = plain_shop;
+    SessionShop shop = plain_shop;
     int flasks = -1;
     shop.hours = MIN60(175.9);
-    g_assert_true(run_session_most(&shop, &flasks, NULL, NULL));
+    g_assert_true(session_plan_most(&shop, &flasks, NULL, NULL));
     g_assert_cmpint(flasks, ==, 0);
-    g_autoptr(RunSession) session = run_session_of(&shop, 1, FALSE, NULL, NULL);
+    g_autoptr(SessionPlan) session = session_plan_of(&shop, 1, FALSE, NULL, NULL);
     g_assert_false(session->within);
     check_close(session->length, MIN60(176), 1e-12, BY_HAND);
     shop.hours = MIN60(176);
-    g_assert_true(run_session_most(&shop, &flasks, NULL, NULL));
+    g_assert_true(session_plan_most(&shop, &flasks, NULL, NULL));
     g_assert_cmpint(flasks, ==, 1);
 }
 
-static RunShop
+static SessionShop
 make_random_shop(GRand *rand)
 {
-    RunShop shop = {
+    SessionShop shop = {
         .hours = g_rand_double_range(rand, 3.1, 13.7) * 3600,
         .set_up = g_rand_double_range(rand, 0, 40) * 60,
         .closing = g_rand_double_range(rand, 0, 45) * 60,
@@ -267,24 +268,24 @@ test_random_shops(void)
 {
     g_autoptr(GRand) rand = g_rand_new_with_seed(38711);
     for (int i = 0; i < 250; i++) {
-        RunShop shop = make_random_shop(rand);
+        SessionShop shop = make_random_shop(rand);
         int flasks = -1;
-        g_assert_true(run_session_most(&shop, &flasks, NULL, NULL));
-        g_assert_cmpint(flasks, <=, run_session_bound(&shop));
+        g_assert_true(session_plan_most(&shop, &flasks, NULL, NULL));
+        g_assert_cmpint(flasks, <=, session_plan_bound(&shop));
         if (flasks > 0) {
-            g_autoptr(RunSession) session = run_session_of(&shop, flasks, FALSE, NULL, NULL);
+            g_autoptr(SessionPlan) session = session_plan_of(&shop, flasks, FALSE, NULL, NULL);
             g_assert_true(session->within);
             g_assert_cmpfloat(session->length, <=, shop.hours);
             g_assert_cmpint(session->flasks, ==, flasks);
             check_session(&shop, session);
         }
         // Every single way keeps the rules too, in or out of the hours.
-        RunWay way = {.size = 1 + i % MIN(shop.flasks_per_load, shop.boxes),
-                      .small_first = i % 2,
-                      .patient = i % 3 == 0,
-                      .foresight = i % 5 % 3};
+        SessionWay way = {.size = 1 + i % MIN(shop.flasks_per_load, shop.boxes),
+                          .small_first = i % 2,
+                          .patient = i % 3 == 0,
+                          .foresight = i % 5 % 3};
         int some = g_rand_int_range(rand, 1, 30);
-        g_autoptr(RunSession) other = run_schedule_lay(&shop, some, &way, FALSE);
+        g_autoptr(SessionPlan) other = session_schedule_lay(&shop, some, &way, FALSE);
         g_assert_nonnull(other);
         check_session(&shop, other);
     }
@@ -297,11 +298,11 @@ test_search(void)
     g_autoptr(GRand) rand = g_rand_new_with_seed(90127);
     int short_by = 0;
     for (int i = 0; i < 60; i++) {
-        RunShop shop = make_random_shop(rand);
+        SessionShop shop = make_random_shop(rand);
         int flasks = -1, best = 0;
-        g_assert_true(run_session_most(&shop, &flasks, NULL, NULL));
-        for (int n = 1; n <= run_session_bound(&shop); n++) {
-            g_autoptr(RunSession) session = run_session_of(&shop, n, FALSE, NULL, NULL);
+        g_assert_true(session_plan_most(&shop, &flasks, NULL, NULL));
+        for (int n = 1; n <= session_plan_bound(&shop); n++) {
+            g_autoptr(SessionPlan) session = session_plan_of(&shop, n, FALSE, NULL, NULL);
             if (session->within)
                 best = n;
         }
@@ -313,8 +314,8 @@ test_search(void)
 static void
 test_same_again(void)
 {
-    g_autoptr(RunSession) a = run_session_of(&plain_shop, 7, TRUE, NULL, NULL);
-    g_autoptr(RunSession) b = run_session_of(&plain_shop, 7, TRUE, NULL, NULL);
+    g_autoptr(SessionPlan) a = session_plan_of(&plain_shop, 7, TRUE, NULL, NULL);
+    g_autoptr(SessionPlan) b = session_plan_of(&plain_shop, 7, TRUE, NULL, NULL);
     g_assert_cmpint(a->tasks->len, ==, b->tasks->len);
     for (guint i = 0; i < a->tasks->len; i++) {
         g_assert_cmpfloat(get_task(a, i)->start, ==, get_task(b, i)->start);
@@ -327,46 +328,46 @@ test_same_again(void)
 static void
 test_largest(void)
 {
-    RunShop shop = {.hours = 172800,
-                    .charge = 10,
-                    .heat = 60,
-                    .ram = 30,
-                    .pour = 5,
-                    .cool = 1800,
-                    .shake_out = 10,
-                    .people = 8,
-                    .boxes = 200,
-                    .flasks_per_load = 150};
+    SessionShop shop = {.hours = 172800,
+                        .charge = 10,
+                        .heat = 60,
+                        .ram = 30,
+                        .pour = 5,
+                        .cool = 1800,
+                        .shake_out = 10,
+                        .people = 8,
+                        .boxes = 200,
+                        .flasks_per_load = 150};
     int flasks = 0;
-    g_assert_true(run_session_most(&shop, &flasks, NULL, NULL));
-    g_assert_cmpint(flasks, ==, RUN_MOST_FLASKS);
-    g_autoptr(RunSession) session = run_session_of(&shop, flasks, FALSE, NULL, NULL);
+    g_assert_true(session_plan_most(&shop, &flasks, NULL, NULL));
+    g_assert_cmpint(flasks, ==, SESSION_MOST_FLASKS);
+    g_autoptr(SessionPlan) session = session_plan_of(&shop, flasks, FALSE, NULL, NULL);
     check_session(&shop, session);
 }
 
 static void
 test_refused(void)
 {
-    RunShop shop = plain_shop;
-    g_assert_true(run_shop_is_usable(&shop));
+    SessionShop shop = plain_shop;
+    g_assert_true(session_shop_is_usable(&shop));
     shop.cool = NAN;
-    g_assert_false(run_shop_is_usable(&shop));
+    g_assert_false(session_shop_is_usable(&shop));
     shop = plain_shop;
     shop.ram = -1;
-    g_assert_false(run_shop_is_usable(&shop));
+    g_assert_false(session_shop_is_usable(&shop));
     shop = plain_shop;
     shop.boxes = 0;
-    g_assert_false(run_shop_is_usable(&shop));
-    RunWay way = {.size = 3};
-    g_assert_null(run_schedule_lay(&plain_shop, 3, &way, FALSE)); // more than a load
+    g_assert_false(session_shop_is_usable(&shop));
+    SessionWay way = {.size = 3};
+    g_assert_null(session_schedule_lay(&plain_shop, 3, &way, FALSE)); // more than a load
     g_autoptr(Progress) progress = progress_new();
     g_autoptr(GError) error = NULL;
     progress_stop(progress);
     int flasks = -7;
-    g_assert_false(run_session_most(&plain_shop, &flasks, progress, &error));
+    g_assert_false(session_plan_most(&plain_shop, &flasks, progress, &error));
     g_assert_error(error, BASE_ERROR, BASE_ERROR_CANCELLED);
     g_clear_error(&error);
-    g_assert_null(run_session_of(&plain_shop, 3, FALSE, progress, &error));
+    g_assert_null(session_plan_of(&plain_shop, 3, FALSE, progress, &error));
     g_assert_error(error, BASE_ERROR, BASE_ERROR_CANCELLED);
     g_assert_cmpint(flasks, ==, -7);
 }
