@@ -108,7 +108,7 @@ find_charge_time(const Floor *floor)
     if (isfinite(rammed))
         return MAX(floor->furnace_at, rammed - melt);
     int open = floor->first + get_load_size(floor, floor->load) - floor->next_ram;
-    double rounds = ceil((double) open / floor->shop->people);
+    double rounds = ceil((double)open / floor->shop->people);
     return rounds * floor->shop->ram <= melt ? floor->furnace_at : INFINITY;
 }
 
