@@ -28,7 +28,7 @@ from_shop(const TimelineDraft *d, double shown)
 }
 
 static double
-highest_temperature(const RunResult *run)
+highest_temperature(const SessionResult *run)
 {
     double most = 0.0;
     for (guint i = 0; i < run->n_curve; i++)
@@ -97,7 +97,7 @@ list_setpoints(const TimelineDraft *d)
 {
     GArray *list = g_array_new(FALSE, FALSE, sizeof(Setpoint));
     for (guint i = 0; i < d->run->n_curve; i++) {
-        const RunFurnacePoint *point = &d->run->curve[i];
+        const SessionFurnacePoint *point = &d->run->curve[i];
         Setpoint setpoint = {point->at, point->temperature, point->prompt};
         if (point->prompt && isfinite(point->at) && isfinite(point->temperature))
             g_array_append_val(list, setpoint);
@@ -139,7 +139,7 @@ draw_setpoints(TimelineDraft *d, double most)
 void
 timeline_curve(TimelineDraft *d)
 {
-    const RunResult *run = d->run;
+    const SessionResult *run = d->run;
     double most = highest_temperature(run);
     draw_axis(d, most);
     g_autofree SolidPoint *points = g_new(SolidPoint, run->n_curve + 2);

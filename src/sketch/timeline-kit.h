@@ -33,7 +33,7 @@ typedef enum {
 
 typedef struct {
     Scene *scene;
-    const RunResult *run;
+    const SessionResult *run;
     const MeltResult *melt;
     const UnitSet *units;
     double length; // min, of the whole drawing

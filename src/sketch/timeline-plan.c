@@ -7,7 +7,7 @@ Scene *
 sketch_timeline_scene(const Plan *plan, GError **error)
 {
     g_return_val_if_fail(plan != NULL, NULL);
-    const RunResult *run = plan_run(plan);
+    const SessionResult *run = plan_session(plan);
     if (run) {
         UnitSet units = plan_units(plan);
         return timeline_scene(run, plan_melt(plan), &units);

@@ -65,13 +65,13 @@ role_of_task(TaskKind kind)
 }
 
 static gboolean
-task_is_drawn(const RunTask *task)
+task_is_drawn(const SessionTask *task)
 {
     return isfinite(task->start) && isfinite(task->end) && task->end > task->start;
 }
 
 static int
-count_boxes(const RunResult *run)
+count_boxes(const SessionResult *run)
 {
     int boxes = run->boxes;
     for (guint i = 0; i < run->n_tasks; i++)
@@ -94,7 +94,7 @@ draw_band(TimelineDraft *d, double top, double height, const char *label)
 }
 
 static void
-draw_block(TimelineDraft *d, const RunTask *task, const char *id, int row)
+draw_block(TimelineDraft *d, const SessionTask *task, const char *id, int row)
 {
     double x = task->start / 60.0, width = (task->end - task->start) / 60.0;
     double y = row_top(row);
@@ -106,7 +106,7 @@ draw_block(TimelineDraft *d, const RunTask *task, const char *id, int row)
 }
 
 static void
-describe_task(TimelineDraft *d, const RunTask *task, const char *id)
+describe_task(TimelineDraft *d, const SessionTask *task, const char *id)
 {
     g_autofree char *start = timeline_clock(task->start);
     g_autofree char *end = timeline_clock(task->end);
@@ -129,7 +129,7 @@ static void
 draw_tasks(TimelineDraft *d, int boxes)
 {
     for (guint i = 0; i < d->run->n_tasks; i++) {
-        const RunTask *task = &d->run->tasks[i];
+        const SessionTask *task = &d->run->tasks[i];
         g_autofree char *id = g_strdup_printf("task-%u", i + 1);
         if (!task_is_drawn(task))
             continue;
@@ -145,12 +145,12 @@ draw_tasks(TimelineDraft *d, int boxes)
 
 // From charging to the last flask poured; FALSE when the load has no such task.
 static gboolean
-find_load(const RunResult *run, int load, double *start, double *end, GArray *flasks)
+find_load(const SessionResult *run, int load, double *start, double *end, GArray *flasks)
 {
     *start = INFINITY;
     *end = -INFINITY;
     for (guint i = 0; i < run->n_tasks; i++) {
-        const RunTask *task = &run->tasks[i];
+        const SessionTask *task = &run->tasks[i];
         gboolean counts = task->kind == TASK_CHARGE || task->kind == TASK_MELT ||
                           task->kind == TASK_POUR;
         if (task->load != load || !counts || !task_is_drawn(task))
@@ -250,7 +250,7 @@ name_bottleneck(const char *word)
 static void
 draw_title(TimelineDraft *d)
 {
-    const RunResult *run = d->run;
+    const SessionResult *run = d->run;
     Shape style = {.size = 14.0,
                    .align = ALIGN_START,
                    .strong = TRUE,
@@ -272,7 +272,7 @@ draw_title(TimelineDraft *d)
 }
 
 static double
-find_length(const RunResult *run)
+find_length(const SessionResult *run)
 {
     double length = isfinite(run->length) ? run->length : 0.0;
     for (guint i = 0; i < run->n_tasks; i++)
@@ -285,7 +285,7 @@ find_length(const RunResult *run)
 }
 
 Scene *
-timeline_scene(const RunResult *run, const MeltResult *melt, const UnitSet *units)
+timeline_scene(const SessionResult *run, const MeltResult *melt, const UnitSet *units)
 {
     g_return_val_if_fail(run != NULL && units != NULL, NULL);
     TimelineDraft draft = {.scene = scene_new(_("Session")),
