@@ -174,6 +174,10 @@ store_write(const Book *book, const char *path, gboolean replace, GError **error
     g_autofree char *text = store_text(book);
     g_autofree char *beside = NULL;
     struct stat old;
+    if (strlen(text) > STORE_MAX_BYTES)
+        return base_error_setf(error, BASE_ERROR_LIMIT, path, NULL, "split the book",
+                               "would be larger than %u MB and could not be opened again",
+                               STORE_MAX_BYTES >> 20);
     if (!check_target(target, replace, &old, error))
         return FALSE;
     int file = open_beside(target, &beside);
