@@ -2,6 +2,7 @@
 // Checks a whole book as it is read. Members the program does not know are passed over.
 #include "book/check.h"
 
+#include <glib/gi18n-lib.h>
 #include <string.h>
 
 #include "base/error.h"
@@ -29,8 +30,8 @@ check_kind(Checker *checker, const Node *node, NodeKind kind, const char *place)
 {
     if (!node || node_kind(node) == kind)
         return TRUE;
-    return fail(checker, place, kind == NODE_LIST ? "is not a list" : "is not an object",
-                kind == NODE_LIST ? "write it as [ ... ]" : "write it as { ... }");
+    return fail(checker, place, kind == NODE_LIST ? _("is not a list") : _("is not an object"),
+                kind == NODE_LIST ? _("write it as [ ... ]") : _("write it as { ... }"));
 }
 
 static gboolean
@@ -73,10 +74,10 @@ check_ids(Checker *checker, const Node *list, const char *place)
         g_autofree char *where = g_strdup_printf("%s[%u]", place, i);
         const char *id = node_text(node_member(node_at(list, i), "id"));
         if (!id || !*id)
-            return fail(checker, where, "has no \"id\"", "give it a short name of its own");
+            return fail(checker, where, _("has no \"id\""), _("give it a short name of its own"));
         if (!g_hash_table_add(seen, (gpointer)id))
             return base_error_setf(checker->error, BASE_ERROR_FORMAT, checker->name, where,
-                                   "give each its own", "the id \"%s\" is there twice", id);
+                                   _("give each its own"), _("the id \"%s\" is there twice"), id);
     }
     return TRUE;
 }
@@ -124,9 +125,9 @@ static gboolean
 check_jobs(Checker *checker, const Node *jobs, guint only)
 {
     if (node_kind(jobs) == NODE_LIST && node_size(jobs) > STORE_MAX_JOBS)
-        return base_error_setf(checker->error, BASE_ERROR_LIMIT, checker->name, "jobs",
-                               "split the book", "holds %u jobs, more than the %d that are read",
-                               node_size(jobs), STORE_MAX_JOBS);
+        return base_error_setf(
+            checker->error, BASE_ERROR_LIMIT, checker->name, "jobs", _("split the book"),
+            _("holds %u jobs, more than the %d that are read"), node_size(jobs), STORE_MAX_JOBS);
     return check_entries(checker, jobs, "job", "jobs", only);
 }
 

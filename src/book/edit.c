@@ -5,6 +5,7 @@
 // either, else a person could save a book and never open it again.
 #include "book/edit.h"
 
+#include <glib/gi18n-lib.h>
 #include <string.h>
 
 #include "base/error.h"
@@ -59,7 +60,7 @@ static Node *
 fail_no_place(const Edit *edit, GError **error)
 {
     base_error_set(error, BASE_ERROR_NOT_FOUND, NULL, edit->place,
-                   "there is no such place in the book", "look at the book again");
+                   _("there is no such place in the book"), _("look at the book again"));
     return NULL;
 }
 
