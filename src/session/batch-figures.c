@@ -129,10 +129,10 @@ find_batch(RateFrom from, const LearnResult *learn, double rate, double wanted, 
         session_batch_fixed((int)wanted, rate, confidence, batch, progress, &local);
     else if (from == RATE_LOG)
         session_batch_learned((int)wanted, learn->good + 0.5, learn->poured - learn->good + 0.5,
-                          confidence, batch, progress, &local);
+                              confidence, batch, progress, &local);
     else
-        session_batch_learned((int)wanted, RUN_PRIOR_GOOD, RUN_PRIOR_BAD, confidence, batch, progress,
-                          &local);
+        session_batch_learned((int)wanted, RUN_PRIOR_GOOD, RUN_PRIOR_BAD, confidence, batch,
+                              progress, &local);
     if (!g_error_matches(local, BASE_ERROR, BASE_ERROR_CANCELLED))
         return TRUE;
     g_propagate_error(error, g_steal_pointer(&local));

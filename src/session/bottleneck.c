@@ -39,7 +39,8 @@ measure_sooner(const SessionShop *shop, const SessionShop *richer, int flasks, d
 {
     int asked = MAX(flasks, 1);
     g_autoptr(SessionPlan) now = session_plan_of(shop, asked, FALSE, progress, error);
-    g_autoptr(SessionPlan) then = now ? session_plan_of(richer, asked, FALSE, progress, error) : NULL;
+    g_autoptr(SessionPlan) then = now ? session_plan_of(richer, asked, FALSE, progress, error)
+                                      : NULL;
     if (!then)
         return FALSE;
     *sooner = MAX(now->last_pour - then->last_pour, 0.0);
@@ -64,8 +65,8 @@ choose(const SessionBottleneck *found)
 }
 
 gboolean
-run_bottleneck_find(const SessionShop *shop, int flasks, SessionBottleneck *found, Progress *progress,
-                    GError **error)
+run_bottleneck_find(const SessionShop *shop, int flasks, SessionBottleneck *found,
+                    Progress *progress, GError **error)
 {
     g_return_val_if_fail(shop && found, FALSE);
     SessionBottleneck result = {0};

@@ -20,7 +20,7 @@ typedef enum {
 typedef struct {
     int gain[RUN_MORE_COUNT];      // more flasks in a session, 0 or more
     double sooner[RUN_MORE_COUNT]; // s the last pour of the same flasks is earlier, 0 or more
-    SessionMore which;                 // what holds it back
+    SessionMore which;             // what holds it back
 } SessionBottleneck;
 
 // `flasks` is what session_plan_most() gives for the shop. FALSE only when stopped.

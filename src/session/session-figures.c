@@ -14,20 +14,20 @@
        "Flasks poured last may be left to cool and are shaken out before the next session.")
 
 const char *const session_plan_ids[] = {"shop.hours",
-                                       "shop.set_up",
-                                       "shop.closing",
-                                       "melt.warmup_time",
-                                       "melt.heat_time",
-                                       "melt.flasks_per_load",
-                                       "feed.shakeout_time",
-                                       "people.count",
-                                       "people.ram_time",
-                                       "people.charge_time",
-                                       "people.skim_time",
-                                       "people.pour_time",
-                                       "people.shake_out_time",
-                                       "flask.count",
-                                       NULL};
+                                        "shop.set_up",
+                                        "shop.closing",
+                                        "melt.warmup_time",
+                                        "melt.heat_time",
+                                        "melt.flasks_per_load",
+                                        "feed.shakeout_time",
+                                        "people.count",
+                                        "people.ram_time",
+                                        "people.charge_time",
+                                        "people.skim_time",
+                                        "people.pour_time",
+                                        "people.shake_out_time",
+                                        "flask.count",
+                                        NULL};
 
 static const FigureSpec spec_loads = {.id = "run.loads_per_session",
                                       .label = N_("Loads a session"),
@@ -143,7 +143,8 @@ run_add_no_session(FigureList *figures, const char *missing)
 }
 
 void
-run_add_session(const SessionShop *shop, const SessionPlan *session, gboolean fits, FigureList *figures)
+run_add_session(const SessionShop *shop, const SessionPlan *session, gboolean fits,
+                FigureList *figures)
 {
     static const char *const in_session[] = {"run.flasks_per_session", "run.loads_per_session",
                                              NULL};

@@ -10,20 +10,20 @@
 #include "session/session-figures.h"
 
 const char *const session_reads[] = {"shop.hours",
-                                 "shop.set_up",
-                                 "shop.closing",
-                                 "shop.ambient",
-                                 "people.count",
-                                 "people.ram_time",
-                                 "people.charge_time",
-                                 "people.skim_time",
-                                 "people.pour_time",
-                                 "people.shake_out_time",
-                                 "flask.count",
-                                 "job.quantity",
-                                 "job.confidence",
-                                 "job.good_rate",
-                                 NULL};
+                                     "shop.set_up",
+                                     "shop.closing",
+                                     "shop.ambient",
+                                     "people.count",
+                                     "people.ram_time",
+                                     "people.charge_time",
+                                     "people.skim_time",
+                                     "people.pour_time",
+                                     "people.shake_out_time",
+                                     "flask.count",
+                                     "job.quantity",
+                                     "job.confidence",
+                                     "job.good_rate",
+                                     NULL};
 
 static void
 clear_result(gpointer data)
@@ -76,19 +76,19 @@ make_shop(const FigureList *figures, const MeltResult *melt, const MouldLayout *
     int capacity = find_capacity(figures, melt, layout);
     double stretch = (double)capacity / MAX(melt->flasks_per_load, 1);
     return (SessionShop){.hours = figure_list_value(figures, "shop.hours"),
-                     .set_up = figure_list_value(figures, "shop.set_up"),
-                     .closing = figure_list_value(figures, "shop.closing"),
-                     .warm_up = figure_list_value(figures, "melt.warmup_time"),
-                     .charge = figure_list_value(figures, "people.charge_time"),
-                     .heat = figure_list_value(figures, "melt.heat_time") * stretch,
-                     .ram = figure_list_value(figures, "people.ram_time"),
-                     .skim = figure_list_value(figures, "people.skim_time"),
-                     .pour = figure_list_value(figures, "people.pour_time"),
-                     .cool = figure_list_value(figures, "feed.shakeout_time"),
-                     .shake_out = figure_list_value(figures, "people.shake_out_time"),
-                     .people = get_count(figures, "people.count"),
-                     .boxes = get_count(figures, "flask.count"),
-                     .flasks_per_load = capacity};
+                         .set_up = figure_list_value(figures, "shop.set_up"),
+                         .closing = figure_list_value(figures, "shop.closing"),
+                         .warm_up = figure_list_value(figures, "melt.warmup_time"),
+                         .charge = figure_list_value(figures, "people.charge_time"),
+                         .heat = figure_list_value(figures, "melt.heat_time") * stretch,
+                         .ram = figure_list_value(figures, "people.ram_time"),
+                         .skim = figure_list_value(figures, "people.skim_time"),
+                         .pour = figure_list_value(figures, "people.pour_time"),
+                         .cool = figure_list_value(figures, "feed.shakeout_time"),
+                         .shake_out = figure_list_value(figures, "people.shake_out_time"),
+                         .people = get_count(figures, "people.count"),
+                         .boxes = get_count(figures, "flask.count"),
+                         .flasks_per_load = capacity};
 }
 
 // Takes tasks and curve over from the arrays.
@@ -108,8 +108,8 @@ take_session(SessionResult *result, SessionPlan *session, const MeltResult *melt
 }
 
 static gboolean
-plan_session(const SessionShop *shop, const MeltResult *melt, SessionResult *result, FigureList *figures,
-             Progress *progress, GError **error)
+plan_session(const SessionShop *shop, const MeltResult *melt, SessionResult *result,
+             FigureList *figures, Progress *progress, GError **error)
 {
     int flasks = 0;
     SessionBottleneck found;
@@ -141,7 +141,7 @@ plan_last(const SessionShop *shop, SessionResult *result, FigureList *figures, P
         // Cavities fill whole flasks, so sessions by castings can be one more than by flasks.
         int rest = (int)(flasks - (result->sessions - 1.0) * result->flasks);
         g_autoptr(SessionPlan) last = session_plan_of(shop, CLAMP(rest, 1, result->flasks), FALSE,
-                                                    progress, error);
+                                                      progress, error);
         if (!last)
             return FALSE;
         result->last_length = last->length;
@@ -167,8 +167,8 @@ find_obstacle(const FigureList *figures, const MouldLayout *layout, const MeltRe
 
 SessionResult *
 session_stage(const Inputs *inputs, const LearnResult *learn, const MouldLayout *layout,
-          const FreezeResult *freeze, const MeltResult *melt, FigureList *figures,
-          Progress *progress, GError **error)
+              const FreezeResult *freeze, const MeltResult *melt, FigureList *figures,
+              Progress *progress, GError **error)
 {
     g_return_val_if_fail(inputs && figures, NULL);
     g_autoptr(SessionResult) result = g_atomic_rc_box_new0(SessionResult);

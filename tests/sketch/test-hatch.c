@@ -9,8 +9,8 @@
 #include "sketch/brush.h"
 
 // A ring that is neither convex nor straight, with a square hole.
-static SolidPoint points[] = {{40, 30},   {260, 55},  {330, 180}, {210, 150}, {190, 290},
-                              {60, 250},  {100, 100}, {100, 140}, {140, 140}, {140, 100}};
+static SolidPoint points[] = {{40, 30},  {260, 55},  {330, 180}, {210, 150}, {190, 290},
+                              {60, 250}, {100, 100}, {100, 140}, {140, 140}, {140, 100}};
 static guint starts[] = {0, 6, 10};
 
 typedef struct {
@@ -21,8 +21,12 @@ static BrushPath
 make_path(double dx, double dy)
 {
     static SolidPoint moved[G_N_ELEMENTS(points)];
-    BrushPath path = {.points = moved, .starts = starts, .n_runs = 2, .closed = TRUE,
-                      .min = {40 + dx, 30 + dy}, .max = {330 + dx, 290 + dy}};
+    BrushPath path = {.points = moved,
+                      .starts = starts,
+                      .n_runs = 2,
+                      .closed = TRUE,
+                      .min = {40 + dx, 30 + dy},
+                      .max = {330 + dx, 290 + dy}};
     for (guint i = 0; i < G_N_ELEMENTS(points); i++)
         moved[i] = (SolidPoint){points[i].x + dx, points[i].y + dy};
     return path;
@@ -78,8 +82,14 @@ draw(Hatch hatch, double dx, double dy, double scale)
     cairo_surface_t *surface = cairo_svg_surface_create_for_stream(take_bytes, text, 400, 400);
     cairo_t *cr = cairo_create(surface);
     PaintView view = {scale, scale, -dx / scale, dy / scale, 400, 400, FALSE};
-    Brush brush = {.scene = scene, .view = &view, .theme = theme_get(THEME_LIGHT), .unit = 1.0,
-                   .text_unit = 1.0, .cr = cr, .x1 = 400, .y1 = 400};
+    Brush brush = {.scene = scene,
+                   .view = &view,
+                   .theme = theme_get(THEME_LIGHT),
+                   .unit = 1.0,
+                   .text_unit = 1.0,
+                   .cr = cr,
+                   .x1 = 400,
+                   .y1 = 400};
     BrushPath path = make_path(dx, dy);
     const double ink[4] = {0, 0, 0, 1};
     brush_hatch(&brush, &path, hatch, ink);
