@@ -62,9 +62,10 @@ test_defaults(void)
     check_close(inputs_number(inputs, "cruciblekind.fill"), inputs_number(inputs, "crucible.fill"),
                 0, "the default of one is the other");
     g_assert_cmpstr(table_row_id(inputs_row(inputs, "cruciblekind")), ==, "clay-graphite");
-    const TableRow *gold = tables_find(tables, TABLE_METALS, "gold");
+    const TableRow *rating = tables_find(tables, TABLE_METALS,
+                                         field_find("crucible.rating_metal")->fallback);
     check_close(inputs_number(inputs, "ratingmetal.density_solid"),
-                table_row_value(gold, "density_solid"), 0, "table row");
+                table_row_value(rating, "density_solid"), 0, "table row");
     g_assert_cmpuint(node_size(node_member(inputs_log(inputs), "sessions")), ==, 2);
     check_close(inputs_number(inputs, "jobs"), 1, 0, "counted");
     g_assert_cmpstr(inputs_text(inputs, "shop.currency"), ==, "EUR");
