@@ -13,7 +13,8 @@ with_triangles(const SolidMesh *mesh, guint32 keep, const guint32 (*more)[3], gu
     SolidMesh *out = solid_mesh_new(mesh->n_vertices, keep + n_more);
     memcpy(out->vertices, mesh->vertices, mesh->n_vertices * sizeof(Vec3));
     memcpy(out->triangles, mesh->triangles, (gsize)keep * sizeof *out->triangles);
-    memcpy(out->triangles + keep, more, (gsize)n_more * sizeof *out->triangles);
+    if (n_more > 0)
+        memcpy(out->triangles + keep, more, (gsize)n_more * sizeof *out->triangles);
     return out;
 }
 
