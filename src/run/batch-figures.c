@@ -140,7 +140,8 @@ find_batch(RateFrom from, const LearnResult *learn, double rate, double wanted, 
 }
 
 static void
-add_start(RateFrom from, const RunBatch *batch, double wanted_confidence, FigureList *figures)
+add_start(RateFrom from, const RunBatch *batch, double wanted_confidence, gboolean asked,
+          FigureList *figures)
 {
     static const char *const fixed_ids[] = {"job.quantity", "job.confidence", "run.good_rate",
                                             NULL};
@@ -152,7 +153,7 @@ add_start(RateFrom from, const RunBatch *batch, double wanted_confidence, Figure
     // A chance short by rounding alone has reached what was wanted.
     double chance = batch->found ? MAX(batch->chance, wanted_confidence) : NAN;
     Figure *start = run_add_method(figures, spec, castings, ids);
-    if (!batch->found)
+    if (asked && !batch->found)
         figure_set_note(start, "%s",
                         _("No useful number: more than ten million castings would be needed. Ask "
                           "for fewer parts or less confidence, or log more castings."));
@@ -174,7 +175,8 @@ run_add_batch(const Inputs *inputs, const LearnResult *learn, RunResult *result,
     RunBatch batch = {0};
     if (!find_batch(from, learn, result->good_rate, wanted, confidence, &batch, progress, error))
         return FALSE;
-    add_start(from, &batch, confidence, figures);
+    gboolean asked = isfinite(wanted) && isfinite(confidence);
+    add_start(from, &batch, confidence, asked, figures);
     run_add_formula(figures, &spec_flasks);
     result->castings_to_start = batch.castings;
     result->confidence = batch.found ? batch.chance : NAN;

@@ -95,10 +95,10 @@ run_bottleneck_word(RunMore which)
 const char *
 run_bottleneck_more(RunMore which)
 {
-    static const char *const words[] = {N_("one more flask"), N_("one more hour"),
-                                        N_("a crucible that fills one more flask a load"),
-                                        N_("one more pair of hands"),
-                                        N_("a furnace that melts in half the time")};
+    static const char *const words[] = {N_("One more flask"), N_("One more hour"),
+                                        N_("A crucible that fills one more flask a load"),
+                                        N_("One more pair of hands"),
+                                        N_("A furnace that melts in half the time")};
     g_return_val_if_fail(which < RUN_MORE_COUNT, "");
     return _(words[which]);
 }

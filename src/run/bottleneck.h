@@ -30,7 +30,7 @@ gboolean run_bottleneck_find(const RunShop *shop, int flasks, RunBottleneck *fou
 // "flasks", "hours", "crucible", "person", "furnace"; static, not translated.
 const char *run_bottleneck_word(RunMore which);
 
-// "one more flask", translated; static.
+// "One more flask", translated; static.
 const char *run_bottleneck_more(RunMore which);
 
 G_END_DECLS

@@ -151,6 +151,8 @@ run_add_session(const RunShop *shop, const RunSession *session, gboolean fits, F
     Figure *flasks = run_add_method(figures, &spec_flasks, fits ? session->flasks : 0,
                                     run_session_ids);
     figure_limit(flasks, 1.0, NULL);
+    if (session->flasks == RUN_MOST_FLASKS)
+        figure_set_note(flasks, _("Planning stops at %d flasks a session."), RUN_MOST_FLASKS);
     if (!fits)
         figure_set_note(flasks, "%s", _("Not even one flask can be poured in the hours given."));
     Figure *castings = run_add_formula(figures, &spec_castings);
@@ -178,14 +180,17 @@ note_bottleneck(const RunBottleneck *found, Figure *figure, const UnitSet *units
     double sooner = found->sooner[found->which];
     const char *more = run_bottleneck_more(found->which);
     if (gain > 0) {
-        figure_set_note(figure, _("%s would bring flasks a session: %d"), more, gain);
+        figure_set_note(figure,
+                        ngettext("%s would bring %d more flask a session.",
+                                 "%s would bring %d more flasks a session.", gain),
+                        more, gain);
         return;
     }
     g_autofree char *time = quantity_format(QUANTITY_TIME, sooner, units);
     if (sooner > 60.0)
         figure_set_note(figure,
-                        _("No single change brings another flask; %s would end the last pour %s "
-                          "sooner."),
+                        _("%s would end the last pour %s sooner; no single change brings another "
+                          "flask."),
                         more, time);
     else
         figure_set_note(figure, "%s", _("No single change brings another flask."));

@@ -153,11 +153,13 @@ test_missing(void)
     g_autoptr(FigureList) waiting = NULL;
     g_autoptr(RunResult) run = fixture_run(&fixture, &waiting);
     check_all_unknown(waiting, "feed.shakeout_time");
+    g_assert_cmpint(run->n_tasks, ==, 0);
     // The crucible holds not one flask.
     fixture.melt.flasks_per_load = 0;
     g_autoptr(FigureList) small = NULL;
     g_autoptr(RunResult) other = fixture_run(&fixture, &small);
     check_all_unknown(small, "melt.flasks_per_load");
+    g_assert_null(other->bottleneck);
     fixture_close(&fixture);
 }
 
