@@ -50,3 +50,18 @@ solid_mesh_transformed(const SolidMesh *mesh, const double rotation[9], Vec3 shi
             out->triangles[t][c] = mesh->triangles[t][c];
     return out;
 }
+
+SolidMesh *
+solid_mesh_flipped(const SolidMesh *mesh)
+{
+    g_return_val_if_fail(mesh != NULL, NULL);
+    SolidMesh *out = solid_mesh_new(mesh->n_vertices, mesh->n_triangles);
+    for (guint32 i = 0; i < mesh->n_vertices; i++)
+        out->vertices[i] = mesh->vertices[i];
+    for (guint32 t = 0; t < mesh->n_triangles; t++) {
+        out->triangles[t][0] = mesh->triangles[t][0];
+        out->triangles[t][1] = mesh->triangles[t][2];
+        out->triangles[t][2] = mesh->triangles[t][1];
+    }
+    return out;
+}

@@ -27,6 +27,9 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(SolidMesh, solid_mesh_unref)
 // Vertices with the same bits (-0 counts as 0) become one; triangles keep their order.
 SolidMesh *solid_mesh_weld(const SolidMesh *mesh);
 
+// The same skin with every triangle turned round: inside becomes outside.
+SolidMesh *solid_mesh_flipped(const SolidMesh *mesh);
+
 // m' = R m (rows of R), then + shift.
 SolidMesh *solid_mesh_transformed(const SolidMesh *mesh, const double rotation[9], Vec3 shift);
 

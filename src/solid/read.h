@@ -6,6 +6,8 @@
 
 G_BEGIN_DECLS
 
+#define SOLID_MAX_BYTES (2ull << 30) // of a mesh file
+
 // Reads and welds. `unit` ("mm", "cm", "m", "in", "ft") applies to formats that do not say; 3MF
 // says. NULL: millimetre. The kind of file is found from its content, then its ending. On failure
 // NULL and one line: file, place (byte, line or entry), what is wrong, what to do.
