@@ -50,8 +50,8 @@ test_boxes(void)
 static void
 test_outline(void)
 {
-    SolidPoint points[] = {{0.01, 0.02}, {0.03, 0.02}, {NAN, 0.01}, {0.03, 0.05}, {0.011, 0.021},
-                           {0.012, 0.022}, {0.012, 0.021}};
+    SolidPoint points[] = {{0.01, 0.02},   {0.03, 0.02},   {NAN, 0.01},   {0.03, 0.05},
+                           {0.011, 0.021}, {0.012, 0.022}, {0.012, 0.021}};
     guint starts[] = {0, 4, 7};
     SolidOutline outline = {points, 7, starts, 2};
     g_autoptr(Scene) scene = scene_new("t");
@@ -89,8 +89,13 @@ static void
 test_text_style(void)
 {
     g_autoptr(Scene) scene = scene_new("t");
-    Shape style = {.size = 9.5, .align = ALIGN_END, .turn = 0.3, .strong = TRUE,
-                   .room_x = 4.5, .room_y = 2.5, .pinned = TRUE};
+    Shape style = {.size = 9.5,
+                   .align = ALIGN_END,
+                   .turn = 0.3,
+                   .strong = TRUE,
+                   .room_x = 4.5,
+                   .room_y = 2.5,
+                   .pinned = TRUE};
     scene_add_styled_text(scene, ROLE_TEXT, 3, "x", 1.25, 2.75, &style, "Words");
     const Shape *shape = scene_shape(scene, 0);
     g_assert_cmpint(shape->kind, ==, SHAPE_TEXT);
