@@ -314,7 +314,7 @@ fw_field_row_new(Desk *desk, const Field *field)
                                    _(field->label), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
                                    field->help ? _(field->help) : "", -1);
     gtk_accessible_update_relation(GTK_ACCESSIBLE(input), GTK_ACCESSIBLE_RELATION_ERROR_MESSAGE,
-                                   self->hint, NULL, -1);
+                                   self->hint, -1);
     fw_field_row_update(self);
     return GTK_WIDGET(self);
 }
