@@ -13,7 +13,9 @@ update_sketch(FwWindow *self, const Plan *plan)
 {
     g_autoptr(GError) error = NULL;
     g_autoptr(Scene) scene = plan ? sketch_flask_scene(plan, self->view, &error) : NULL;
-    const char *words = error ? error->message : _("The sketch appears when a job is planned.");
+    const char *words = desk_is_busy(self->desk) ? _("Working it out…")
+                        : error                  ? error->message
+                                                 : "";
     fw_sketch_view_set_scene(self->sketch, scene, scene ? NULL : words);
 }
 
@@ -22,7 +24,9 @@ update_timeline(FwWindow *self, const Plan *plan)
 {
     g_autoptr(GError) error = NULL;
     g_autoptr(Scene) scene = plan ? sketch_timeline_scene(plan, &error) : NULL;
-    const char *words = error ? error->message : _("The session appears when a job is planned.");
+    const char *words = desk_is_busy(self->desk) ? _("Working it out…")
+                        : error                  ? error->message
+                                                 : "";
     fw_sketch_view_set_scene(self->timeline, scene, scene ? NULL : words);
 }
 
