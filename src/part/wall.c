@@ -1,8 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Wall thickness by shrinking balls. At a place on the skin a ball that touches it from inside is
-// made smaller until nothing else of the skin lies in it; it then touches a second place. Balls in
-// the corner between two neighbouring faces shrink to nothing and say nothing about a wall, so only
-// second places whose face looks the other way count.
+// Wall thickness by looking straight in from places on the skin to the skin on the other side. Near
+// a corner one looks at a face that stands across, which says nothing about a wall, so only faces
+// that look the other way count.
 #include "part/wall.h"
 
 #include "solid/bvh.h"
@@ -12,7 +11,6 @@
 
 typedef struct {
     Vec3 at, normal;
-    guint32 triangle;
 } Place;
 
 static Vec3
@@ -42,7 +40,7 @@ add_places(const SolidMesh *mesh, guint32 t, int m, GArray *places)
             for (int half = 0; half < (i + j + 1 < m ? 2 : 1); half++) {
                 double x = i + (1 + half) / 3.0, y = j + (1 + half) / 3.0;
                 Vec3 at = vec3_add(a, vec3_add(vec3_scale(u, x), vec3_scale(v, y)));
-                Place place = {at, normal, t};
+                Place place = {at, normal};
                 g_array_append_val(places, place);
             }
 }
@@ -65,26 +63,15 @@ spread_places(const SolidMesh *mesh)
     return places;
 }
 
-// In a round bar the ball touches everywhere at once and which place it met last is chance, so a
-// face that looks away counts if it was met while the ball was within 3 % of its last size.
 static double
-shrink_ball(const SolidMesh *mesh, const SolidBvh *bvh, const Place *place, double radius)
+look_across(const SolidMesh *mesh, const SolidBvh *bvh, const Place *place, double least)
 {
-    double r = radius, across = INFINITY, area;
-    guint32 hint = place->triangle;
-    for (int round = 0; round < 50; round++) {
-        Vec3 middle = vec3_sub(place->at, vec3_scale(place->normal, r));
-        SolidNearest near = solid_bvh_nearest(bvh, middle, hint);
-        Vec3 way = vec3_sub(place->at, near.point);
-        double along = vec3_dot(way, place->normal), next = vec3_dot(way, way) / (2 * along);
-        if (near.distance >= r * (1 - 1e-6) || !(along > 0) || !(next < r * (1 - 1e-9)))
-            break;
-        hint = near.triangle;
-        r = next;
-        if (vec3_dot(find_normal(mesh, hint, &area), place->normal) <= OPPOSITE)
-            across = r;
-    }
-    return across <= 1.03 * r ? 2 * r : NAN;
+    double area;
+    SolidNearest other = solid_bvh_ray(bvh, place->at, vec3_scale(place->normal, -1), least);
+    if (other.triangle == SOLID_NO_TRIANGLE)
+        return NAN;
+    Vec3 normal = find_normal(mesh, other.triangle, &area);
+    return vec3_dot(normal, place->normal) <= OPPOSITE ? other.distance : NAN;
 }
 
 double
@@ -99,12 +86,12 @@ wall_thinnest(const SolidMesh *mesh, Progress *progress, GError **error)
         low = vec3(fmin(low.x, v.x), fmin(low.y, v.y), fmin(low.z, v.z));
         high = vec3(fmax(high.x, v.x), fmax(high.y, v.y), fmax(high.z, v.z));
     }
-    double radius = vec3_length(vec3_sub(high, low));
+    double least_way = 1e-9 * vec3_length(vec3_sub(high, low));
 #pragma omp parallel for schedule(dynamic, 64)
     for (guint i = 0; i < places->len; i++)
         wall[i] = progress_stopped(progress)
                       ? NAN
-                      : shrink_ball(mesh, bvh, &g_array_index(places, Place, i), radius);
+                      : look_across(mesh, bvh, &g_array_index(places, Place, i), least_way);
     if (!progress_check(progress, error))
         return NAN;
     double least = NAN;
