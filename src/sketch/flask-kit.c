@@ -9,6 +9,7 @@
 
 #define TEXT_SIZE 11.0
 #define TITLE_SIZE 15.0
+#define FINENESS 0.01        // grains an outline may be off: a twentieth of a unit on a screen
 #define CHARACTER_WIDTH 0.56 // of the size, about, for laying out the legend
 
 void
@@ -68,6 +69,16 @@ flask_cavity_box(const FlaskDraft *draft, guint i, SolidPoint *min, SolidPoint *
         *max = (SolidPoint){fmax(max->x, x), fmax(max->y, y)};
     }
     return TRUE;
+}
+
+SolidOutline *
+flask_plain(const FlaskDraft *draft, SolidOutline *outline)
+{
+    if (!outline)
+        return NULL;
+    SolidOutline *plain = solid_outline_simplified(outline, FINENESS * draft->grain / FLASK_MM);
+    solid_outline_unref(outline);
+    return plain;
 }
 
 void

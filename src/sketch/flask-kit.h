@@ -53,6 +53,10 @@ char *flask_length_number(const FlaskDraft *draft, double metres);
 // Box of cavity `i` in flask axes, m, of the turned outline. FALSE without an outline.
 gboolean flask_cavity_box(const FlaskDraft *draft, guint i, SolidPoint *min, SolidPoint *max);
 
+// The outline with no more points than the drawing shows; takes and frees `outline`, NULL is
+// harmless.
+SolidOutline *flask_plain(const FlaskDraft *draft, SolidOutline *outline);
+
 // Dimension between two points in mm, with the length between them as text.
 void flask_dimension(FlaskDraft *draft, const char *part, double x1, double y1, double x2,
                      double y2, double offset);

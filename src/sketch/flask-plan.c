@@ -89,7 +89,7 @@ draw_gating(FlaskDraft *d)
     double widest = fmax(top, well);
     draw_cross(d, x, y, widest + 1.5 * d->grain);
     flask_text(d, ROLE_TEXT, x, y + widest + 3.0 * d->grain, LABEL_SIZE - 1.0, ALIGN_MIDDLE, FALSE,
-               TRUE, "sprue", _("Sprue"));
+               TRUE, NULL, _("Sprue"));
 }
 
 // From the riser towards the cavity as far as the casting's box; the casting is painted over it.
@@ -148,12 +148,13 @@ find_part_lines(const FlaskDraft *d)
     const PatternResult *pattern = d->pattern;
     if (!pattern || !pattern->part_distance)
         return lines;
-    lines.outline[0] = solid_section_shadow(pattern->part_distance, 0.0);
+    lines.outline[0] = flask_plain(d, solid_section_shadow(pattern->part_distance, 0.0));
     double top = 0.0;
     for (guint32 i = 0; pattern->part && i < pattern->part->n_vertices; i++)
         top = fmax(top, pattern->part->vertices[i].z);
     for (guint i = 0; i < 2 && top > 0.0; i++)
-        lines.outline[i + 1] = solid_section_grid(pattern->part_distance, 2, heights[i] * top, 0.0);
+        lines.outline[i + 1] = flask_plain(
+            d, solid_section_grid(pattern->part_distance, 2, heights[i] * top, 0.0));
     return lines;
 }
 
@@ -169,14 +170,17 @@ draw_cavities(FlaskDraft *d)
 {
     const MouldLayout *l = d->layout;
     PartLines lines = find_part_lines(d);
+    g_autoptr(SolidOutline) shadow = NULL;
+    if (d->pattern && d->pattern->shadow)
+        shadow = flask_plain(d, solid_outline_ref(d->pattern->shadow));
     for (guint i = 0; i < l->n_cavities; i++) {
         const MouldCavity *cavity = &l->cavities[i];
         g_autofree char *id = g_strdup_printf("cavity-%u", i + 1);
         draw_riser(d, i);
         if (!d->pattern || !isfinite(cavity->x) || !isfinite(cavity->y) || !isfinite(cavity->turn))
             continue;
-        scene_add_outline(d->scene, ROLE_METAL, FLASK_ORDER_CAVITY, id, TRUE, TRUE,
-                          d->pattern->shadow, cavity->x, cavity->y, cavity->turn);
+        scene_add_outline(d->scene, ROLE_METAL, FLASK_ORDER_CAVITY, id, TRUE, TRUE, shadow,
+                          cavity->x, cavity->y, cavity->turn);
         for (guint k = 0; k < G_N_ELEMENTS(lines.outline); k++)
             scene_add_outline(d->scene, ROLE_PART, FLASK_ORDER_PART, id, FALSE, TRUE,
                               lines.outline[k], cavity->x, cavity->y, cavity->turn);

@@ -199,6 +199,8 @@ draw_cavities(FlaskDraft *d, SectionState *s)
         g_auto(FlaskCut) cut = flask_cut(d->pattern, cavity, s->at);
         if (!cut.casting)
             continue;
+        cut.casting = flask_plain(d, cut.casting);
+        cut.part = flask_plain(d, cut.part);
         g_autofree char *id = g_strdup_printf("cavity-%u", i + 1);
         g_autofree char *number = g_strdup_printf("%u", i + 1);
         scene_add_outline(d->scene, ROLE_METAL, FLASK_ORDER_CAVITY, id, TRUE, TRUE, cut.casting,
