@@ -22,11 +22,11 @@ find_absent(const FigureList *list, const char *const *ids)
 }
 
 Figure *
-run_add_method(FigureList *list, const FigureSpec *spec, double value, const char *const *ids)
+session_add_method(FigureList *list, const FigureSpec *spec, double value, const char *const *ids)
 {
-    const char *in[RUN_MOST_INPUTS] = {NULL};
+    const char *in[SESSION_MOST_INPUTS] = {NULL};
     guint n = g_strv_length((char **)ids);
-    g_return_val_if_fail(n <= RUN_MOST_INPUTS, NULL);
+    g_return_val_if_fail(n <= SESSION_MOST_INPUTS, NULL);
     const char *absent = find_absent(list, ids);
     if (absent)
         return figure_add_unknown(list, spec, absent);
@@ -39,18 +39,18 @@ run_add_method(FigureList *list, const FigureSpec *spec, double value, const cha
 }
 
 Figure *
-run_add_formula(FigureList *list, const FigureSpec *spec)
+session_add_formula(FigureList *list, const FigureSpec *spec)
 {
     g_return_val_if_fail(spec->formula, NULL);
     g_auto(GStrv) ids = formula_ids(spec->formula, NULL);
     g_return_val_if_fail(ids, NULL);
     double value = NAN;
     formula_evaluate(spec->formula, look_up, list, &value, NULL);
-    return run_add_method(list, spec, value, (const char *const *)ids);
+    return session_add_method(list, spec, value, (const char *const *)ids);
 }
 
 const char *
-run_find_missing(const FigureList *list, const char *const *ids)
+session_find_missing(const FigureList *list, const char *const *ids)
 {
     for (guint i = 0; ids[i]; i++) {
         const Figure *figure = figure_list_find(list, ids[i]);

@@ -91,8 +91,8 @@ add_interval(const LearnResult *learn, FigureList *figures)
     static const char *const ids[] = {"learn.good", "learn.poured", NULL};
     double low = NAN, high = NAN;
     session_interval_jeffreys(learn->good, learn->poured, 0.95, &low, &high);
-    run_add_method(figures, &spec_low, low, ids);
-    run_add_method(figures, &spec_high, high, ids);
+    session_add_method(figures, &spec_low, low, ids);
+    session_add_method(figures, &spec_high, high, ids);
 }
 
 static double
@@ -100,16 +100,16 @@ add_rate(RateFrom from, const LearnResult *learn, FigureList *figures)
 {
     static const char *const none[] = {NULL};
     if (from == RATE_TYPED)
-        return run_add_formula(figures, &spec_rate_typed)->value;
+        return session_add_formula(figures, &spec_rate_typed)->value;
     if (from == RATE_GUESS) {
-        double rate = RUN_PRIOR_GOOD / (RUN_PRIOR_GOOD + RUN_PRIOR_BAD);
-        Figure *figure = run_add_method(figures, &spec_rate_guess, rate, none);
+        double rate = SESSION_PRIOR_GOOD / (SESSION_PRIOR_GOOD + SESSION_PRIOR_BAD);
+        Figure *figure = session_add_method(figures, &spec_rate_guess, rate, none);
         figure_set_note(figure, "%s",
                         _("A guess without a source until castings are logged or a rate is given; "
                           "the number to start rests on it."));
         return rate;
     }
-    Figure *figure = run_add_formula(figures, &spec_rate_log);
+    Figure *figure = session_add_formula(figures, &spec_rate_log);
     g_autofree char *source = g_strdup_printf(_("measured in this shop: %u of %u good"),
                                               learn->good, learn->poured);
     figure_set_source(figure, source);
@@ -123,7 +123,7 @@ find_batch(RateFrom from, const LearnResult *learn, double rate, double wanted, 
            SessionBatch *batch, Progress *progress, GError **error)
 {
     g_autoptr(GError) local = NULL;
-    if (!(wanted >= 1.0 && wanted <= RUN_BATCH_MOST))
+    if (!(wanted >= 1.0 && wanted <= SESSION_BATCH_MOST))
         return TRUE;
     if (from == RATE_TYPED)
         session_batch_fixed((int)wanted, rate, confidence, batch, progress, &local);
@@ -131,7 +131,7 @@ find_batch(RateFrom from, const LearnResult *learn, double rate, double wanted, 
         session_batch_learned((int)wanted, learn->good + 0.5, learn->poured - learn->good + 0.5,
                               confidence, batch, progress, &local);
     else
-        session_batch_learned((int)wanted, RUN_PRIOR_GOOD, RUN_PRIOR_BAD, confidence, batch,
+        session_batch_learned((int)wanted, SESSION_PRIOR_GOOD, SESSION_PRIOR_BAD, confidence, batch,
                               progress, &local);
     if (!g_error_matches(local, BASE_ERROR, BASE_ERROR_CANCELLED))
         return TRUE;
@@ -140,7 +140,8 @@ find_batch(RateFrom from, const LearnResult *learn, double rate, double wanted, 
 }
 
 static void
-add_start(RateFrom from, const SessionBatch *batch, double wanted_confidence, FigureList *figures)
+add_start(RateFrom from, const SessionBatch *batch, double wanted_confidence, gboolean asked,
+          FigureList *figures)
 {
     static const char *const fixed_ids[] = {"job.quantity", "job.confidence", "run.good_rate",
                                             NULL};
@@ -151,20 +152,20 @@ add_start(RateFrom from, const SessionBatch *batch, double wanted_confidence, Fi
     double castings = batch->found ? batch->castings : NAN;
     // A chance short by rounding alone has reached what was wanted.
     double chance = batch->found ? MAX(batch->chance, wanted_confidence) : NAN;
-    Figure *start = run_add_method(figures, spec, castings, ids);
-    if (!batch->found)
+    Figure *start = session_add_method(figures, spec, castings, ids);
+    if (asked && !batch->found)
         figure_set_note(start, "%s",
                         _("No useful number: more than ten million castings would be needed. Ask "
                           "for fewer parts or less confidence, or log more castings."));
     static const char *const start_ids[] = {"run.castings_to_start", "job.quantity",
                                             "run.good_rate", NULL};
-    Figure *reached = run_add_method(figures, &spec_confidence, chance, start_ids);
+    Figure *reached = session_add_method(figures, &spec_confidence, chance, start_ids);
     figure_limit(reached, wanted_confidence, "job.confidence");
 }
 
 gboolean
-run_add_batch(const Inputs *inputs, const LearnResult *learn, SessionResult *result,
-              FigureList *figures, Progress *progress, GError **error)
+session_add_batch(const Inputs *inputs, const LearnResult *learn, SessionResult *result,
+                  FigureList *figures, Progress *progress, GError **error)
 {
     g_return_val_if_fail(inputs && result && figures, FALSE);
     RateFrom from = find_rate_from(inputs, learn, figures);
@@ -174,8 +175,9 @@ run_add_batch(const Inputs *inputs, const LearnResult *learn, SessionResult *res
     SessionBatch batch = {0};
     if (!find_batch(from, learn, result->good_rate, wanted, confidence, &batch, progress, error))
         return FALSE;
-    add_start(from, &batch, confidence, figures);
-    run_add_formula(figures, &spec_flasks);
+    gboolean asked = isfinite(wanted) && isfinite(confidence);
+    add_start(from, &batch, confidence, asked, figures);
+    session_add_formula(figures, &spec_flasks);
     result->castings_to_start = batch.castings;
     result->confidence = batch.found ? batch.chance : NAN;
     return TRUE;

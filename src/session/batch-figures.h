@@ -10,7 +10,7 @@ G_BEGIN_DECLS
 // Adds run.good_rate, run.good_rate_low, run.good_rate_high, run.castings_to_start, run.confidence
 // and run.batch_flasks, and fills castings_to_start, confidence and good_rate of the result. The
 // inputs must have been given to the list. FALSE only when stopped.
-gboolean run_add_batch(const Inputs *inputs, const LearnResult *learn, SessionResult *result,
-                       FigureList *figures, Progress *progress, GError **error);
+gboolean session_add_batch(const Inputs *inputs, const LearnResult *learn, SessionResult *result,
+                           FigureList *figures, Progress *progress, GError **error);
 
 G_END_DECLS

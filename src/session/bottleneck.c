@@ -10,24 +10,24 @@ make_richer(const SessionShop *shop, SessionMore more)
 {
     SessionShop richer = *shop;
     switch (more) {
-    case RUN_MORE_FLASK:
+    case SESSION_MORE_FLASK:
         richer.boxes++;
         break;
-    case RUN_MORE_HOUR:
+    case SESSION_MORE_HOUR:
         richer.hours += 3600.0;
         break;
-    case RUN_MORE_CRUCIBLE:
+    case SESSION_MORE_CRUCIBLE:
         // More metal takes longer to melt in the same furnace.
         richer.heat *= (shop->flasks_per_load + 1.0) / shop->flasks_per_load;
         richer.flasks_per_load++;
         break;
-    case RUN_MORE_PERSON:
+    case SESSION_MORE_PERSON:
         richer.people++;
         break;
-    case RUN_MORE_FURNACE:
+    case SESSION_MORE_FURNACE:
         richer.heat *= 0.5;
         break;
-    case RUN_MORE_COUNT:
+    case SESSION_MORE_COUNT:
         break;
     }
     return richer;
@@ -50,33 +50,33 @@ measure_sooner(const SessionShop *shop, const SessionShop *richer, int flasks, d
 static SessionMore
 choose(const SessionBottleneck *found)
 {
-    SessionMore best = RUN_MORE_FLASK;
-    for (SessionMore i = 1; i < RUN_MORE_COUNT; i++)
+    SessionMore best = SESSION_MORE_FLASK;
+    for (SessionMore i = 1; i < SESSION_MORE_COUNT; i++)
         if (found->gain[i] > found->gain[best])
             best = i;
     if (found->gain[best] > 0)
         return best;
     // Nothing alone brings another flask: then what saves most time, else the hours.
-    best = RUN_MORE_HOUR;
-    for (SessionMore i = 0; i < RUN_MORE_COUNT; i++)
+    best = SESSION_MORE_HOUR;
+    for (SessionMore i = 0; i < SESSION_MORE_COUNT; i++)
         if (found->sooner[i] > found->sooner[best] + 60.0)
             best = i;
     return best;
 }
 
 gboolean
-run_bottleneck_find(const SessionShop *shop, int flasks, SessionBottleneck *found,
-                    Progress *progress, GError **error)
+session_bottleneck_find(const SessionShop *shop, int flasks, SessionBottleneck *found,
+                        Progress *progress, GError **error)
 {
     g_return_val_if_fail(shop && found, FALSE);
     SessionBottleneck result = {0};
-    for (SessionMore i = 0; i < RUN_MORE_COUNT; i++) {
+    for (SessionMore i = 0; i < SESSION_MORE_COUNT; i++) {
         SessionShop richer = make_richer(shop, i);
         int most = 0;
         if (!session_plan_most(&richer, &most, progress, error))
             return FALSE;
         result.gain[i] = MAX(most - flasks, 0);
-        if (i != RUN_MORE_HOUR &&
+        if (i != SESSION_MORE_HOUR &&
             !measure_sooner(shop, &richer, flasks, &result.sooner[i], progress, error))
             return FALSE;
     }
@@ -86,20 +86,20 @@ run_bottleneck_find(const SessionShop *shop, int flasks, SessionBottleneck *foun
 }
 
 const char *
-run_bottleneck_word(SessionMore which)
+session_bottleneck_word(SessionMore which)
 {
     static const char *const words[] = {"flasks", "hours", "crucible", "person", "furnace"};
-    g_return_val_if_fail(which < RUN_MORE_COUNT, "");
+    g_return_val_if_fail(which < SESSION_MORE_COUNT, "");
     return words[which];
 }
 
 const char *
-run_bottleneck_more(SessionMore which)
+session_bottleneck_more(SessionMore which)
 {
-    static const char *const words[] = {N_("one more flask"), N_("one more hour"),
-                                        N_("a crucible that fills one more flask a load"),
-                                        N_("one more pair of hands"),
-                                        N_("a furnace that melts in half the time")};
-    g_return_val_if_fail(which < RUN_MORE_COUNT, "");
+    static const char *const words[] = {N_("One more flask"), N_("One more hour"),
+                                        N_("A crucible that fills one more flask a load"),
+                                        N_("One more pair of hands"),
+                                        N_("A furnace that melts in half the time")};
+    g_return_val_if_fail(which < SESSION_MORE_COUNT, "");
     return _(words[which]);
 }

@@ -9,28 +9,28 @@ G_BEGIN_DECLS
 
 // In the order ties are settled: what is easiest to get comes first.
 typedef enum {
-    RUN_MORE_FLASK,    // one more flask
-    RUN_MORE_HOUR,     // one more hour
-    RUN_MORE_CRUCIBLE, // a crucible that fills one more flask a load
-    RUN_MORE_PERSON,   // one more pair of hands
-    RUN_MORE_FURNACE,  // a furnace that melts in half the time
-    RUN_MORE_COUNT
+    SESSION_MORE_FLASK,    // one more flask
+    SESSION_MORE_HOUR,     // one more hour
+    SESSION_MORE_CRUCIBLE, // a crucible that fills one more flask a load
+    SESSION_MORE_PERSON,   // one more pair of hands
+    SESSION_MORE_FURNACE,  // a furnace that melts in half the time
+    SESSION_MORE_COUNT
 } SessionMore;
 
 typedef struct {
-    int gain[RUN_MORE_COUNT];      // more flasks in a session, 0 or more
-    double sooner[RUN_MORE_COUNT]; // s the last pour of the same flasks is earlier, 0 or more
-    SessionMore which;             // what holds it back
+    int gain[SESSION_MORE_COUNT];      // more flasks in a session, 0 or more
+    double sooner[SESSION_MORE_COUNT]; // s the last pour of the same flasks is earlier, 0 or more
+    SessionMore which;                 // what holds it back
 } SessionBottleneck;
 
 // `flasks` is what session_plan_most() gives for the shop. FALSE only when stopped.
-gboolean run_bottleneck_find(const SessionShop *shop, int flasks, SessionBottleneck *found,
-                             Progress *progress, GError **error);
+gboolean session_bottleneck_find(const SessionShop *shop, int flasks, SessionBottleneck *found,
+                                 Progress *progress, GError **error);
 
 // "flasks", "hours", "crucible", "person", "furnace"; static, not translated.
-const char *run_bottleneck_word(SessionMore which);
+const char *session_bottleneck_word(SessionMore which);
 
-// "one more flask", translated; static.
-const char *run_bottleneck_more(SessionMore which);
+// "One more flask", translated; static.
+const char *session_bottleneck_more(SessionMore which);
 
 G_END_DECLS

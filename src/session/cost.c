@@ -51,6 +51,11 @@ static const FigureSpec casting_specs[] = {
      .kind = QUANTITY_MASS,
      .formula = "max(0, cost.poured_mass - job.quantity * casting.mass)",
      .source = "definition"},
+    {.id = "cost.metal_used",
+     .label = N_("Metal used up by the batch"),
+     .kind = QUANTITY_MASS,
+     .formula = "cost.charged_mass - cost.returns_mass",
+     .source = "definition"},
     {.id = "cost.metal",
      .label = N_("Metal, a part"),
      .kind = QUANTITY_MONEY,
@@ -156,6 +161,11 @@ static const FigureSpec bar_specs[] = {
      .kind = QUANTITY_MONEY,
      .formula = "cost.bar_mass * cost.bar_price + cost.bar_time * (people.rate + rates.machine)",
      .source = "definition"},
+    {.id = "cost.saved_over_bar",
+     .label = N_("Saved on a part by casting it"),
+     .kind = QUANTITY_MONEY,
+     .formula = "cost.from_bar - cost.per_good_part",
+     .source = "definition"},
     {.id = "cost.bought_in",
      .label = N_("Cost of a part bought in"),
      .kind = QUANTITY_MONEY,
@@ -167,10 +177,10 @@ static void
 add_bar_price(const Inputs *inputs, FigureList *figures)
 {
     if (!isnan(inputs_number(inputs, "job.bar_price"))) {
-        run_add_formula(figures, &spec_bar_price_own);
+        session_add_formula(figures, &spec_bar_price_own);
         return;
     }
-    Figure *figure = run_add_formula(figures, &spec_bar_price_metal);
+    Figure *figure = session_add_formula(figures, &spec_bar_price_metal);
     figure_set_note(figure, "%s", _("No bar price given: the metal's price is taken."));
 }
 
@@ -184,9 +194,9 @@ cost_stage(const Inputs *inputs, const PartResult *part, const MouldLayout *layo
         return FALSE;
     inputs_give(inputs, figures);
     for (guint i = 0; i < G_N_ELEMENTS(casting_specs); i++)
-        run_add_formula(figures, &casting_specs[i]);
+        session_add_formula(figures, &casting_specs[i]);
     add_bar_price(inputs, figures);
     for (guint i = 0; i < G_N_ELEMENTS(bar_specs); i++)
-        run_add_formula(figures, &bar_specs[i]);
+        session_add_formula(figures, &bar_specs[i]);
     return TRUE;
 }

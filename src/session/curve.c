@@ -60,8 +60,8 @@ add_cooling(GArray *curve, double from, double to, double ambient, double pourin
 }
 
 GArray *
-run_curve_make(const SessionPlan *session, const MeltStep *warmup, guint n_warmup, double ambient,
-               double pouring)
+session_curve_make(const SessionPlan *session, const MeltStep *warmup, guint n_warmup,
+                   double ambient, double pouring)
 {
     g_return_val_if_fail(session && (warmup || n_warmup == 0), NULL);
     GArray *curve = g_array_new(FALSE, FALSE, sizeof(SessionFurnacePoint));

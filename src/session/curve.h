@@ -10,7 +10,7 @@ G_BEGIN_DECLS
 // while setting up, the warm-up steps with their prompts, the pouring temperature with a dip at
 // each charge, and cooling from the last pour to the end. Temperatures in deg C. The depth of the
 // dip and the pace of cooling are for the drawing only; nothing is computed from them.
-GArray *run_curve_make(const SessionPlan *session, const MeltStep *warmup, guint n_warmup,
-                       double ambient, double pouring);
+GArray *session_curve_make(const SessionPlan *session, const MeltStep *warmup, guint n_warmup,
+                           double ambient, double pouring);
 
 G_END_DECLS

@@ -121,7 +121,7 @@ static const FigureSpec spec_batch_time = {
     }
 
 // In the order of SessionMore.
-static const FigureSpec spec_gain[RUN_MORE_COUNT] = {
+static const FigureSpec spec_gain[SESSION_MORE_COUNT] = {
     GAIN("flask", N_("Castings gained by one more flask")),
     GAIN("hour", N_("Castings gained by one more hour")),
     GAIN("crucible", N_("Castings gained by a larger crucible")),
@@ -134,7 +134,7 @@ static const FigureSpec *const session_specs[] = {
     &spec_person_idle, &spec_furnace, &spec_furnace_idle, &spec_held,   &spec_bottleneck};
 
 void
-run_add_no_session(FigureList *figures, const char *missing)
+session_add_no_plan(FigureList *figures, const char *missing)
 {
     for (guint i = 0; i < G_N_ELEMENTS(session_specs); i++)
         figure_add_unknown(figures, session_specs[i], missing);
@@ -143,33 +143,35 @@ run_add_no_session(FigureList *figures, const char *missing)
 }
 
 void
-run_add_session(const SessionShop *shop, const SessionPlan *session, gboolean fits,
-                FigureList *figures)
+session_add_plan(const SessionShop *shop, const SessionPlan *session, gboolean fits,
+                 FigureList *figures)
 {
     static const char *const in_session[] = {"run.flasks_per_session", "run.loads_per_session",
                                              NULL};
-    run_add_method(figures, &spec_loads, fits ? session->loads : 0, session_plan_ids);
-    Figure *flasks = run_add_method(figures, &spec_flasks, fits ? session->flasks : 0,
-                                    session_plan_ids);
+    session_add_method(figures, &spec_loads, fits ? session->loads : 0, session_plan_ids);
+    Figure *flasks = session_add_method(figures, &spec_flasks, fits ? session->flasks : 0,
+                                        session_plan_ids);
     figure_limit(flasks, 1.0, NULL);
+    if (session->flasks == SESSION_MOST_FLASKS)
+        figure_set_note(flasks, _("Planning stops at %d flasks a session."), SESSION_MOST_FLASKS);
     if (!fits)
         figure_set_note(flasks, "%s", _("Not even one flask can be poured in the hours given."));
-    Figure *castings = run_add_formula(figures, &spec_castings);
+    Figure *castings = session_add_formula(figures, &spec_castings);
     if (fits && session->left_to_cool > 0)
         figure_set_note(castings,
                         _("%d of the flasks are left to cool and shaken out before the next "
                           "session."),
                         session->left_to_cool);
-    Figure *length = run_add_method(figures, &spec_length, session->length, session_plan_ids);
+    Figure *length = session_add_method(figures, &spec_length, session->length, session_plan_ids);
     figure_limit(length, shop->hours, "shop.hours");
     if (!fits)
         figure_set_note(length, "%s", _("This long for a single flask."));
-    run_add_method(figures, &spec_left, fits ? session->left_to_cool : 0, in_session);
-    run_add_method(figures, &spec_work, session->person_time, in_session);
-    run_add_formula(figures, &spec_person_idle);
-    run_add_method(figures, &spec_furnace, session->furnace_time, in_session);
-    run_add_formula(figures, &spec_furnace_idle);
-    run_add_method(figures, &spec_held, session->held, in_session);
+    session_add_method(figures, &spec_left, fits ? session->left_to_cool : 0, in_session);
+    session_add_method(figures, &spec_work, session->person_time, in_session);
+    session_add_formula(figures, &spec_person_idle);
+    session_add_method(figures, &spec_furnace, session->furnace_time, in_session);
+    session_add_formula(figures, &spec_furnace_idle);
+    session_add_method(figures, &spec_held, session->held, in_session);
 }
 
 static void
@@ -177,59 +179,62 @@ note_bottleneck(const SessionBottleneck *found, Figure *figure, const UnitSet *u
 {
     int gain = found->gain[found->which];
     double sooner = found->sooner[found->which];
-    const char *more = run_bottleneck_more(found->which);
+    const char *more = session_bottleneck_more(found->which);
     if (gain > 0) {
-        figure_set_note(figure, _("%s would bring flasks a session: %d"), more, gain);
+        figure_set_note(figure,
+                        ngettext("%s would bring %d more flask a session.",
+                                 "%s would bring %d more flasks a session.", gain),
+                        more, gain);
         return;
     }
     g_autofree char *time = quantity_format(QUANTITY_TIME, sooner, units);
     if (sooner > 60.0)
         figure_set_note(figure,
-                        _("No single change brings another flask; %s would end the last pour %s "
-                          "sooner."),
+                        _("%s would end the last pour %s sooner; no single change brings another "
+                          "flask."),
                         more, time);
     else
         figure_set_note(figure, "%s", _("No single change brings another flask."));
 }
 
 void
-run_add_bottleneck(const SessionBottleneck *found, int flasks, FigureList *figures)
+session_add_bottleneck(const SessionBottleneck *found, int flasks, FigureList *figures)
 {
     static const char *const in_gain[] = {"run.flasks_per_session", "mould.cavities", NULL};
     static const char *const in_text[] = {"run.gain_flask",    "run.gain_hour",
                                           "run.gain_crucible", "run.gain_person",
                                           "run.gain_furnace",  NULL};
     double cavities = figure_list_value(figures, "mould.cavities");
-    for (SessionMore i = 0; i < RUN_MORE_COUNT; i++)
-        run_add_method(figures, &spec_gain[i], found->gain[i] * cavities, in_gain);
-    const char *missing = run_find_missing(figures, in_text);
+    for (SessionMore i = 0; i < SESSION_MORE_COUNT; i++)
+        session_add_method(figures, &spec_gain[i], found->gain[i] * cavities, in_gain);
+    const char *missing = session_find_missing(figures, in_text);
     if (missing) {
         figure_add_unknown(figures, &spec_bottleneck, missing);
         return;
     }
     UnitSet units = unit_set_default();
-    Figure *figure = figure_add_text(figures, &spec_bottleneck, run_bottleneck_word(found->which),
-                                     in_text[0], in_text[1], in_text[2], in_text[3], in_text[4],
-                                     NULL);
+    Figure *figure = figure_add_text(figures, &spec_bottleneck,
+                                     session_bottleneck_word(found->which), in_text[0], in_text[1],
+                                     in_text[2], in_text[3], in_text[4], NULL);
     note_bottleneck(found, figure, &units);
 }
 
 int
-run_add_sessions(FigureList *figures)
+session_add_count(FigureList *figures)
 {
     if (figure_list_value(figures, "run.castings_per_session") == 0.0) {
         figure_add_unknown(figures, &spec_sessions, "run.castings_per_session");
         return 0;
     }
-    double sessions = run_add_formula(figures, &spec_sessions)->value;
+    double sessions = session_add_formula(figures, &spec_sessions)->value;
     return sessions >= 1.0 && sessions < G_MAXINT ? (int)sessions : 0;
 }
 
 void
-run_add_last(double last, FigureList *figures)
+session_add_last(double last, FigureList *figures)
 {
     static const char *const in_last[] = {"run.batch_flasks", "run.sessions",
                                           "run.flasks_per_session", NULL};
-    run_add_method(figures, &spec_last, last, in_last);
-    run_add_formula(figures, &spec_batch_time);
+    session_add_method(figures, &spec_last, last, in_last);
+    session_add_formula(figures, &spec_batch_time);
 }

@@ -10,15 +10,15 @@ G_BEGIN_DECLS
 extern const char *const session_plan_ids[];
 
 // Adds the figures of a session that pours nothing or is unknown because of `missing`.
-void run_add_no_session(FigureList *figures, const char *missing);
+void session_add_no_plan(FigureList *figures, const char *missing);
 // Adds run.loads_per_session, run.flasks_per_session and the rest. `session` pours
 // session->flasks, or, when not `fits`, is the shortest there is and pours none of them in time.
-void run_add_session(const SessionShop *shop, const SessionPlan *session, gboolean fits,
-                     FigureList *figures);
-void run_add_bottleneck(const SessionBottleneck *found, int flasks, FigureList *figures);
+void session_add_plan(const SessionShop *shop, const SessionPlan *session, gboolean fits,
+                      FigureList *figures);
+void session_add_bottleneck(const SessionBottleneck *found, int flasks, FigureList *figures);
 // Adds run.sessions; returns it, 0 when unknown.
-int run_add_sessions(FigureList *figures);
+int session_add_count(FigureList *figures);
 // Adds run.last_session_length and run.batch_time. `last` NAN: unknown.
-void run_add_last(double last, FigureList *figures);
+void session_add_last(double last, FigureList *figures);
 
 G_END_DECLS

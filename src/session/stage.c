@@ -96,8 +96,8 @@ static void
 take_session(SessionResult *result, SessionPlan *session, const MeltResult *melt, double ambient)
 {
     gsize n;
-    GArray *curve = run_curve_make(session, melt->warmup, melt->n_warmup, ambient,
-                                   melt->pouring_temperature);
+    GArray *curve = session_curve_make(session, melt->warmup, melt->n_warmup, ambient,
+                                       melt->pouring_temperature);
     result->length = session->length;
     result->left_to_cool = session->left_to_cool;
     result->tasks = g_array_steal(session->tasks, &n);
@@ -114,17 +114,17 @@ plan_session(const SessionShop *shop, const MeltResult *melt, SessionResult *res
     int flasks = 0;
     SessionBottleneck found;
     if (!session_plan_most(shop, &flasks, progress, error) ||
-        !run_bottleneck_find(shop, flasks, &found, progress, error))
+        !session_bottleneck_find(shop, flasks, &found, progress, error))
         return FALSE;
     g_autoptr(SessionPlan) session = session_plan_of(shop, MAX(flasks, 1), TRUE, progress, error);
     if (!session)
         return FALSE;
-    run_add_session(shop, session, flasks > 0, figures);
-    run_add_bottleneck(&found, flasks, figures);
+    session_add_plan(shop, session, flasks > 0, figures);
+    session_add_bottleneck(&found, flasks, figures);
     result->loads = flasks > 0 ? session->loads : 0;
     result->flasks = flasks;
     result->boxes = shop->boxes;
-    result->bottleneck = g_strdup(run_bottleneck_word(found.which));
+    result->bottleneck = g_strdup(session_bottleneck_word(found.which));
     if (flasks > 0)
         take_session(result, session, melt, figure_list_value(figures, "shop.ambient"));
     return TRUE;
@@ -146,7 +146,7 @@ plan_last(const SessionShop *shop, SessionResult *result, FigureList *figures, P
             return FALSE;
         result->last_length = last->length;
     }
-    run_add_last(result->last_length, figures);
+    session_add_last(result->last_length, figures);
     return TRUE;
 }
 
@@ -158,7 +158,7 @@ find_obstacle(const FigureList *figures, const MouldLayout *layout, const MeltRe
         return "mould.cavities";
     if (!melt || melt->flasks_per_load < 1)
         return "melt.flasks_per_load";
-    const char *missing = run_find_missing(figures, session_plan_ids);
+    const char *missing = session_find_missing(figures, session_plan_ids);
     if (missing)
         return missing;
     SessionShop shop = make_shop(figures, melt, layout);
@@ -174,19 +174,19 @@ session_stage(const Inputs *inputs, const LearnResult *learn, const MouldLayout 
     g_autoptr(SessionResult) result = g_atomic_rc_box_new0(SessionResult);
     inputs_give(inputs, figures);
     result->hours = figure_list_value(figures, "shop.hours");
-    if (!run_add_batch(inputs, learn, result, figures, progress, error))
+    if (!session_add_batch(inputs, learn, result, figures, progress, error))
         return NULL;
     const char *obstacle = find_obstacle(figures, layout, melt);
     SessionShop shop = {0};
     if (obstacle) {
-        run_add_no_session(figures, obstacle);
+        session_add_no_plan(figures, obstacle);
     } else {
         shop = make_shop(figures, melt, layout);
         if (!plan_session(&shop, melt, result, figures, progress, error))
             return NULL;
         result->castings = result->flasks * (int)layout->n_cavities;
     }
-    result->sessions = run_add_sessions(figures);
+    result->sessions = session_add_count(figures);
     if (!plan_last(&shop, result, figures, progress, error))
         return NULL;
     return g_steal_pointer(&result);

@@ -376,13 +376,13 @@ int
 main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
-    g_test_add_func("/run/schedule/by-hand", test_by_hand);
-    g_test_add_func("/run/schedule/overnight", test_overnight);
-    g_test_add_func("/run/schedule/too-short", test_too_short);
-    g_test_add_func("/run/schedule/random", test_random_shops);
-    g_test_add_func("/run/schedule/search", test_search);
-    g_test_add_func("/run/schedule/same-again", test_same_again);
-    g_test_add_func("/run/schedule/largest", test_largest);
-    g_test_add_func("/run/schedule/refused", test_refused);
+    g_test_add_func("/session/schedule/by-hand", test_by_hand);
+    g_test_add_func("/session/schedule/overnight", test_overnight);
+    g_test_add_func("/session/schedule/too-short", test_too_short);
+    g_test_add_func("/session/schedule/random", test_random_shops);
+    g_test_add_func("/session/schedule/search", test_search);
+    g_test_add_func("/session/schedule/same-again", test_same_again);
+    g_test_add_func("/session/schedule/largest", test_largest);
+    g_test_add_func("/session/schedule/refused", test_refused);
     return g_test_run();
 }
