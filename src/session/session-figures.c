@@ -10,7 +10,8 @@
 #define PLANNED                                                                                    \
     N_("The session is laid out piece by piece over furnace, hands and flasks: pour when metal "   \
        "and flasks are ready, then charge, ram, shake out. Several sizes of load and ways of "     \
-       "waiting are tried and the best kept. A smaller load melts in its share of the time. "      \
+       "waiting are tried and the best kept in which no metal stays molten for more than half an " \
+       "hour for want of flasks or hands. A smaller load melts in its share of the time. "         \
        "Flasks poured last may be left to cool and are shaken out before the next session.")
 
 const char *const session_plan_ids[] = {"shop.hours",
