@@ -194,7 +194,7 @@ update_conductances(FreezeHeat *s)
     int nx = s->nx, ny = s->ny, nz = s->nz;
     double range = m->liquidus - m->solidus,
            step_up = m->conductivity_liquid - m->conductivity_solid;
-#pragma omp parallel for schedule(static)
+#pragma omp parallel for schedule(static) if (s->n > 8192)
     for (int k = 0; k < nz; k++)
         for (gsize i = (gsize)k * nx * ny; i < (gsize)(k + 1) * nx * ny; i++) {
             double t = s->temperature[i] - m->solidus;
@@ -203,7 +203,7 @@ update_conductances(FreezeHeat *s)
                                                      : m->sand_conductivity;
         }
     gsize step[3] = {1, (gsize)nx, (gsize)nx * ny};
-#pragma omp parallel for schedule(static)
+#pragma omp parallel for schedule(static) if (s->n > 8192)
     for (int k = 0; k < nz; k++)
         for (int j = 0; j < ny; j++)
             for (int i = 0; i < nx; i++) {
@@ -257,7 +257,7 @@ static void
 combine(FreezeHeat *s, double a, double b, double h)
 {
     int nx = s->nx, ny = s->ny, nz = s->nz;
-#pragma omp parallel for schedule(static)
+#pragma omp parallel for schedule(static) if (s->n > 8192)
     for (int k = 0; k < nz; k++)
         for (int j = 0; j < ny; j++)
             for (int i = 0; i < nx; i++) {
@@ -271,7 +271,7 @@ update_temperatures(FreezeHeat *s)
 {
     gsize layer = (gsize)s->nx * s->ny;
     int nz = s->nz;
-#pragma omp parallel for schedule(static)
+#pragma omp parallel for schedule(static) if (s->n > 8192)
     for (int k = 0; k < nz; k++)
         for (gsize c = k * layer; c < (k + 1) * layer; c++)
             s->temperature[c] = temperature_at(&s->m, s->share[c], s->now[c]);

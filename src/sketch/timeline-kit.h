@@ -33,7 +33,7 @@ typedef enum {
 
 typedef struct {
     Scene *scene;
-    const SessionResult *run;
+    const SessionResult *session;
     const MeltResult *melt;
     const UnitSet *units;
     double length; // min, of the whole drawing

@@ -38,6 +38,7 @@ open_package(Package *package, const SolidReadJob *job, GError **error)
     archive_read_support_format_zip(package->archive);
     if (archive_read_open_memory(package->archive, job->data, job->length) == ARCHIVE_OK)
         return TRUE;
+    archive_read_free(package->archive);
     return solid_3mf_fail(job, NULL, BASE_ERROR_FORMAT, _("export it again"), error,
                           _("cannot be opened as a zip package"));
 }

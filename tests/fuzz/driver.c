@@ -107,7 +107,7 @@ main(int argc, char **argv)
         const GByteArray *start = corpus->pdata[g_rand_int(rand) % corpus->len];
         g_autoptr(GByteArray) data = g_byte_array_new();
         g_byte_array_append(data, start->data, start->len);
-        for (guint n = 1 + g_rand_int(rand) % 6; n > 0; n--)
+        for (guint n = 1 + g_rand_int(rand) % 4; n > 0; n--)
             change_once(data, rand, corpus);
         if (data->len <= MOST_BYTES)
             try_input(data->data, data->len);

@@ -13,8 +13,17 @@ LLVMFuzzerTestOneInput(const guint8 *data, gsize size)
     g_autoptr(GError) error = NULL;
     if (size == 0)
         return 0;
-    g_autoptr(SolidMesh) mesh = solid_read_bytes(
-        data + 1, size - 1, mesh_kind_names[data[0] % MESH_KINDS], "mm", NULL, &error);
+    guint kind = data[0] % (MESH_KINDS + 1);
+    g_autoptr(GByteArray) package = NULL;
+    if (kind == MESH_KINDS) { // the model inside a package, past the zip and its checksum
+        g_autofree char *model = g_strndup((const char *)data + 1, size - 1);
+        package = mesh_package("_rels/.rels", mesh_relationships, "3D/3dmodel.model", model, NULL);
+    }
+    g_autoptr(SolidMesh) mesh = package
+                                    ? solid_read_bytes(package->data, package->len, "model.3mf",
+                                                       "in", NULL, &error)
+                                    : solid_read_bytes(data + 1, size - 1, mesh_kind_names[kind],
+                                                       "mm", NULL, &error);
     g_assert_true((mesh != NULL) == (error == NULL));
     if (!mesh)
         return 0;
@@ -50,10 +59,6 @@ fuzz_corpus(GPtrArray *corpus)
         "</resources><build><item objectid=\"2\"/></build>",
         object);
     g_autofree char *model = mesh_model_xml("unit=\"inch\"", inside);
-    g_autoptr(GByteArray) package = mesh_package("_rels/.rels", mesh_relationships,
-                                                 "3D/3dmodel.model", model, NULL);
-    GByteArray *input = g_byte_array_new();
-    g_byte_array_append(input, (const guint8[]){MESH_3MF}, 1);
-    g_byte_array_append(input, package->data, package->len);
-    g_ptr_array_add(corpus, input);
+    g_autofree char *input = g_strdup_printf("%c%s", MESH_KINDS, model);
+    fuzz_corpus_text(corpus, input);
 }

@@ -114,19 +114,21 @@ free_pieces(Pieces *pieces)
     g_array_unref(pieces->to);
 }
 
-// By cairo, which is asked about a slightly wider outline: numbers in an SVG are rounded.
+// By cairo, which is asked about a slightly wider outline: numbers in an SVG are
+// rounded, and a dot may lie half over the edge, which is drawn over it.
 static void
-check_inside(const SolidPoint *at, guint n)
+check_inside(const SolidPoint *at, guint n, double slack)
 {
     cairo_surface_t *surface = cairo_image_surface_create(CAIRO_FORMAT_A8, 4, 4);
     cairo_t *cr = cairo_create(surface);
     cairo_set_fill_rule(cr, CAIRO_FILL_RULE_EVEN_ODD);
     for (guint run = 0; run < 2; run++) {
+        cairo_new_sub_path(cr);
         for (guint i = starts[run]; i < starts[run + 1]; i++)
             cairo_line_to(cr, points[i].x, points[i].y);
         cairo_close_path(cr);
     }
-    cairo_set_line_width(cr, 0.1);
+    cairo_set_line_width(cr, 2.0 * slack);
     for (guint i = 0; i < n; i++)
         g_assert_true(cairo_in_fill(cr, at[i].x, at[i].y) || cairo_in_stroke(cr, at[i].x, at[i].y));
     cairo_destroy(cr);
@@ -143,14 +145,14 @@ check_lines(Hatch hatch, double slope)
     while (spacing < 6.0)
         spacing *= G_SQRT2;
     double sum = 0.0;
-    g_assert_cmpuint(pieces.from->len, >, 50);
+    g_assert_cmpuint(pieces.from->len, >, 30);
     for (guint i = 0; i < pieces.from->len; i++) {
         SolidPoint a = g_array_index(pieces.from, SolidPoint, i);
         SolidPoint b = g_array_index(pieces.to, SolidPoint, i);
         SolidPoint along[3] = {a, b, {(a.x + b.x) / 2.0, (a.y + b.y) / 2.0}};
         sum += hypot(b.x - a.x, b.y - a.y);
         g_assert_cmpfloat(fabs((b.y - a.y) - slope * (b.x - a.x)), <, 0.01);
-        check_inside(along, 3);
+        check_inside(along, 3, 0.05);
         double line = (a.y - slope * a.x) / G_SQRT2 / spacing;
         g_assert_cmpfloat(fabs(line - round(line)), <, 0.01); // anchored to the drawing's origin
     }
@@ -184,7 +186,7 @@ test_dots(void)
     Pieces panned = draw(HATCH_STIPPLE, 13, 7, 1.375);
     g_autoptr(GArray) dots = list_dots(&fine), few = list_dots(&coarse);
     g_autoptr(GArray) same = list_dots(&again), moved = list_dots(&panned);
-    check_inside((SolidPoint *)(void *)dots->data, dots->len);
+    check_inside((SolidPoint *)(void *)dots->data, dots->len, 0.7);
     double spacing = 1.375;
     while (spacing < 8.0)
         spacing *= G_SQRT2;

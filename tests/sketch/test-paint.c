@@ -14,7 +14,7 @@ make_drawing(void)
     scene_add_dimension(scene, 2, NULL, (SolidPoint){-115.5, -71.3}, (SolidPoint){115.5, -71.3},
                         -21.5, "231");
     scene_add_text(scene, ROLE_TEXT, 3, NULL, -115.5, 83.1, 15, ALIGN_END,
-                   "a title that reaches far to the left of the box");
+                   "to the left of the box");
     return scene;
 }
 
@@ -89,7 +89,7 @@ test_fit(void)
 static void
 test_odd_sizes(void)
 {
-    g_autoptr(Scene) scenes[] = {make_drawing(), make_chart(), scene_new("empty")};
+    Scene *scenes[] = {make_drawing(), make_chart(), scene_new("empty")};
     for (guint s = 0; s < G_N_ELEMENTS(scenes); s++) {
         for (guint i = 0; i < G_N_ELEMENTS(sizes); i++) {
             PaintView view = paint_fit(scenes[s], sizes[i][0], sizes[i][1], 18);
@@ -109,6 +109,7 @@ test_odd_sizes(void)
             cairo_destroy(cr);
             cairo_surface_destroy(surface);
         }
+        scene_unref(scenes[s]);
     }
 }
 
@@ -130,6 +131,31 @@ test_only(void)
     g_assert_cmpfloat(fabs(w - 2 * 17.3 * view.scale_x), <, 6.0);
 }
 
+// A hole stays open: nothing is painted in it, by fill or by hatching.
+static void
+test_hole(void)
+{
+    SolidPoint points[] = {{0.01, 0.01}, {0.09, 0.01}, {0.09, 0.07}, {0.01, 0.07},
+                           {0.04, 0.03}, {0.04, 0.05}, {0.07, 0.05}, {0.07, 0.03}};
+    guint starts[] = {0, 4, 8};
+    SolidOutline outline = {points, 8, starts, 2};
+    g_autoptr(Scene) scene = scene_new("hole");
+    scene_add_outline(scene, ROLE_METAL, 0, NULL, TRUE, TRUE, &outline, 0, 0, 0);
+    PaintView view = {2.0, 2.0, 0, 80, 200, 160, FALSE};
+    cairo_surface_t *surface = cairo_image_surface_create(CAIRO_FORMAT_ARGB32, 200, 160);
+    cairo_t *cr = cairo_create(surface);
+    paint_scene(scene, &view, theme_get(THEME_LIGHT), 1.0, NULL, cr);
+    cairo_destroy(cr);
+    cairo_surface_flush(surface);
+    const guint32 *pixels = (const guint32 *)(const void *)cairo_image_surface_get_data(surface);
+    int stride = cairo_image_surface_get_stride(surface) / 4;
+    for (int y = 64; y <= 96; y += 4)
+        for (int x = 84; x <= 136; x += 4)
+            g_assert_cmphex(pixels[y * stride + x], ==, 0);
+    g_assert_cmphex(pixels[80 * stride + 50] >> 24, ==, 0xff); // metal beside it
+    cairo_surface_destroy(surface);
+}
+
 int
 main(int argc, char **argv)
 {
@@ -137,6 +163,7 @@ main(int argc, char **argv)
     g_test_add_func("/sketch/paint/round-trip", test_round_trip);
     g_test_add_func("/sketch/paint/fit", test_fit);
     g_test_add_func("/sketch/paint/odd-sizes", test_odd_sizes);
+    g_test_add_func("/sketch/paint/hole", test_hole);
     g_test_add_func("/sketch/paint/only", test_only);
     return g_test_run();
 }

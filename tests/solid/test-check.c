@@ -13,7 +13,8 @@ with_triangles(const SolidMesh *mesh, guint32 keep, const guint32 (*more)[3], gu
     SolidMesh *out = solid_mesh_new(mesh->n_vertices, keep + n_more);
     memcpy(out->vertices, mesh->vertices, mesh->n_vertices * sizeof(Vec3));
     memcpy(out->triangles, mesh->triangles, (gsize)keep * sizeof *out->triangles);
-    memcpy(out->triangles + keep, more, (gsize)n_more * sizeof *out->triangles);
+    if (n_more > 0)
+        memcpy(out->triangles + keep, more, (gsize)n_more * sizeof *out->triangles);
     return out;
 }
 
@@ -137,11 +138,13 @@ test_shells(void)
     g_autoptr(SolidMesh) hole = solid_mesh_flipped(ball);
     g_autoptr(SolidMesh) two = join_meshes(hole, box);
     g_autoptr(SolidMesh) three = join_meshes(two, ball);
-    g_assert_cmpuint(solid_check(two).shells, ==, 2);
-    SolidCheck c = solid_check(three);
+    SolidCheck c = solid_check(two);
+    g_assert_cmpuint(c.hollows, ==, 1);
+    check_words(&c, "closed, 2 separate shells, 1 enclosed hollow");
+    c = solid_check(three);
     g_assert_cmpuint(c.shells, ==, 3);
     g_assert_true(c.closed);
-    check_words(&c, "closed, 3 separate shells");
+    check_words(&c, "closed, 3 separate shells, 1 enclosed hollow");
     // Two boxes that share an edge after welding: overfull, and one piece.
     const double same[9] = {1, 0, 0, 0, 1, 0, 0, 0, 1};
     g_autoptr(SolidMesh) beside = solid_mesh_transformed(box, same, vec3(0.02, 0.03, 0));

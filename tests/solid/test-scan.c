@@ -82,6 +82,25 @@ test_random_numbers(void)
     }
 }
 
+// Half way between two neighbours, and one digit to each side, where rounding is hardest.
+static void
+test_half_way(void)
+{
+    g_autoptr(GRand) rand = g_rand_new_with_seed(815);
+    for (int i = 0; i < 20000; i++) {
+        guint64 odd = (G_GUINT64_CONSTANT(1) << 53) + 1 +
+                      2 * (guint64)g_rand_int(rand) * (guint64)g_rand_int_range(rand, 1, 1000000);
+        for (int off = -1; off <= 1; off++) {
+            g_autofree char *whole = g_strdup_printf("%" G_GUINT64_FORMAT, odd + (guint64)off);
+            g_autofree char *tenths = g_strdup_printf("%se-1", whole);
+            g_autofree char *longer = g_strdup_printf("%s.0", whole);
+            check_number(whole);
+            check_number(tenths);
+            check_number(longer);
+        }
+    }
+}
+
 static void
 test_not_numbers(void)
 {
@@ -148,6 +167,7 @@ main(int argc, char **argv)
     g_test_init(&argc, &argv, NULL);
     g_test_add_func("/solid/scan/numbers", test_numbers);
     g_test_add_func("/solid/scan/random-numbers", test_random_numbers);
+    g_test_add_func("/solid/scan/half-way", test_half_way);
     g_test_add_func("/solid/scan/not-numbers", test_not_numbers);
     g_test_add_func("/solid/scan/integers", test_integers);
     g_test_add_func("/solid/scan/lines", test_lines);
