@@ -160,8 +160,10 @@ session_add_plan(const SessionShop *shop, const SessionPlan *session, gboolean f
     Figure *castings = session_add_formula(figures, &spec_castings);
     if (fits && session->left_to_cool > 0)
         figure_set_note(castings,
-                        _("%d of the flasks are left to cool and shaken out before the next "
-                          "session."),
+                        ngettext("%d flask is left to cool and shaken out before the next session.",
+                                 "%d flasks are left to cool and shaken out before the next "
+                                 "session.",
+                                 session->left_to_cool),
                         session->left_to_cool);
     Figure *length = session_add_method(figures, &spec_length, session->length, session_plan_ids);
     figure_limit(length, shop->hours, "shop.hours");
