@@ -2,7 +2,7 @@
 // Builds every error message the core returns, so that all of them read alike.
 #include "base/error.h"
 
-G_DEFINE_QUARK(flaskwright - error - quark, base_error)
+G_DEFINE_QUARK(flaskwright_error, base_error)
 
 gboolean
 base_error_set(GError **error, BaseError code, const char *file, const char *place,

@@ -35,8 +35,8 @@ typedef struct {
     const char *choices;  // FIELD_CHOICE: "mm=mm/in=in", word=label each; FIELD_ROW: "metals"...;
                           // FIELD_ENTRY: "flasks", "furnaces", "crucibles"
     const char *option;   // CLI option of `new` ("allowance"), or NULL
-    const char *step;     // job-pane step whose page shows it: part pattern mould feed melt run
-                          // machining cost shop
+    const char *step;     // job-pane step whose page shows it: part pattern mould melt pour
+                          // shake-out machining finished shop
 } Field;
 
 // The whole table, in the order forms show it.

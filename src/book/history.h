@@ -15,8 +15,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(History, history_free)
 const Book *history_book(const History *history);
 // Drops what was undone. While a gesture is open the top step is replaced instead.
 void history_push(History *history, const Book *book, const char *label);
-// Puts another Book in place of the one at the cursor, as no step of its own (a saved copy whose mesh
-// paths were rewritten).
+// Puts another Book in place of the one at the cursor, as no step of its own (a saved copy whose
+// mesh paths were rewritten).
 void history_replace(History *history, const Book *book);
 void history_begin_gesture(History *history);
 void history_end_gesture(History *history);

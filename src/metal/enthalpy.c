@@ -25,12 +25,12 @@ typedef struct {
 } ShomateMetal;
 
 static const ShomateMetal shomate_metals[] = {
-    {"shomate-aluminium",
+    {"Shomate equations of aluminium",
      26.9815386e-3,
      {28.08920, -5.414849, 8.560423, 3.427370, -0.277375, -9.147187},
      {31.75104, 3.935826e-8, -1.786515e-8, 2.694171e-9, 5.480037e-9, -0.945684},
      FALSE},
-    {"shomate-copper",
+    {"Shomate equations of copper",
      63.546e-3,
      {17.72891, 28.09870, -31.25289, 13.97243, 0.068611, 0.0},
      {32.84450, 0.0, 0.0, 0.0, 0.0, 0.0},

@@ -6,6 +6,18 @@
 
 G_BEGIN_DECLS
 
+struct TableRow {
+    char *id;
+    char *name;
+    char *family;
+    GArray *values; // TableValue
+    char **cautions;
+    char *digest;
+};
+
+TableRow *table_row_new(void);
+// Computes the digest, once all else is in place.
+void table_row_seal(TableRow *row);
 void table_row_free(TableRow *row);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(TableRow, table_row_free)
 

@@ -29,7 +29,8 @@ typedef struct {
 typedef struct TableRow TableRow;
 const char *table_row_id(const TableRow *row);
 const char *table_row_name(const TableRow *row);
-const char *table_row_family(const TableRow *row); // alloys: "aluminium", "zinc", "copper", ...
+const char *table_row_family(const TableRow *row); // alloys: "aluminium", "zinc", "copper",
+                                                   // "silver", "gold"; NULL for other rows
 guint table_row_size(const TableRow *row);
 const TableValue *table_row_at(const TableRow *row, guint index);
 const TableValue *table_row_find(const TableRow *row, const char *key); // NULL if absent
@@ -59,10 +60,11 @@ const TableRow *tables_find(const Tables *tables, TableName name, const char *id
 // density_slope (kg/m3 per K, negative) conductivity_solid conductivity_liquid cp_solid cp_liquid
 // latent_heat contraction freezing_shrinkage pouring_temperature gate_velocity melt_loss
 // price (currency/kg, an invented starting value marked so) castability(text) fluidity(text)
-// cutting_energy (J/m3).
+// cutting_energy (J/m3) enthalpy_model(text: names the equation enthalpy_between() uses, absent for
+// plain cp and latent heat).
 // Of a sand: conductivity density specific_heat (k rho c at mould temperature) rammed_density.
 // Of a crucible kind: firings_min firings_max fill (share of brim volume) setpoints and holds of
 // the warm-up: warmup_1 warmup_2 (deg C) warmup_hold (s), families(text, space separated),
-// flux(text).
+// flux(text), charging(text: how to put metal in).
 
 G_END_DECLS

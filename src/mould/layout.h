@@ -1,6 +1,13 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Stage "mould": the flask with its cavities, sprue, runner, gates, risers and index tabs.
 // Flask axes: x along the length, y along the width, origin at the middle; z up from the parting.
+//
+// A riser is a blind cylinder standing on the parting (z = 0) in the cope, between gate and
+// casting; a round neck on the parting joins it to the casting, on the line from the riser's middle
+// to where MouldCavity says. Runners are square and hang below the parting in the drag, gates lie
+// above it in the cope; `gates_in_drag` tells that both are the other way round, for a casting that
+// lies in the drag. A gate's line starts on the runner's middle line and ends at the riser or the
+// casting.
 #pragma once
 
 #include "feed/feed.h"
@@ -12,11 +19,12 @@ typedef struct {
     double x, y;             // m, middle of the cavity's box
     double turn;             // rad, about z
     double riser_x, riser_y; // m; NAN without a riser
+    double neck_x, neck_y;   // m; where the neck, or without a riser the gate, meets the casting
 } MouldCavity;
 
 typedef struct {
     double x1, y1, x2, y2; // m, centre line
-    double width, depth;   // m; runner in the drag, gates in the cope or as noted
+    double width, depth;   // m
 } MouldChannel;
 
 typedef struct {
@@ -32,10 +40,12 @@ typedef struct {
     double sprue_top_diameter, sprue_bottom_diameter, sprue_height; // m
     double well_diameter, well_depth;
     double basin_height; // m above the cope's top
+    double basin_diameter;
     MouldChannel *runners;
     guint n_runners;
     MouldChannel *gates; // one per cavity, same order
     guint n_gates;
+    gboolean gates_in_drag;
     double riser_diameter, riser_height, riser_neck; // m; 0 without
     MouldTab tabs[4];
     guint n_tabs;

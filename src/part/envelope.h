@@ -12,6 +12,7 @@
 #include "base/progress.h"
 #include "solid/grid.h"
 #include "solid/mesh.h"
+#include "solid/section.h"
 
 G_BEGIN_DECLS
 
@@ -21,23 +22,34 @@ typedef struct {
     double draft;         // rad
     double stub_diameter; // m, 0 for none: a cylinder on the cope side about the centroid axis
     double stub_height;   // m
-    int cells;            // along the longest side
+    int cells;            // along the longest side; the caller makes the part's grid by it
+    gboolean quick;       // volumes and parting only, for a search: no casting, mesh or area
 } EnvelopeOptions;
 
 typedef struct {
-    SolidGrid *casting; // signed planar distance per layer of the envelope; negative in the metal
+    SolidGrid *casting; // signed distance of the envelope, negative in the metal
+    SolidMesh *mesh;    // its surface, closed, outward
     double parting;     // z of the parting, m, mould axes
     double part_volume; // m3, by the grid
     double allowance_volume, stub_volume, undercut_volume, draft_volume; // m3 added by each cause
     double volume;                                                       // m3, of the envelope
+    double area;                   // m2, of the envelope's surface
+    double cope_volume;            // m3, the share of the envelope above the parting
     double depth_cope, depth_drag; // m, depth of draw each side
 } EnvelopeResult;
 
 void envelope_result_clear(EnvelopeResult *result);
 
 // `part` is the signed 3D distance of the part in mould axes (solid_grid_distance) with margin and
-// band for the allowance. `parting` NAN: the height that adds least is chosen.
+// band for the allowance; the grid is widened here for draft and stub. `parting` NAN: the height
+// that adds least is chosen. What a stub makes necessary below itself counts as stub, not undercut.
+// FALSE with an error when stopped, when the part has no metal on the grid, or over the limit of
+// cells.
 gboolean envelope_make(const SolidGrid *part, const EnvelopeOptions *options, double parting,
                        EnvelopeResult *result, Progress *progress, GError **error);
+
+// Cells (a count) of the widened grid `envelope_make` works on for a part grid, to choose a
+// resolution by.
+double envelope_cells(const SolidGrid *part, const EnvelopeOptions *options);
 
 G_END_DECLS

@@ -110,6 +110,17 @@ desk_write_draft(Desk *desk)
     g_task_run_in_thread(task, write_in_thread);
 }
 
+void
+desk_keep_draft(Desk *desk)
+{
+    const Book *book = desk_book(desk);
+    g_autofree char *path = store_draft_path(desk->path);
+    g_autofree char *folder = g_path_get_dirname(path);
+    g_mkdir_with_parents(folder, 0700);
+    if (book)
+        store_write(book, path, TRUE, NULL);
+}
+
 gboolean
 desk_has_draft(Desk *desk)
 {

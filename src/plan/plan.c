@@ -173,10 +173,10 @@ plan_stock(const Plan *plan)
     return result_of(plan, STAGE_STOCK);
 }
 
-const RunResult *
-plan_run(const Plan *plan)
+const SessionResult *
+plan_session(const Plan *plan)
 {
-    return result_of(plan, STAGE_RUN);
+    return result_of(plan, STAGE_SESSION);
 }
 
 guint

@@ -6,7 +6,7 @@
 #include "book/book.h"
 #include "plan/cache.h"
 #include "plan/stage.h"
-#include "run/cost.h"
+#include "session/cost.h"
 
 G_BEGIN_DECLS
 
@@ -40,7 +40,7 @@ const MouldLayout *plan_mould(const Plan *plan);
 const FreezeResult *plan_freeze(const Plan *plan);
 const MeltResult *plan_melt(const Plan *plan);
 const StockResult *plan_stock(const Plan *plan);
-const RunResult *plan_run(const Plan *plan);
+const SessionResult *plan_session(const Plan *plan);
 
 typedef struct {
     const char *id, *label; // stage

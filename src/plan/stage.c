@@ -6,7 +6,7 @@
 #include <glib/gi18n-lib.h>
 
 #include "learn/learn.h"
-#include "run/cost.h"
+#include "session/cost.h"
 
 #define BIT(id) (1u << (id))
 
@@ -65,11 +65,11 @@ run_stock(StageCall *call, GError **error)
 }
 
 static gpointer
-run_run(StageCall *call, GError **error)
+run_session(StageCall *call, GError **error)
 {
-    return run_stage(call->inputs, call->results[STAGE_LEARN], call->results[STAGE_MOULD],
-                     call->results[STAGE_FREEZE], call->results[STAGE_MELT], call->figures,
-                     call->progress, error);
+    return session_stage(call->inputs, call->results[STAGE_LEARN], call->results[STAGE_MOULD],
+                         call->results[STAGE_FREEZE], call->results[STAGE_MELT], call->figures,
+                         call->progress, error);
 }
 
 // Makes figures only; what it returns stands for "done".
@@ -77,7 +77,7 @@ static gpointer
 run_cost(StageCall *call, GError **error)
 {
     cost_stage(call->inputs, call->results[STAGE_PART], call->results[STAGE_MOULD],
-               call->results[STAGE_MELT], call->results[STAGE_STOCK], call->results[STAGE_RUN],
+               call->results[STAGE_MELT], call->results[STAGE_STOCK], call->results[STAGE_SESSION],
                call->figures, call->progress, error);
     return NULL;
 }
@@ -114,13 +114,13 @@ static const Stage stages[STAGE_COUNT] = {
     [STAGE_STOCK] = {STAGE_STOCK, "stock", N_("Machining"), stock_reads,
                      BIT(STAGE_PART) | BIT(STAGE_PATTERN) | BIT(STAGE_MOULD), BIT(STAGE_PATTERN),
                      FALSE, run_stock, RESULT(stock_result), NULL},
-    [STAGE_RUN] = {STAGE_RUN, "run", N_("Session"), run_reads,
-                   BIT(STAGE_LEARN) | BIT(STAGE_PATTERN) | BIT(STAGE_MOULD) | BIT(STAGE_FREEZE) |
-                       BIT(STAGE_MELT),
-                   BIT(STAGE_LEARN), FALSE, run_run, RESULT(run_result), NULL},
+    [STAGE_SESSION] = {STAGE_SESSION, "session", N_("Session"), session_reads,
+                       BIT(STAGE_LEARN) | BIT(STAGE_PATTERN) | BIT(STAGE_MOULD) |
+                           BIT(STAGE_FREEZE) | BIT(STAGE_MELT),
+                       BIT(STAGE_LEARN), FALSE, run_session, RESULT(session_result), NULL},
     [STAGE_COST] = {STAGE_COST, "cost", N_("Cost"), cost_reads,
                     BIT(STAGE_LEARN) | BIT(STAGE_PART) | BIT(STAGE_PATTERN) | BIT(STAGE_MOULD) |
-                        BIT(STAGE_MELT) | BIT(STAGE_STOCK) | BIT(STAGE_RUN),
+                        BIT(STAGE_MELT) | BIT(STAGE_STOCK) | BIT(STAGE_SESSION),
                     0, FALSE, run_cost, NULL, NULL, NULL},
 };
 

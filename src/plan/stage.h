@@ -18,7 +18,7 @@ typedef enum {
     STAGE_FREEZE,
     STAGE_MELT,
     STAGE_STOCK,
-    STAGE_RUN,
+    STAGE_SESSION,
     STAGE_COST,
     STAGE_COUNT
 } StageId;

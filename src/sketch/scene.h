@@ -69,7 +69,11 @@ typedef struct {
     char *text;
     ShapeAlign align;
     double size;
-    double turn; // rad, of a text
+    double turn;           // rad, of a text, anticlockwise as seen
+    gboolean strong;       // text in bold
+    gboolean halo;         // text with a rim of paper, since it stands on hatching
+    gboolean pinned;       // text kept in sight at the left edge when the view is scrolled
+    double room_x, room_y; // scene units a text may take; shortened or left out beyond; 0: any
     // dimension: points[0] to points[1] with text, offset sideways by `radius`
 } Shape;
 
@@ -88,7 +92,14 @@ Scene *scene_ref(Scene *scene);
 void scene_unref(Scene *scene);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(Scene, scene_unref)
 
+// Before any shape. Stretched: the axes are scaled apart, and a circle's radius is in device units.
 void scene_set_axes(Scene *scene, gboolean y_down, gboolean stretch);
+// The length (mm) that a drawing counts on taking at least SCENE_GRAIN_PX on the surface. In a
+// smaller view all text shrinks with it, so that what was laid out apart stays apart. 0: never.
+#define SCENE_GRAIN_PX 4.0
+void scene_set_grain(Scene *scene, double grain);
+// Adders copy what they are given. Coordinates that are not finite are a caller's mistake, except
+// in outlines, where such points are left out. A text stands with the middle of its height at y.
 void scene_add_outline(Scene *scene, SceneRole role, int order, const char *part, gboolean filled,
                        gboolean stroked, const SolidOutline *outline_m, double x_m, double y_m,
                        double turn); // metres in, turned and moved
@@ -102,6 +113,11 @@ void scene_add_circle(Scene *scene, SceneRole role, int order, const char *part,
                       gboolean stroked, double x, double y, double radius);
 void scene_add_text(Scene *scene, SceneRole role, int order, const char *part, double x, double y,
                     double size, ShapeAlign align, const char *text);
+// The same with everything a text may have: `style` gives size, align, turn, strong, halo, pinned,
+// room_x and room_y; the rest of it is not read.
+void scene_add_styled_text(Scene *scene, SceneRole role, int order, const char *part, double x,
+                           double y, const Shape *style, const char *text);
+// From `from` to `to`, the line moved `offset` mm to the left of that direction.
 void scene_add_dimension(Scene *scene, int order, const char *part, SolidPoint from, SolidPoint to,
                          double offset, const char *text);
 void scene_add_part(Scene *scene, const char *id, const char *label, const char *description,
@@ -116,5 +132,6 @@ void scene_box(const Scene *scene, SolidPoint *min, SolidPoint *max);
 const char *scene_title(const Scene *scene);
 gboolean scene_y_down(const Scene *scene);
 gboolean scene_stretches(const Scene *scene);
+double scene_grain(const Scene *scene);
 
 G_END_DECLS

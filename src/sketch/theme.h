@@ -31,6 +31,7 @@ typedef struct {
 typedef struct {
     ThemeKind kind;
     ThemeInk role[ROLE_COUNT];
+    double accent[4]; // what is pointed at or chosen
     const char *font; // family list
 } Theme;
 

@@ -36,9 +36,12 @@ double solid_grid_sample(const SolidGrid *grid, Vec3 point);
 
 // Volume of the region value < level, m3, with sub-cell accuracy (linear within cells).
 double solid_grid_volume(const SolidGrid *grid, double level);
+// Surface of the same region, m2.
+double solid_grid_area(const SolidGrid *grid, double level);
 
-// Which cell middles are inside a closed mesh, by column parity with one tie rule per shared edge;
-// 1 inside, 0 outside. The box of `shape` decides where. Free with g_free.
+// Which cell middles are inside a closed mesh, by counting skins along columns with one tie rule
+// per shared edge; 1 inside, 0 outside. Shells that overlap count once. The box of `shape` decides
+// where. Free with g_free.
 guint8 *solid_grid_inside(const SolidMesh *mesh, const SolidGrid *shape, Progress *progress,
                           GError **error);
 
@@ -47,8 +50,14 @@ guint8 *solid_grid_inside(const SolidMesh *mesh, const SolidGrid *shape, Progres
 SolidGrid *solid_grid_distance(const SolidMesh *mesh, double cell, double margin, double band,
                                Progress *progress, GError **error);
 
+// The same in the cells of `shape`, with the sign given: inside != 0 is in the metal. Also for
+// meshes that lie well inside the box but are not closed.
+SolidGrid *solid_grid_distance_as(const SolidMesh *mesh, const guint8 *inside,
+                                  const SolidGrid *shape, double band, Progress *progress,
+                                  GError **error);
+
 // Exact Euclidean distance (m) from every cell to the nearest cell with inside != 0; separable
-// lower envelopes, same bytes for any number of threads.
+// lower envelopes, same bytes for any number of threads. G_MAXFLOAT everywhere if there is none.
 SolidGrid *solid_grid_edt(const guint8 *inside, const SolidGrid *shape, Progress *progress,
                           GError **error);
 

@@ -31,7 +31,7 @@ takes_parts(QuantityKind kind)
            kind == QUANTITY_ANGLE;
 }
 
-// "m2" begins with a length too, but a unit of another kind that reaches further is what was meant.
+// "m2" begins with a length too, but a unit of another kind that takes the whole word was meant.
 static gboolean
 belongs_elsewhere(const UnitsScan *scan, guint end)
 {
@@ -39,7 +39,8 @@ belongs_elsewhere(const UnitsScan *scan, guint end)
         return FALSE;
     for (int kind = 0; kind < QUANTITY_KINDS; kind++) {
         guint stop;
-        if (units_scan_unit(scan, kind, &stop) && stop > end)
+        if (units_scan_unit(scan, kind, &stop) && stop > end &&
+            (scan->c[stop] == 0 || units_is_blank(scan->c[stop])))
             return TRUE;
     }
     return FALSE;

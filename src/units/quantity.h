@@ -60,8 +60,11 @@ UnitSet unit_set_default(void);
 // Reads "12.5 mm", "3/4 in", "1 3/4 in", "2 ft 3 1/2 in", "0,5 kg", "2 lb 3 oz", "5 ozt", "720 C",
 // "1300 F", "993 K", "1.5 deg", "1 h 20 min", "1.3 %" into SI. A bare number takes the shop's unit
 // for that kind (length mm or in, mass kg or lb, temperature C or F, angle deg, time min,
-// volume cm3 or in3, ...). On failure returns FALSE, *si is untouched, and the error
-// (BASE_ERROR_VALUE) names the place in the text ("at character 4: ...") and what would do.
+// volume cm3 or in3, power W, ...: quantity_shop_unit tells). A text means the same whatever
+// decimal_comma says: "0,5" and "0.5" are one half, "1,234" is refused since it could be thousands,
+// and so is a bare share of 1 or more, which could be meant in percent. On failure returns FALSE,
+// *si is untouched, and the error (BASE_ERROR_VALUE) names the place in the text ("at character 4:
+// ...") and what would do.
 gboolean quantity_parse(QuantityKind kind, const char *text, const UnitSet *units, double *si,
                         GError **error);
 
@@ -69,17 +72,20 @@ gboolean quantity_parse(QuantityKind kind, const char *text, const UnitSet *unit
 // "12 min", "1 h 35 min"). Free with g_free.
 char *quantity_format(QuantityKind kind, double si, const UnitSet *units);
 
-// Text that reads back to the same double (within 1 ulp), in the shop's unit; for prefilling.
+// Text that reads back to the same double (within 1 ulp), in the shop's unit; for prefilling. Money
+// comes without its currency. "" for what is not finite.
 char *quantity_format_exact(QuantityKind kind, double si, const UnitSet *units);
 
-// The number and the unit of quantity_format apart, so that a column can align them. Free both.
+// The number and the unit of quantity_format apart, so that a column can align them: "1.30" and
+// "kg", "1 h 35" and "min". They are joined by a space unless the unit is "" or "°". Free both.
 void quantity_format_parts(QuantityKind kind, double si, const UnitSet *units, char **number,
                            char **unit);
 
 // "m3", "kg", "degC", "1": the SI unit as printed by `plan --json`. Static.
 const char *quantity_si_unit(QuantityKind kind);
 
-// "mm", "in", "kg", "°C": what a bare number of this kind means in this shop. Static.
+// "mm", "in", "kg", "°C": what a bare number of this kind means in this shop; "" for plain numbers
+// and shares. Static.
 const char *quantity_shop_unit(QuantityKind kind, const UnitSet *units);
 
 G_END_DECLS

@@ -1,0 +1,29 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// How large a riser must be. Here a riser is a blind cylinder, as high as wide, that stands on the
+// parting in the cope between gate and casting, so that the metal that fills the casting runs
+// through it and leaves it the hotter. All its faces cool.
+#pragma once
+
+#include <glib.h>
+
+G_BEGIN_DECLS
+
+// V/A, m, of a cylinder; `base_cools` FALSE for one that stands on the casting.
+double feed_cylinder_modulus(double diameter, double height, gboolean base_cools);
+
+// Diameter, m, of a cylinder with H = D whose modulus is `modulus`: 6 M when all faces cool, 5 M
+// when the base does not.
+double feed_riser_by_modulus(double modulus, gboolean base_cools);
+
+// Volume, m3, that a riser needs to give `shrinkage` (share of volume) of itself and of the casting
+// when only `share` of it can be given: share V = shrinkage (V_casting + V). NAN when share is not
+// more than shrinkage: then no riser is large enough. Campbell, Complete Casting Handbook.
+double feed_riser_volume(double casting_volume, double shrinkage, double share);
+
+// Diameter, m, of a cylinder with H = D of that volume.
+double feed_riser_by_volume(double volume);
+
+// Diameter, m, of a round neck with modulus `margin` times that of the casting: a long bar, D/4.
+double feed_neck(double casting_modulus, double margin);
+
+G_END_DECLS

@@ -1,0 +1,107 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Sessions hold loads, loads hold flasks, flasks hold castings; one function a level.
+#include "learn/tally.h"
+
+#include <math.h>
+
+#include "learn/statistics.h"
+
+typedef struct {
+    const char *job_id;
+    const LearnFurnace *furnace;
+    const UnitSet *units;
+    LearnTally *tally;
+} Walk;
+
+// A quantity member in SI; NAN when absent or not readable.
+static double
+read_quantity(const Walk *walk, const Node *node, const char *member, QuantityKind kind)
+{
+    const char *text = node_text(node_member(node, member));
+    double value = NAN;
+    if (text && !quantity_parse(kind, text, walk->units, &value, NULL))
+        return NAN;
+    return value;
+}
+
+// TRUE if the flask holds castings of the job.
+static gboolean
+count_flask(Walk *walk, const Node *flask)
+{
+    double ram_time = read_quantity(walk, flask, "ram_time", QUANTITY_TIME);
+    if (ram_time > 0)
+        g_array_append_val(walk->tally->ram_times, ram_time);
+    const char *job = node_text(node_member(flask, "job"));
+    if (walk->job_id && g_strcmp0(job, walk->job_id) != 0)
+        return FALSE;
+    guint before = walk->tally->poured;
+    const Node *castings = node_member(flask, "castings");
+    for (guint i = 0; i < node_size(castings); i++) {
+        const Node *good = node_member(node_at(castings, i), "good");
+        if (node_kind(good) != NODE_BOOL)
+            continue; // not judged yet
+        walk->tally->poured++;
+        walk->tally->good += node_bool(good) ? 1 : 0;
+    }
+    return walk->tally->poured > before;
+}
+
+static void
+judge_load(Walk *walk, const Node *load)
+{
+    const LearnFurnace *furnace = walk->furnace;
+    const char *metal = node_text(node_member(load, "metal"));
+    if (!metal || g_strcmp0(metal, furnace->metal) != 0)
+        return;
+    double charge = read_quantity(walk, load, "charge", QUANTITY_MASS);
+    double melt_time = read_quantity(walk, load, "melt_time", QUANTITY_TIME);
+    double share = learn_efficiency(charge, furnace->heat_content, melt_time, furnace->power,
+                                    furnace->standing_loss);
+    if (share > 1)
+        walk->tally->impossible++;
+    else if (isfinite(share))
+        g_array_append_val(walk->tally->efficiencies, share);
+}
+
+static void
+count_session(Walk *walk, const Node *session)
+{
+    const char *furnace = node_text(node_member(session, "furnace"));
+    gboolean same = !furnace || g_strcmp0(furnace, walk->furnace->furnace) == 0;
+    gboolean poured = FALSE;
+    const Node *loads = node_member(session, "loads");
+    for (guint i = 0; i < node_size(loads); i++) {
+        const Node *load = node_at(loads, i);
+        const Node *flasks = node_member(load, "flasks");
+        if (same)
+            judge_load(walk, load);
+        for (guint k = 0; k < node_size(flasks); k++)
+            poured |= count_flask(walk, node_at(flasks, k));
+    }
+    walk->tally->sessions += poured ? 1 : 0;
+}
+
+LearnTally *
+learn_tally_new(const Node *log, const char *job_id, const LearnFurnace *furnace,
+                const UnitSet *units)
+{
+    g_return_val_if_fail(furnace != NULL && units != NULL, NULL);
+    LearnTally *tally = g_new0(LearnTally, 1);
+    tally->ram_times = g_array_new(FALSE, FALSE, sizeof(double));
+    tally->efficiencies = g_array_new(FALSE, FALSE, sizeof(double));
+    Walk walk = {job_id, furnace, units, tally};
+    const Node *sessions = node_member(log, "sessions");
+    for (guint i = 0; i < node_size(sessions); i++)
+        count_session(&walk, node_at(sessions, i));
+    return tally;
+}
+
+void
+learn_tally_free(LearnTally *tally)
+{
+    if (!tally)
+        return;
+    g_array_unref(tally->ram_times);
+    g_array_unref(tally->efficiencies);
+    g_free(tally);
+}

@@ -1,0 +1,17 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// From a solved way to the shapes of a MouldLayout.
+#pragma once
+
+#include "mould/place.h"
+
+G_BEGIN_DECLS
+
+// An empty layout, all zero.
+MouldLayout *mould_layout_new(void);
+
+// Fills cavities, gates, runners, sprue, risers and the metal of `layout`. The flask's own sizes,
+// tabs and covers are set elsewhere.
+void mould_build(MouldLayout *layout, const MouldWish *wish, const MouldWay *way,
+                 const MouldPlace *place);
+
+G_END_DECLS

@@ -1,0 +1,278 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Cavities, metal, filling time, choke and gates as figures.
+//
+// Two densities are at work. What is poured is liquid: the mould's volume times the density at the
+// pouring temperature. What comes out is solid: a casting weighs its own volume times the solid
+// density, and the difference is what risers and basin have given. Both are masses of the same
+// metal, so the yield is their plain ratio.
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "mould/figures.h"
+#include "mould/gating.h"
+
+static const FigureSpec spec_cavities = {
+    "mould.cavities",
+    N_("Cavities in a flask"),
+    QUANTITY_COUNT,
+    NULL,
+    N_("Rows of equal cavities at one or both sides of a runner, lengthwise and crosswise, the "
+       "casting as drawn or turned a quarter; gating sized anew for each until metal and gating "
+       "agree. The way that holds most is kept; among equals the more even one, then the one with "
+       "least metal."),
+    "geometry",
+    FIGURE_AT_LEAST,
+    0};
+static const FigureSpec spec_gating = {
+    "mould.gating_volume",
+    N_("Sprue, runners and gates"),
+    QUANTITY_VOLUME,
+    NULL,
+    N_("Volume of basin, tapered sprue, well, runners, gates and riser necks as drawn."),
+    "geometry"};
+static const FigureSpec spec_volume = {
+    "mould.metal_volume",
+    N_("Metal volume of a flask"),
+    QUANTITY_VOLUME,
+    "mould.cavities * (mould.cavity_volume + feed.riser_count * feed.riser_volume) + "
+    "mould.gating_volume",
+    NULL,
+    "geometry"};
+static const FigureSpec spec_mass = {"mould.metal_mass",
+                                     N_("Metal of a flask"),
+                                     QUANTITY_MASS,
+                                     "mould.metal_volume * mould.pour_density",
+                                     NULL,
+                                     "definition"};
+static const FigureSpec spec_castings = {"mould.castings_mass",
+                                         N_("Castings of a flask"),
+                                         QUANTITY_MASS,
+                                         "mould.cavities * casting.mass",
+                                         NULL,
+                                         "definition"};
+static const FigureSpec spec_yield = {"mould.yield",  N_("Yield"),
+                                      QUANTITY_RATIO, "mould.castings_mass / mould.metal_mass",
+                                      NULL,           "definition"};
+static const FigureSpec spec_gate_most = {
+    "mould.gate_area_most",
+    N_("Largest gates"),
+    QUANTITY_AREA,
+    NULL,
+    N_("All gates at four fifths of the side they enter, as thick as the thinnest wall, or as half "
+       "the riser."),
+    "common-practice"};
+static const FigureSpec spec_gate_time = {
+    "mould.gate_time",
+    N_("Least time the gates allow"),
+    QUANTITY_TIME,
+    "mould.metal_volume * sqrt(mould.head / mould.effective_head) / (0.9 * metal.gate_velocity * "
+    "mould.gate_area_most)",
+    NULL,
+    "runyoro-1992+campbell-castings"};
+static const FigureSpec spec_fill = {"mould.fill_time",
+                                     N_("Filling time"),
+                                     QUANTITY_TIME,
+                                     "max(2, 0.5 * mould.wall_time, mould.gate_time)",
+                                     NULL,
+                                     "common-practice",
+                                     FIGURE_AT_MOST,
+                                     0.1};
+static const FigureSpec spec_fill_wall = {"mould.fill_time",
+                                          N_("Filling time"),
+                                          QUANTITY_TIME,
+                                          "max(2, 0.5 * mould.wall_time)",
+                                          NULL,
+                                          "common-practice",
+                                          FIGURE_AT_MOST,
+                                          0.1};
+static const FigureSpec spec_fill_given = {"mould.fill_time",
+                                           N_("Filling time"),
+                                           QUANTITY_TIME,
+                                           "job.fill_time",
+                                           NULL,
+                                           "user",
+                                           FIGURE_AT_MOST,
+                                           0.1};
+static const FigureSpec spec_choke = {
+    "mould.choke_area",
+    N_("Choke area"),
+    QUANTITY_AREA,
+    "mould.metal_mass / (mould.pour_density * mould.fill_time * job.discharge * sqrt(2 * g * "
+    "mould.effective_head))",
+    NULL,
+    "choke-note+rao"};
+static const FigureSpec spec_flow = {"mould.peak_flow",
+                                     N_("Flow at the start"),
+                                     QUANTITY_FLOW,
+                                     "mould.choke_area * job.discharge * sqrt(2 * g * mould.head)",
+                                     NULL,
+                                     "torricelli"};
+static const FigureSpec spec_gate_area = {
+    "mould.gate_area",
+    N_("Area of all gates"),
+    QUANTITY_AREA,
+    "min(mould.gate_area_most, max(job.gate_ratio * mould.choke_area, mould.peak_flow / (0.9 * "
+    "metal.gate_velocity)))",
+    NULL,
+    "runyoro-1992+campbell-castings"};
+static const FigureSpec spec_gate_area_ratio = {
+    "mould.gate_area",
+    N_("Area of all gates"),
+    QUANTITY_AREA,
+    "min(mould.gate_area_most, job.gate_ratio * mould.choke_area)",
+    NULL,
+    "common-practice"};
+static const FigureSpec spec_velocity = {"mould.gate_velocity",
+                                         N_("Speed at the gates"),
+                                         QUANTITY_VELOCITY,
+                                         "mould.peak_flow / mould.gate_area",
+                                         NULL,
+                                         "runyoro-1992+campbell-castings",
+                                         FIGURE_AT_MOST,
+                                         0.05};
+static const FigureSpec spec_runner = {"mould.runner_area",
+                                       N_("Area of the runners"),
+                                       QUANTITY_AREA,
+                                       "job.runner_ratio * mould.choke_area",
+                                       NULL,
+                                       "common-practice"};
+static const FigureSpec spec_sprue = {
+    "mould.sprue_top_area",
+    N_("Sprue area at the top"),
+    QUANTITY_AREA,
+    "mould.choke_area * sqrt(mould.head / max(job.basin_height, 0.005))",
+    NULL,
+    "groover"};
+static const FigureSpec spec_well = {"mould.well_diameter",
+                                     N_("Well diameter"),
+                                     QUANTITY_LENGTH,
+                                     "sqrt(5 * mould.choke_area * 4 / pi)",
+                                     NULL,
+                                     "common-practice"};
+
+Figure *
+mould_figures_measured(FigureList *figures, const FigureSpec *spec, double value, const char *input)
+{
+    if (isnan(value))
+        return figure_add_unknown(figures, spec, "mould.cavities");
+    return figure_add(figures, spec, value, "mould.cavities", input, NULL);
+}
+
+static void
+note_cavities(Figure *figure, const MouldWish *wish, const PatternResult *pattern,
+              const MouldLayout *layout, const MouldWay *way, const MouldPlace *place)
+{
+    if (layout->n_cavities == 0) {
+        double along = way->axis ? place->need_v : place->need_u;
+        double across = way->axis ? place->need_u : place->need_v;
+        double box_x = pattern->max.x - pattern->min.x, box_y = pattern->max.y - pattern->min.y;
+        figure_set_note(figure,
+                        _("A casting %.0f by %.0f mm with its gating needs a flask of at least "
+                          "%.0f by %.0f mm inside; this one has %.0f by %.0f mm."),
+                        1e3 * MAX(box_x, box_y), 1e3 * MIN(box_x, box_y), ceil(1e3 * along),
+                        ceil(1e3 * across), 1e3 * wish->length, 1e3 * wish->width);
+        return;
+    }
+    if (way->columns > 1 && way->columns % 2 == 1)
+        figure_set_note(figure, _("An odd number along the runner: the two sides of the sprue do "
+                                  "not fill evenly."));
+}
+
+void
+mould_figures_cavities(const MouldWish *wish, const PatternResult *pattern, FigureList *figures,
+                       const MouldLayout *layout, const MouldWay *way, const MouldPlace *place)
+{
+    // With too little known, the unknown input among these is the one to name.
+    double n = layout ? layout->n_cavities : NAN;
+    Figure *figure = figure_add(figures, &spec_cavities, n, "flask.length", "flask.width",
+                                "sand.cover_wall", "sand.cover_between", "mould.cavity_volume",
+                                "mould.pour_density", "mould.wall", "mould.effective_head",
+                                "feed.riser_diameter", "feed.neck", "job.discharge",
+                                "job.runner_ratio", "job.gate_ratio", NULL);
+    figure_limit(figure, 1, NULL);
+    if (layout)
+        note_cavities(figure, wish, pattern, layout, way, place);
+}
+
+static void
+add_metal(FigureList *figures, const MouldLayout *layout, const MouldPour *pour)
+{
+    double n = layout ? layout->n_cavities : NAN;
+    double riser = figure_list_value(figures, "feed.riser_count") *
+                   figure_list_value(figures, "feed.riser_volume");
+    double cavity = figure_list_value(figures, "mould.cavity_volume");
+    double volume = pour ? pour->volume : NAN;
+    double mass = volume * figure_list_value(figures, "mould.pour_density");
+    double castings = n * figure_list_value(figures, "casting.mass");
+    mould_figures_measured(figures, &spec_gating, volume - n * (cavity + riser), NULL);
+    figure_add(figures, &spec_volume, volume, "mould.cavities", "mould.cavity_volume",
+               "feed.riser_count", "feed.riser_volume", "mould.gating_volume", NULL);
+    figure_add(figures, &spec_mass, mass, "mould.metal_volume", "mould.pour_density", NULL);
+    figure_add(figures, &spec_castings, castings, "mould.cavities", "casting.mass", NULL);
+    figure_add(figures, &spec_yield, castings / mass, "mould.castings_mass", "mould.metal_mass",
+               NULL);
+}
+
+static void
+add_fill_time(const Inputs *inputs, FigureList *figures, const MouldPour *pour)
+{
+    double time = pour ? pour->fill_time : NAN;
+    gboolean limited = !isnan(figure_list_value(figures, "metal.gate_velocity"));
+    mould_figures_measured(figures, &spec_gate_most, pour ? pour->gate_most : NAN, "mould.wall");
+    if (limited)
+        figure_add(figures, &spec_gate_time, pour ? pour->gate_time : NAN, "mould.metal_volume",
+                   "mould.head", "mould.effective_head", "metal.gate_velocity",
+                   "mould.gate_area_most", NULL);
+    Figure *figure;
+    if (!isnan(inputs_number(inputs, "job.fill_time")))
+        figure = figure_add(figures, &spec_fill_given, pour ? time : NAN, "job.fill_time", NULL);
+    else if (limited)
+        figure = figure_add(figures, &spec_fill, time, "mould.wall_time", "mould.gate_time", NULL);
+    else
+        figure = figure_add(figures, &spec_fill_wall, time, "mould.wall_time", NULL);
+    double wall = figure_list_value(figures, "mould.wall_time");
+    if (!isnan(wall))
+        figure_limit(figure, wall, "mould.wall_time");
+    if (figure->state == FIGURE_FAILS)
+        figure_set_note(figure, _("The thinnest wall may stop running first: pour hotter, thicken "
+                                  "it, or put fewer cavities in a flask."));
+}
+
+static void
+add_gates(const Inputs *inputs, FigureList *figures, const MouldPour *pour)
+{
+    double limit = figure_list_value(figures, "metal.gate_velocity");
+    double area = pour ? pour->gate_area : NAN, flow = pour ? pour->peak_flow : NAN;
+    figure_add(figures, &spec_flow, flow, "mould.choke_area", "job.discharge", "mould.head", NULL);
+    if (isnan(limit))
+        figure_add(figures, &spec_gate_area_ratio, area, "mould.gate_area_most", "job.gate_ratio",
+                   "mould.choke_area", NULL);
+    else
+        figure_add(figures, &spec_gate_area, area, "mould.gate_area_most", "job.gate_ratio",
+                   "mould.choke_area", "mould.peak_flow", "metal.gate_velocity", NULL);
+    Figure *figure = figure_add(figures, &spec_velocity, flow / area, "mould.peak_flow",
+                                "mould.gate_area", NULL);
+    if (isnan(limit))
+        figure_set_note(figure, _("No limit is known for this metal."));
+    else
+        figure_limit(figure, limit, "metal.gate_velocity");
+}
+
+void
+mould_figures_pour(const Inputs *inputs, FigureList *figures, const MouldLayout *layout,
+                   const MouldPour *pour)
+{
+    add_metal(figures, layout, pour);
+    add_fill_time(inputs, figures, pour);
+    double choke = pour ? pour->choke : NAN;
+    figure_add(figures, &spec_choke, choke, "mould.metal_mass", "mould.pour_density",
+               "mould.fill_time", "job.discharge", "mould.effective_head", NULL);
+    add_gates(inputs, figures, pour);
+    figure_add(figures, &spec_runner, pour ? pour->runner_area : NAN, "job.runner_ratio",
+               "mould.choke_area", NULL);
+    double upper = MAX(inputs_number(inputs, "job.basin_height"), MOULD_LEAST_BASIN);
+    figure_add(figures, &spec_sprue,
+               mould_sprue_area(choke, figure_list_value(figures, "mould.head"), upper),
+               "mould.choke_area", "mould.head", "job.basin_height", NULL);
+    figure_add(figures, &spec_well, pour ? pour->well : NAN, "mould.choke_area", NULL);
+}

@@ -1,0 +1,201 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What the layout is asked for: the hot cavity, the heads, the time a wall can wait.
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "mould/figures.h"
+#include "mould/gating.h"
+
+static const FigureSpec spec_density = {
+    "mould.pour_density",
+    N_("Density as poured"),
+    QUANTITY_DENSITY,
+    "metal.density_liquid + metal.density_slope * (job.pouring_temperature - metal.liquidus)",
+    NULL,
+    "table"};
+static const FigureSpec spec_density_flat = {"mould.pour_density",
+                                             N_("Density as poured"),
+                                             QUANTITY_DENSITY,
+                                             "metal.density_liquid",
+                                             NULL,
+                                             "table"};
+static const FigureSpec spec_wall = {
+    "mould.wall",
+    N_("Thinnest wall as moulded"),
+    QUANTITY_LENGTH,
+    NULL,
+    N_("The thinnest wall of the rough casting, larger by the contraction; twice the modulus where "
+       "the shape gives no wall."),
+    "geometry"};
+static const FigureSpec spec_wall_time = {
+    "mould.wall_time",
+    N_("Time the thinnest wall can wait"),
+    QUANTITY_TIME,
+    "pi / 4 * (mould.wall / 2 * mould.pour_density * (metal.cp_liquid * (job.pouring_temperature - "
+    "metal.liquidus) + 0.25 * metal.latent_heat) / (metal.liquidus - shop.ambient))^2 / "
+    "(sandkind.conductivity * sandkind.density * sandkind.specific_heat)",
+    NULL,
+    "adams-taylor-1957"};
+static const FigureSpec spec_head = {"mould.head",
+                                     N_("Head over the parting"),
+                                     QUANTITY_LENGTH,
+                                     "flask.cope_depth + job.basin_height",
+                                     NULL,
+                                     "definition"};
+static const FigureSpec spec_above = {
+    "mould.height_above",
+    N_("Cavity above the parting"),
+    QUANTITY_LENGTH,
+    NULL,
+    N_("Height of the rough casting above the parting, larger by the contraction."),
+    "geometry"};
+static const FigureSpec spec_below = {
+    "mould.height_below",
+    N_("Cavity below the parting"),
+    QUANTITY_LENGTH,
+    NULL,
+    N_("Height of the rough casting below the parting, larger by the contraction."),
+    "geometry"};
+static const FigureSpec spec_mean_head = {
+    "mould.effective_head",
+    N_("Effective head"),
+    QUANTITY_LENGTH,
+    "mould.head - mould.height_above^2 / (2 * (mould.height_above + mould.height_below))",
+    NULL,
+    "rao+heine-loper-rosenthal"};
+static const FigureSpec spec_cavity = {"mould.cavity_volume",
+                                       N_("Cavity volume"),
+                                       QUANTITY_VOLUME,
+                                       "casting.volume * (1 + job.contraction)^3",
+                                       NULL,
+                                       "definition"};
+
+static double
+value(const FigureList *figures, const char *id)
+{
+    return figure_list_value(figures, id);
+}
+
+static void
+add_density(const Inputs *inputs, FigureList *figures)
+{
+    double slope = inputs_number(inputs, "metal.density_slope");
+    double liquid = inputs_number(inputs, "metal.density_liquid");
+    if (isnan(slope)) {
+        figure_add(figures, &spec_density_flat, liquid, "metal.density_liquid", NULL);
+        return;
+    }
+    double above = inputs_number(inputs, "job.pouring_temperature") -
+                   inputs_number(inputs, "metal.liquidus");
+    figure_add(figures, &spec_density, liquid + slope * above, "metal.density_liquid",
+               "metal.density_slope", "job.pouring_temperature", "metal.liquidus", NULL);
+}
+
+static void
+add_wall(const Inputs *inputs, const PatternResult *pattern, FigureList *figures, double scale)
+{
+    double wall = pattern ? pattern->thinnest : NAN;
+    if (!(wall > 0))
+        wall = 2 * value(figures, "casting.modulus");
+    figure_add(figures, &spec_wall, wall * scale, "casting.modulus", "job.contraction", NULL);
+    double liquidus = inputs_number(inputs, "metal.liquidus");
+    double heat = inputs_number(inputs, "metal.cp_liquid") *
+                      (inputs_number(inputs, "job.pouring_temperature") - liquidus) +
+                  0.25 * inputs_number(inputs, "metal.latent_heat");
+    double product = inputs_number(inputs, "sandkind.conductivity") *
+                     inputs_number(inputs, "sandkind.density") *
+                     inputs_number(inputs, "sandkind.specific_heat");
+    double time = mould_wall_time(wall * scale, value(figures, "mould.pour_density"), heat,
+                                  liquidus, inputs_number(inputs, "shop.ambient"), product);
+    Figure *figure = figure_add(figures, &spec_wall_time, time, "mould.wall", "mould.pour_density",
+                                "metal.cp_liquid", "job.pouring_temperature", "metal.liquidus",
+                                "metal.latent_heat", "shop.ambient", "sandkind.conductivity",
+                                "sandkind.density", "sandkind.specific_heat", NULL);
+    figure_set_note(figure, _("Until superheat and a quarter of the latent heat are in the sand; "
+                              "then a wall stops running."));
+}
+
+static void
+add_heads(const Inputs *inputs, const PatternResult *pattern, FigureList *figures, double scale)
+{
+    double head = inputs_number(inputs, "flask.cope_depth") +
+                  inputs_number(inputs, "job.basin_height");
+    figure_add(figures, &spec_head, head, "flask.cope_depth", "job.basin_height", NULL);
+    double above = pattern ? pattern->height_cope * scale : NAN;
+    double below = pattern ? pattern->height_drag * scale : NAN;
+    figure_add(figures, &spec_above, above, "casting.volume", "job.contraction", NULL);
+    figure_add(figures, &spec_below, below, "casting.volume", "job.contraction", NULL);
+    figure_add(figures, &spec_mean_head, mould_effective_head(head, above, above + below),
+               "mould.head", "mould.height_above", "mould.height_below", NULL);
+}
+
+static void
+set_shapes(const PatternResult *pattern, double scale, MouldWish *wish)
+{
+    wish->box_x = (pattern->max.x - pattern->min.x) * scale;
+    wish->box_y = (pattern->max.y - pattern->min.y) * scale;
+    const SolidOutline *outline = pattern->parting_outline;
+    if (!outline || outline->n_points == 0)
+        outline = pattern->shadow;
+    for (int quarter = 0; quarter < 2; quarter++) {
+        double front = (quarter ? wish->box_x : wish->box_y) / 2;
+        wish->attach_v[quarter] = -front;
+        if (outline && outline->n_points > 0)
+            mould_place_attach(outline, scale, quarter, &wish->attach_u[quarter],
+                               &wish->attach_v[quarter]);
+        wish->attach_v[quarter] = MAX(wish->attach_v[quarter], -front);
+    }
+}
+
+static gboolean
+is_complete(const MouldWish *w)
+{
+    const double needed[] = {w->length,        w->width,         w->cope,           w->cover_wall,
+                             w->cover_between, w->basin_height,  w->box_x,          w->box_y,
+                             w->wall,          w->cavity_volume, w->riser_diameter, w->riser_height,
+                             w->neck,          w->density,       w->discharge,      w->head,
+                             w->mean_head,     w->runner_ratio,  w->gate_ratio};
+    for (gsize i = 0; i < G_N_ELEMENTS(needed); i++)
+        if (!isfinite(needed[i]))
+            return FALSE;
+    return w->mean_head > 0 && w->cavity_volume > 0 &&
+           (!isnan(w->fill_time) || isfinite(w->wall_time));
+}
+
+gboolean
+mould_figures_wish(const Inputs *inputs, const PatternResult *pattern, const FeedResult *feed,
+                   FigureList *figures, MouldWish *wish)
+{
+    double scale = 1 + inputs_number(inputs, "job.contraction");
+    add_density(inputs, figures);
+    add_wall(inputs, pattern, figures, scale);
+    add_heads(inputs, pattern, figures, scale);
+    double volume = value(figures, "casting.volume") * scale * scale * scale;
+    figure_add(figures, &spec_cavity, volume, "casting.volume", "job.contraction", NULL);
+    if (!pattern || !feed)
+        return FALSE;
+    double most = inputs_number(inputs, "job.cavities");
+    *wish = (MouldWish){.length = inputs_number(inputs, "flask.length"),
+                        .width = inputs_number(inputs, "flask.width"),
+                        .cope = inputs_number(inputs, "flask.cope_depth"),
+                        .cover_wall = inputs_number(inputs, "sand.cover_wall"),
+                        .cover_between = inputs_number(inputs, "sand.cover_between"),
+                        .basin_height = inputs_number(inputs, "job.basin_height"),
+                        .wall = value(figures, "mould.wall"),
+                        .cavity_volume = value(figures, "mould.cavity_volume"),
+                        .riser_diameter = value(figures, "feed.riser_diameter"),
+                        .riser_height = value(figures, "feed.riser_height"),
+                        .neck = value(figures, "feed.neck"),
+                        .most = isnan(most) ? 0 : (int)CLAMP(most, 1, 10000),
+                        .density = value(figures, "mould.pour_density"),
+                        .discharge = inputs_number(inputs, "job.discharge"),
+                        .head = value(figures, "mould.head"),
+                        .mean_head = value(figures, "mould.effective_head"),
+                        .fill_time = inputs_number(inputs, "job.fill_time"),
+                        .wall_time = value(figures, "mould.wall_time"),
+                        .runner_ratio = inputs_number(inputs, "job.runner_ratio"),
+                        .gate_ratio = inputs_number(inputs, "job.gate_ratio"),
+                        .velocity_limit = value(figures, "metal.gate_velocity")};
+    set_shapes(pattern, scale, wish);
+    return is_complete(wish);
+}

@@ -1,0 +1,33 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The figures of the mould in three steps, each beside its formulas: what is wished for, how it is
+// filled, and what stands and pushes in the flask.
+#pragma once
+
+#include "mould/build.h"
+
+G_BEGIN_DECLS
+
+// Heads, densities, times and the hot cavity's sizes. Returns FALSE when something the layout
+// cannot do without is unknown.
+gboolean mould_figures_wish(const Inputs *inputs, const PatternResult *pattern,
+                            const FeedResult *feed, FigureList *figures, MouldWish *wish);
+
+// mould.cavities: `place` says what a single cavity would need when the layout has none; NULL when
+// too little is known to try.
+void mould_figures_cavities(const MouldWish *wish, const PatternResult *pattern,
+                            FigureList *figures, const MouldLayout *layout, const MouldWay *way,
+                            const MouldPlace *place);
+
+// Metal, filling time, choke, gates. `pour` NULL: no cavity fits or not known, all unknown.
+void mould_figures_pour(const Inputs *inputs, FigureList *figures, const MouldLayout *layout,
+                        const MouldPour *pour);
+
+// Cover, lift, weight, tabs, sand. `layout` NULL or without cavities: what needs them is unknown.
+void mould_figures_flask(const Inputs *inputs, const PatternResult *pattern, FigureList *figures,
+                         const MouldLayout *layout);
+
+// Adds a figure made by measuring the layout: with NAN it is unknown for want of cavities.
+Figure *mould_figures_measured(FigureList *figures, const FigureSpec *spec, double value,
+                               const char *input);
+
+G_END_DECLS

@@ -1,0 +1,118 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// From a solved way to the shapes that are drawn, counted and measured.
+#include "mould/layout.h"
+
+#include <math.h>
+
+#include "mould/build.h"
+
+static void
+clear_layout(gpointer data)
+{
+    MouldLayout *layout = data;
+    g_free(layout->cavities);
+    g_free(layout->runners);
+    g_free(layout->gates);
+}
+
+MouldLayout *
+mould_layout_new(void)
+{
+    return g_atomic_rc_box_new0(MouldLayout);
+}
+
+MouldLayout *
+mould_layout_ref(const MouldLayout *layout)
+{
+    return g_atomic_rc_box_acquire((gpointer)layout);
+}
+
+void
+mould_layout_unref(const MouldLayout *layout)
+{
+    if (layout)
+        g_atomic_rc_box_release_full((gpointer)layout, clear_layout);
+}
+
+static MouldChannel
+channel(const MouldWay *way, double u1, double v1, double u2, double v2, double width, double depth)
+{
+    SolidPoint a = mould_place_point(way, u1, v1), b = mould_place_point(way, u2, v2);
+    return (MouldChannel){a.x, a.y, b.x, b.y, width, depth};
+}
+
+// One cavity with its riser and gate. `side` is 1 for the row at +v, -1 for the one at -v, which is
+// the same turned by half a turn.
+static void
+build_cavity(MouldLayout *l, const MouldWish *wish, const MouldWay *way, const MouldPlace *p,
+             guint index, double u, int side)
+{
+    double attach_u = side * wish->attach_u[way->quarter];
+    double attach_v = p->cavity_v + wish->attach_v[way->quarter];
+    MouldCavity *cavity = &l->cavities[index];
+    SolidPoint at = mould_place_point(way, u, p->runner_v + side * p->cavity_v);
+    SolidPoint neck = mould_place_point(way, u + attach_u, p->runner_v + side * attach_v);
+    *cavity = (MouldCavity){at.x, at.y, 0, NAN, NAN, neck.x, neck.y};
+    cavity->turn = (way->axis + way->quarter) * G_PI / 2 + (side < 0 ? G_PI : 0);
+    double gate_to = attach_v;
+    if (wish->riser_diameter > 0) {
+        SolidPoint riser = mould_place_point(way, u + attach_u, p->runner_v + side * p->riser_v);
+        cavity->riser_x = riser.x;
+        cavity->riser_y = riser.y;
+        gate_to = p->riser_v - wish->riser_diameter / 2;
+    }
+    l->gates[index] = channel(way, u + attach_u, p->runner_v, u + attach_u,
+                              p->runner_v + side * gate_to, p->pour.gate_width, p->pour.gate_depth);
+}
+
+static void
+build_runners(MouldLayout *l, const MouldWish *wish, const MouldWay *way, const MouldPlace *p)
+{
+    const MouldPour *pour = &p->pour;
+    double first = p->middle - (way->columns - 1) * p->pitch / 2 + wish->attach_u[way->quarter];
+    double last = first + (way->columns - 1) * p->pitch;
+    double past = pour->gate_width / 2 + pour->runner, v = p->runner_v;
+    l->runners = g_new0(MouldChannel, 2);
+    l->runners[l->n_runners++] = channel(way, p->sprue + pour->well / 2, v, last + past, v,
+                                         pour->runner, pour->runner);
+    if (pour->arms == 2)
+        l->runners[l->n_runners++] = channel(way, p->sprue - pour->well / 2, v, first - past, v,
+                                             pour->runner, pour->runner);
+}
+
+void
+mould_build(MouldLayout *l, const MouldWish *wish, const MouldWay *way, const MouldPlace *p)
+{
+    const MouldPour *pour = &p->pour;
+    l->n_cavities = (guint)(way->rows * way->columns);
+    l->n_gates = l->n_cavities;
+    l->cavities = g_new0(MouldCavity, l->n_cavities);
+    l->gates = g_new0(MouldChannel, l->n_gates);
+    guint index = 0;
+    for (int row = 0; row < way->rows; row++) {
+        int side = row == 0 ? 1 : -1;
+        // Turned by half a turn, a cavity's own middle lies on the other side of its gate.
+        double shift = side < 0 ? 2 * wish->attach_u[way->quarter] : 0;
+        for (int i = 0; i < way->columns; i++) {
+            double u = p->middle + (i - (way->columns - 1) / 2.0) * p->pitch + shift;
+            build_cavity(l, wish, way, p, index++, u, side);
+        }
+    }
+    build_runners(l, wish, way, p);
+    SolidPoint sprue = mould_place_point(way, p->sprue, p->runner_v);
+    l->sprue_x = sprue.x;
+    l->sprue_y = sprue.y;
+    l->sprue_top_diameter = pour->sprue_top;
+    l->sprue_bottom_diameter = pour->sprue_bottom;
+    l->sprue_height = wish->cope;
+    l->well_diameter = pour->well;
+    l->well_depth = pour->well_depth;
+    l->basin_height = wish->basin_height;
+    l->basin_diameter = pour->basin;
+    l->riser_diameter = wish->riser_diameter;
+    l->riser_height = wish->riser_height;
+    l->riser_neck = wish->neck;
+    l->metal_volume = pour->volume;
+    l->metal_mass = pour->mass;
+    l->fill_time = pour->fill_time;
+}

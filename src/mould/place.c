@@ -1,0 +1,273 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Arranging cavities along a runner, and the search over the ways to do it.
+#include "mould/place.h"
+
+#include <math.h>
+
+#define MOST_COLUMNS 64
+#define MOST_ROUNDS 300
+
+// Room left over is given to the sand between, up to this share of what was asked for.
+#define GENEROUS 0.25
+
+typedef struct {
+    double box_u, box_v; // cavity box along and across the runner
+    double left, right;  // u reach of cavity with riser from the box's middle
+    double attach_u, attach_v;
+    double side; // that the gate enters
+    double flask_u, flask_v;
+} Frame;
+
+static Frame
+frame_of(const MouldWish *wish, const MouldWay *way)
+{
+    Frame f = {0};
+    f.box_u = way->quarter ? wish->box_y : wish->box_x;
+    f.box_v = way->quarter ? wish->box_x : wish->box_y;
+    f.attach_u = wish->attach_u[way->quarter];
+    f.attach_v = wish->attach_v[way->quarter];
+    double r = wish->riser_diameter / 2;
+    f.left = MAX(f.box_u / 2, r - f.attach_u);
+    f.right = MAX(f.box_u / 2, r + f.attach_u);
+    if (way->rows == 2) {
+        // The row opposite is turned by half a turn about its gates, so both reaches count.
+        double half = MAX(f.left + f.attach_u, f.right - f.attach_u);
+        f.left = half - f.attach_u;
+        f.right = half + f.attach_u;
+    }
+    f.side = r > 0 ? 2 * r : f.box_u;
+    f.flask_u = way->axis ? wish->width : wish->length;
+    f.flask_v = way->axis ? wish->length : wish->width;
+    return f;
+}
+
+static double
+neck_gap(const MouldWish *wish)
+{
+    return 0.5 * wish->neck;
+}
+
+// Places along u: pitch, the columns' middle, the sprue, and the reach of the runner's arms. An odd
+// number of columns would put a gate straight under the sprue, so it stands beside the middle one.
+static void
+place_along(const MouldWish *wish, const MouldWay *way, const Frame *f, MouldPlace *p)
+{
+    const MouldPour *pour = &p->pour;
+    int n = way->columns;
+    double reach = f->left + f->right;
+    double used = n * reach + (n - 1) * wish->cover_between + 2 * wish->cover_wall;
+    double slack = MAX(0, f->flask_u - used);
+    double gap = wish->cover_between + MIN(GENEROUS * wish->cover_between, slack / (n + 1));
+    p->pitch = reach + gap;
+    p->middle = (f->left - f->right) / 2;
+    double first = p->middle - (n - 1) * p->pitch / 2 + f->attach_u;
+    double last = first + (n - 1) * p->pitch;
+    if (n == 1)
+        p->sprue = first - MAX(f->box_u / 4, pour->well / 2 + pour->gate_width / 2 + 0.005);
+    else
+        p->sprue = n % 2 ? first + (n / 2 - 0.5) * p->pitch : (first + last) / 2;
+    // Beyond the last gate the runner goes on, to keep the first cold metal.
+    double past = pour->gate_width / 2 + pour->runner;
+    double start = n == 1 ? p->sprue - MAX(pour->well, pour->sprue_top) / 2 : first - past;
+    double low = MIN(first - f->attach_u - f->left, start);
+    double high = MAX(last - f->attach_u + f->right, last + past);
+    p->need_u = MAX(used, high - low + 2 * wish->cover_wall);
+    p->middle -= (low + high) / 2;
+    p->sprue -= (low + high) / 2;
+}
+
+// Places across: runner, riser and cavity, and what all of it needs.
+static void
+place_across(const MouldWish *wish, const MouldWay *way, const Frame *f, MouldPlace *p)
+{
+    const MouldPour *pour = &p->pour;
+    double half = MAX(pour->runner, MAX(pour->well, pour->sprue_top)) / 2;
+    double riser = wish->riser_diameter > 0 ? wish->riser_diameter + neck_gap(wish) : 0;
+    double row = half + wish->cover_between + riser + f->box_v;
+    double used = way->rows == 2 ? 2 * (row + wish->cover_wall) : half + row + 2 * wish->cover_wall;
+    double slack = MAX(0, f->flask_v - used);
+    double extra = MIN(GENEROUS * wish->cover_between, slack / (2 * way->rows + 1));
+    p->riser_v = half + wish->cover_between + extra + wish->riser_diameter / 2;
+    p->cavity_v = half + wish->cover_between + extra + riser + f->box_v / 2;
+    p->runner_v = way->rows == 2 ? 0 : (half - (row + extra)) / 2;
+    p->need_v = used;
+}
+
+static double
+cylinder(double diameter, double height)
+{
+    return G_PI / 4 * diameter * diameter * height;
+}
+
+// Length of all runners, from the well's edge to past the last gates.
+static double
+runner_length(const MouldWay *way, const Frame *f, const MouldPlace *p)
+{
+    const MouldPour *pour = &p->pour;
+    double first = p->middle - (way->columns - 1) * p->pitch / 2 + f->attach_u;
+    double last = first + (way->columns - 1) * p->pitch;
+    double past = pour->gate_width / 2 + pour->runner;
+    double length = last + past - p->sprue - pour->well / 2;
+    if (pour->arms == 2)
+        length += p->sprue - pour->well / 2 - (first - past);
+    return MAX(0, length);
+}
+
+// All metal of the flask, as drawn.
+static double
+metal_volume(const MouldWish *wish, const MouldWay *way, const Frame *f, const MouldPlace *p)
+{
+    const MouldPour *pour = &p->pour;
+    int n = way->rows * way->columns;
+    double inset = f->attach_v + f->box_v / 2; // from the box's edge to the casting
+    double each = wish->cavity_volume;
+    double gate_to;
+    if (wish->riser_diameter > 0) {
+        each += cylinder(wish->riser_diameter, wish->riser_height);
+        each += cylinder(wish->neck, neck_gap(wish) + inset);
+        gate_to = p->riser_v - wish->riser_diameter / 2;
+    } else {
+        gate_to = p->cavity_v - f->box_v / 2 + inset;
+    }
+    // The gate lies on the runner, in the other half of the mould, from its middle line.
+    each += pour->gate_width * pour->gate_depth * gate_to;
+    double top = pour->sprue_top, bottom = pour->sprue_bottom;
+    double sprue = G_PI / 12 * wish->cope * (top * top + top * bottom + bottom * bottom);
+    return n * each + sprue + cylinder(pour->basin, wish->basin_height) +
+           cylinder(pour->well, pour->well_depth) +
+           pour->runner * pour->runner * runner_length(way, f, p);
+}
+
+MouldPlace
+mould_place_solve(const MouldWish *wish, const MouldWay *way)
+{
+    MouldPlace p = {0};
+    Frame f = frame_of(wish, way);
+    int n = way->rows * way->columns;
+    int arms = way->columns > 1 ? 2 : 1;
+    double volume = n * wish->cavity_volume;
+    // A change of the metal changes the gating by far less than itself, so this settles quickly.
+    for (int i = 0; i < MOST_ROUNDS; i++) {
+        p.pour = mould_pour_sizes(wish, volume, n, arms, f.side);
+        place_along(wish, way, &f, &p);
+        place_across(wish, way, &f, &p);
+        double next = metal_volume(wish, way, &f, &p);
+        gboolean settled = !(fabs(next - volume) > 1e-14 * volume);
+        volume = next;
+        if (settled)
+            break;
+        // Already far too large: no need to know it to the last digit.
+        if (!isfinite(volume) || volume > 100 * wish->length * wish->width * (wish->cope + 1))
+            break;
+    }
+    p.fits = p.need_u <= f.flask_u * (1 + 1e-12) && p.need_v <= f.flask_v * (1 + 1e-12);
+    return p;
+}
+
+static gboolean
+is_better(const MouldWay *a, const MouldPlace *pa, const MouldWay *b, const MouldPlace *pb)
+{
+    int na = a->rows * a->columns, nb = b->rows * b->columns;
+    if (na != nb)
+        return na > nb;
+    // An even number shares the metal evenly to both sides of the sprue, and so does one column.
+    gboolean even_a = a->columns == 1 || a->columns % 2 == 0;
+    gboolean even_b = b->columns == 1 || b->columns % 2 == 0;
+    if (even_a != even_b)
+        return even_a;
+    return pa->pour.volume < pb->pour.volume * (1 - 1e-9);
+}
+
+// How many columns could fit without any gating: keeps the search short.
+static int
+columns_at_most(const MouldWish *wish, const MouldWay *way)
+{
+    Frame f = frame_of(wish, way);
+    double reach = f.left + f.right + wish->cover_between;
+    double room = f.flask_u - 2 * wish->cover_wall + wish->cover_between;
+    int n = (int)CLAMP(floor(room / reach), 0, MOST_COLUMNS);
+    if (wish->most > 0)
+        n = MIN(n, wish->most / way->rows);
+    return n;
+}
+
+gboolean
+mould_place_search(const MouldWish *wish, MouldWay *way, MouldPlace *place)
+{
+    gboolean found = FALSE, have_miss = FALSE;
+    double least_miss = INFINITY;
+    for (int i = 0; i < 8; i++) {
+        MouldWay w = {i & 1, (i >> 1) & 1, i >> 2 ? 2 : 1, 1};
+        for (w.columns = columns_at_most(wish, &w); w.columns >= 1; w.columns--) {
+            MouldPlace p = mould_place_solve(wish, &w);
+            if (!p.fits)
+                continue;
+            if (!found || is_better(&w, &p, way, place)) {
+                *way = w;
+                *place = p;
+            }
+            found = TRUE;
+            break;
+        }
+        if (found || w.rows == 2)
+            continue;
+        w.columns = 1;
+        MouldPlace p = mould_place_solve(wish, &w);
+        Frame f = frame_of(wish, &w);
+        double miss = MAX(p.need_u - f.flask_u, p.need_v - f.flask_v);
+        if (!have_miss || miss < least_miss) {
+            have_miss = TRUE;
+            least_miss = miss;
+            *way = w;
+            *place = p;
+        }
+    }
+    return found;
+}
+
+SolidPoint
+mould_place_point(const MouldWay *way, double u, double v)
+{
+    return way->axis ? (SolidPoint){-v, u} : (SolidPoint){u, v};
+}
+
+// The foremost crossing of the outline with the line at u; NAN if there is none.
+static double
+foremost_at(const SolidOutline *o, double scale, int quarter, double u)
+{
+    double best = NAN;
+    for (guint loop = 0; loop < o->n_loops; loop++) {
+        guint from = o->starts[loop], to = o->starts[loop + 1];
+        for (guint i = from; i < to; i++) {
+            SolidPoint a = o->points[i], b = o->points[i + 1 < to ? i + 1 : from];
+            double au = scale * (quarter ? -a.y : a.x), av = scale * (quarter ? a.x : a.y);
+            double bu = scale * (quarter ? -b.y : b.x), bv = scale * (quarter ? b.x : b.y);
+            if ((au <= u) == (bu <= u))
+                continue;
+            double v = av + (bv - av) * (u - au) / (bu - au);
+            if (isnan(best) || v < best)
+                best = v;
+        }
+    }
+    return best;
+}
+
+void
+mould_place_attach(const SolidOutline *outline, double scale, int quarter, double *u, double *v)
+{
+    double least_u = 0, least_v = INFINITY, most_v = -INFINITY;
+    for (guint i = 0; i < outline->n_points; i++) {
+        SolidPoint a = outline->points[i];
+        double au = scale * (quarter ? -a.y : a.x), av = scale * (quarter ? a.x : a.y);
+        // Of equally foremost points the one nearest the middle.
+        if (av < least_v - 1e-9 || (av < least_v + 1e-9 && fabs(au) < fabs(least_u))) {
+            least_v = MIN(av, least_v);
+            least_u = au;
+        }
+        most_v = MAX(most_v, av);
+    }
+    double middle = foremost_at(outline, scale, quarter, 0);
+    gboolean near_front = middle - least_v <= 0.25 * (most_v - least_v);
+    *u = near_front ? 0 : least_u;
+    *v = near_front ? middle : least_v;
+}

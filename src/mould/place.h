@@ -1,0 +1,104 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Where cavities, risers, runner and sprue go in a flask, and how large the gating is. Both hang
+// together: the gating's size decides where a cavity may stand, the runner's length decides the
+// metal, and the metal decides the gating's size. So a way of arranging is solved by repeating
+// until the metal no longer changes.
+//
+//            +----------------------------------+     u along the runner, v across it
+//            |  [ cavity ]        [ cavity ]    |     rows at one side of the runner or at both
+//            |      ()                ()        |     () riser between gate and cavity
+//            |   ===+=======(S)=======+===      |     S sprue, over its well
+//            |      ()                ()        |
+//            |  [ cavity ]        [ cavity ]    |
+//            +----------------------------------+
+#pragma once
+
+#include "mould/layout.h"
+
+G_BEGIN_DECLS
+
+// All that decides the layout, as plain numbers: SI, sizes of the hot cavity (the pattern's).
+typedef struct {
+    double length, width, cope; // m, inside of the flask
+    double cover_wall, cover_between;
+    double basin_height;
+    double box_x, box_y;             // cavity's plan box, in the casting's own axes
+    double attach_u[2], attach_v[2]; // where gate or neck meets the cavity that is fed from -v,
+                                     // from the box's middle, as drawn and turned a quarter
+    double wall;                     // thinnest wall
+    double cavity_volume;            // m3
+    double riser_diameter, riser_height, neck; // 0 without a riser
+    int most;                                  // cavities at most; 0: as many as fit
+    double density;                            // kg/m3, as poured
+    double discharge;
+    double head, mean_head; // m
+    double fill_time;       // s, wished; NAN: found here
+    double wall_time;       // s
+    double runner_ratio, gate_ratio;
+    double velocity_limit; // m/s at the gate; NAN for none known
+} MouldWish;
+
+// One way to arrange: the runner along the flask's length (axis 0) or width (1), the casting as
+// drawn or turned a quarter against the runner, rows at one side or two, and columns.
+typedef struct {
+    int axis, quarter, rows, columns;
+} MouldWay;
+
+// Sizes of the gating for a way.
+typedef struct {
+    double volume;                  // m3, all metal of the flask
+    double mass;                    // kg
+    double fill_time;               // s
+    double gate_time;               // s, the least the gates allow; NAN without a velocity limit
+    double choke;                   // m2
+    double peak_flow;               // m3/s, at the start, under the full head
+    double gate_most;               // m2, all gates as large as castings or risers bear
+    double gate_area;               // m2, all gates
+    double gate_width, gate_depth;  // of one
+    double sprue_top, sprue_bottom; // diameters
+    double well, well_depth;
+    double basin;               // diameter
+    int arms;                   // runners
+    double runner, runner_area; // side of one square runner; m2 of all
+} MouldPour;
+
+typedef struct {
+    MouldPour pour;
+    double need_u, need_v;    // inside of the least flask, along and across the runner
+    double pitch;             // between columns
+    double middle;            // u of the columns' middle
+    double sprue;             // u of the sprue
+    double runner_v;          // v of the runner
+    double riser_v, cavity_v; // of riser and cavity middle, from the runner
+    gboolean fits;
+} MouldPlace;
+
+// Usable share of the gate velocity limit the gates are drawn for, and the least filling time a
+// hand-held ladle can keep steady (common practice).
+#define MOULD_GATE_SHARE 0.9
+#define MOULD_LEAST_FILL 2.0
+// A gate is at most this share as wide as the side it enters.
+#define MOULD_GATE_SIDE 0.8
+// The sprue's taper is drawn for at least this much metal over its mouth.
+#define MOULD_LEAST_BASIN 0.005
+
+// Sizes of the gating when the flask takes `volume` and there are `n` gates on `arms` runners.
+MouldPour mould_pour_sizes(const MouldWish *wish, double volume, int n, int arms, double side);
+
+// Solves one way. Where `fits` is FALSE need_u and need_v say what would do.
+MouldPlace mould_place_solve(const MouldWish *wish, const MouldWay *way);
+
+// The way that holds most cavities; among equals the more balanced, then the one with least metal.
+// FALSE when none fits: *way and *place are then the single cavity that misses by least.
+gboolean mould_place_search(const MouldWish *wish, MouldWay *way, MouldPlace *place);
+
+// From u, v along and across the runner to flask axes.
+SolidPoint mould_place_point(const MouldWay *way, double u, double v);
+
+// Where a line from -v along v meets `outline` (turned by `quarter`) first, from the box's middle
+// (`outline` is centred). Prefers the middle; goes to the foremost point when the middle lies far
+// back or is empty.
+void mould_place_attach(const SolidOutline *outline, double scale, int quarter, double *u,
+                        double *v);
+
+G_END_DECLS

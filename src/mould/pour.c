@@ -1,0 +1,62 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Sizes of choke, sprue, well, runners and gates for a volume of metal.
+#include <math.h>
+
+#include "mould/gating.h"
+#include "mould/place.h"
+
+#define GATE_THIN 0.003    // m; thinner ones freeze before the mould is full (common practice)
+#define GATE_THICK 0.008   // m; thicker ones are hard to saw off (common practice)
+#define WELL_TO_CHOKE 5.0  // area (common practice)
+#define WELL_DEEPER 1.5    // times the runner's depth (common practice)
+#define BASIN_TO_SPRUE 2.5 // diameter (common practice)
+
+static double
+disc_diameter(double area)
+{
+    return sqrt(4 * area / G_PI);
+}
+
+static void
+size_gates(const MouldWish *wish, MouldPour *p, int n, double side)
+{
+    double wanted = wish->gate_ratio * p->choke;
+    if (!isnan(wish->velocity_limit))
+        wanted = MAX(wanted, p->peak_flow / (MOULD_GATE_SHARE * wish->velocity_limit));
+    p->gate_area = MIN(p->gate_most, wanted);
+    double one = p->gate_area / n;
+    double thin = CLAMP(0.6 * wish->wall, GATE_THIN, GATE_THICK);
+    p->gate_width = MIN(one / thin, MOULD_GATE_SIDE * side);
+    p->gate_depth = one / p->gate_width;
+}
+
+MouldPour
+mould_pour_sizes(const MouldWish *wish, double volume, int n, int arms, double side)
+{
+    MouldPour p = {.volume = volume, .arms = arms, .gate_time = NAN};
+    // A gate is no thicker than the wall it enters, or than half the riser.
+    double thick = wish->riser_diameter > 0 ? wish->riser_diameter / 2 : MAX(wish->wall, GATE_THIN);
+    p.gate_most = n * MOULD_GATE_SIDE * side * thick;
+    p.fill_time = MAX(MOULD_LEAST_FILL, 0.5 * wish->wall_time);
+    if (!isnan(wish->velocity_limit)) {
+        p.gate_time = volume * sqrt(wish->head / wish->mean_head) /
+                      (MOULD_GATE_SHARE * wish->velocity_limit * p.gate_most);
+        p.fill_time = MAX(p.fill_time, p.gate_time);
+    }
+    if (!isnan(wish->fill_time))
+        p.fill_time = wish->fill_time;
+    p.mass = volume * wish->density;
+    p.choke = mould_choke_area(p.mass, wish->density, p.fill_time, wish->discharge, wish->mean_head,
+                               MOULD_GRAVITY);
+    p.peak_flow = p.choke * mould_velocity(wish->discharge, wish->head, MOULD_GRAVITY);
+    size_gates(wish, &p, n, side);
+    p.runner_area = wish->runner_ratio * p.choke;
+    p.runner = sqrt(p.runner_area / arms);
+    p.sprue_bottom = disc_diameter(p.choke);
+    p.sprue_top = disc_diameter(
+        mould_sprue_area(p.choke, wish->head, MAX(wish->basin_height, MOULD_LEAST_BASIN)));
+    p.well = disc_diameter(WELL_TO_CHOKE * p.choke);
+    p.well_depth = WELL_DEEPER * p.runner;
+    p.basin = BASIN_TO_SPRUE * p.sprue_top;
+    return p;
+}

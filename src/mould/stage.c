@@ -1,0 +1,108 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Stage "mould": gathers what is wished, searches the layout, measures it and writes it down.
+#include <math.h>
+
+#include "feed/need.h"
+#include "mould/cover.h"
+#include "mould/figures.h"
+#include "mould/tabs.h"
+
+const char *const mould_reads[] = {"job.contraction",
+                                   "job.cavities",
+                                   "job.discharge",
+                                   "job.fill_time",
+                                   "job.runner_ratio",
+                                   "job.gate_ratio",
+                                   "job.basin_height",
+                                   "job.lift_factor",
+                                   "job.pouring_temperature",
+                                   "flask.length",
+                                   "flask.width",
+                                   "flask.cope_depth",
+                                   "flask.drag_depth",
+                                   "flask.frame_mass",
+                                   "flask.tab_clearance",
+                                   "sand.cover_wall",
+                                   "sand.cover_between",
+                                   "sand.cover_top",
+                                   "sand.cover_bottom",
+                                   "shop.ambient",
+                                   "metal.liquidus",
+                                   "metal.density_liquid",
+                                   "metal.density_slope",
+                                   "metal.cp_liquid",
+                                   "metal.latent_heat",
+                                   "metal.gate_velocity",
+                                   "sandkind.conductivity",
+                                   "sandkind.density",
+                                   "sandkind.specific_heat",
+                                   "sandkind.rammed_density",
+                                   NULL};
+
+static const char *const from_earlier[] = {
+    "casting.volume",      "casting.mass",      "casting.modulus",
+    "feed.riser_count",    "feed.riser_volume", "feed.riser_height",
+    "feed.riser_diameter", "feed.neck",         NULL};
+
+// Everything about the flask that does not depend on the cavities.
+static void
+set_flask(const Inputs *inputs, MouldLayout *l)
+{
+    l->length = inputs_number(inputs, "flask.length");
+    l->width = inputs_number(inputs, "flask.width");
+    l->cope = inputs_number(inputs, "flask.cope_depth");
+    l->drag = inputs_number(inputs, "flask.drag_depth");
+    l->tab_clearance = inputs_number(inputs, "flask.tab_clearance");
+    l->n_tabs = mould_tabs_place(l->length, l->width, inputs_number(inputs, "sand.cover_wall"),
+                                 l->tabs);
+    l->cover_wall = l->cover_between = l->cover_top = l->cover_bottom = NAN;
+    l->metal_volume = l->metal_mass = l->castings_mass = l->fill_time = NAN;
+}
+
+static void
+measure(MouldLayout *l, const PatternResult *pattern, const FigureList *figures, double scale)
+{
+    const SolidOutline *outline = pattern->shadow ? pattern->shadow : pattern->parting_outline;
+    if (outline && outline->n_points > 0) {
+        // A hundredth of a millimetre is far below what sand holds, and spares most points.
+        g_autoptr(SolidOutline) simple = solid_outline_simplified(outline, 1e-5);
+        mould_cover_measure(l, simple ? simple : outline, scale);
+    }
+    double above = figure_list_value(figures, "mould.height_above");
+    l->cover_top = l->cope - MAX(above, l->riser_height);
+    l->cover_bottom = l->drag - figure_list_value(figures, "mould.height_below");
+    l->castings_mass = l->n_cavities * figure_list_value(figures, "casting.mass");
+}
+
+MouldLayout *
+mould_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResult *feed,
+            FigureList *figures, Progress *progress, GError **error)
+{
+    if (!progress_check(progress, error))
+        return NULL;
+    inputs_give(inputs, figures);
+    feed_need(figures, mould_reads);
+    feed_need(figures, from_earlier);
+    MouldWish wish = {0};
+    MouldWay way = {0};
+    MouldPlace place = {0};
+    g_autoptr(MouldLayout) layout = NULL;
+    gboolean fits = FALSE;
+    if (mould_figures_wish(inputs, pattern, feed, figures, &wish)) {
+        layout = mould_layout_new();
+        set_flask(inputs, layout);
+        fits = mould_place_search(&wish, &way, &place);
+        if (fits) {
+            mould_build(layout, &wish, &way, &place);
+            // A casting with less above the parting than its gate is thick is met from the drag.
+            double above = figure_list_value(figures, "mould.height_above");
+            double below = figure_list_value(figures, "mould.height_below");
+            layout->gates_in_drag = above < place.pour.gate_depth && below > above;
+            measure(layout, pattern, figures, 1 + inputs_number(inputs, "job.contraction"));
+        }
+    }
+    mould_figures_cavities(&wish, pattern, figures, layout, &way, &place);
+    mould_figures_pour(inputs, figures, fits ? layout : NULL, fits ? &place.pour : NULL);
+    mould_figures_flask(inputs, pattern, figures, layout);
+    return g_steal_pointer(&layout);
+}

@@ -1,0 +1,68 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Stage "run": one session laid out over furnace, person, flasks and bench, and the batch that
+// brings N good parts.
+#pragma once
+
+#include "freeze/freeze.h"
+#include "learn/learn.h"
+#include "melt/melt.h"
+
+G_BEGIN_DECLS
+
+typedef enum {
+    TASK_SET_UP,
+    TASK_WARM_UP,   // furnace
+    TASK_RAM,       // person + flask + bench
+    TASK_CHARGE,    // person + furnace
+    TASK_MELT,      // furnace
+    TASK_POUR,      // person + furnace + flask; the first of a load begins with skimming
+    TASK_COOL,      // flask; may end after the session for flasks left overnight
+    TASK_SHAKE_OUT, // person + flask
+    TASK_CLOSE,     // person
+} TaskKind;
+
+typedef struct {
+    TaskKind kind;
+    int load;                 // 0-based, -1 if none
+    int flask;                // flask of the session, 0-based over all rammings; -1 if none
+    int box;                  // which physical flask, 0-based; -1 if none
+    gboolean person, furnace; // takes them
+    double start, end;        // s from the start of the session
+    char *label;              // "Ram flask 3", "Melt load 2"
+    int who;                  // which pair of hands, 0-based; -1 if none
+} SessionTask;
+
+typedef struct {
+    double at;          // s
+    double temperature; // deg C
+    char *prompt;       // what to turn to, or NULL
+} SessionFurnacePoint;
+
+typedef struct {
+    SessionTask *tasks; // in order of start
+    guint n_tasks;
+    SessionFurnacePoint *curve;
+    guint n_curve;
+    double length;                // s, whole session
+    double hours;                 // s, the hours given
+    int loads, flasks, castings;  // what the session yields
+    int boxes;                    // physical flasks
+    char *bottleneck;             // "furnace", "crucible", "person", "flasks", "hours"
+    int castings_to_start;        // for N good; 0 when unknown
+    int sessions;                 // 0 when unknown
+    double confidence, good_rate; // NAN when unknown
+    int left_to_cool;             // flasks shaken out before the next session
+    double last_length;           // s, of the last session of the batch, which may be shorter
+} SessionResult;
+
+SessionResult *session_result_ref(const SessionResult *result);
+void session_result_unref(const SessionResult *result);
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(SessionResult, session_result_unref)
+
+extern const char *const session_reads[];
+SessionResult *session_stage(const Inputs *inputs, const LearnResult *learn,
+                             const MouldLayout *layout, const FreezeResult *freeze,
+                             const MeltResult *melt, FigureList *figures, Progress *progress,
+                             GError **error);
+
+G_END_DECLS

@@ -1,0 +1,72 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What the plan and the section of a flask have in common: the draft in hand, words about its
+// parts, title, legend and scale bar. Private to sketch/.
+#pragma once
+
+#include "sketch/flask.h"
+
+G_BEGIN_DECLS
+
+#define FLASK_MM 1000.0
+
+// Paint order of the flask views, from the bottom to the top.
+typedef enum {
+    FLASK_ORDER_WALL,
+    FLASK_ORDER_SAND,
+    FLASK_ORDER_TAB,
+    FLASK_ORDER_BEYOND, // gating behind the plane of a section
+    FLASK_ORDER_GATING,
+    FLASK_ORDER_GATE,
+    FLASK_ORDER_RISER,
+    FLASK_ORDER_CAVITY,
+    FLASK_ORDER_SPRUE,
+    FLASK_ORDER_PART,
+    FLASK_ORDER_LINE,
+    FLASK_ORDER_DIMENSION,
+    FLASK_ORDER_TEXT,
+} FlaskOrder;
+
+typedef struct {
+    Scene *scene;
+    const MouldLayout *layout;
+    const PatternResult *pattern;
+    const UnitSet *units;
+    double grain;                   // mm; a hundredth of the drawing's longer side
+    double wall;                    // mm, thickness the flask's wall is drawn with
+    double half_length, half_width; // mm
+} FlaskDraft;
+
+typedef struct {
+    SceneRole role;
+    gboolean line; // shown as a line, not as a patch
+    const char *word;
+} FlaskLegend;
+
+// `longest`: m, the longer side of what is drawn.
+void flask_draft_start(FlaskDraft *draft, const MouldLayout *layout, const PatternResult *pattern,
+                       const UnitSet *units, double longest, const char *title);
+
+// A length in shop units, to a tenth of a millimetre; with or without the unit. Free.
+char *flask_length(const FlaskDraft *draft, double metres);
+char *flask_length_number(const FlaskDraft *draft, double metres);
+
+// Box of cavity `i` in flask axes, m, of the turned outline. FALSE without an outline.
+gboolean flask_cavity_box(const FlaskDraft *draft, guint i, SolidPoint *min, SolidPoint *max);
+
+// Dimension between two points in mm, with the length between them as text.
+void flask_dimension(FlaskDraft *draft, const char *part, double x1, double y1, double x2,
+                     double y2, double offset);
+void flask_text(FlaskDraft *draft, SceneRole role, double x, double y, double size,
+                ShapeAlign align, gboolean strong, gboolean halo, const char *part,
+                const char *text);
+
+// Title and the line below it, left at (x, y) mm, growing upwards.
+void flask_heading(FlaskDraft *draft, double x, double y, const char *title, const char *below);
+// Scale bar and legend below y (mm), between x and x + width.
+void flask_footing(FlaskDraft *draft, double x, double y, double width, const FlaskLegend *legend,
+                   guint n_legend);
+
+// Adds a part with words for every id of the flask that has a shape.
+void flask_describe(FlaskDraft *draft);
+
+G_END_DECLS

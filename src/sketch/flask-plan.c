@@ -1,0 +1,297 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The flask in plan, the cope lifted off: what is seen on the parting from above.
+//
+//      +--------------------------+
+//      |  ( 1 )=R=+      +=( 2 )  |     cavities at their true outlines,
+//   A -|- - - - - | - -  | - - - -|- A  the plane of the section,
+//      |  ======= O ============  |     runner and sprue
+//      +--------------------------+
+//      |<------------------------>|
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "sketch/flask-kit.h"
+
+#define LABEL_SIZE 12.0
+
+static gboolean
+has_riser(const MouldLayout *layout, guint i)
+{
+    return layout->riser_diameter > 0.0 && isfinite(layout->cavities[i].riser_x) &&
+           isfinite(layout->cavities[i].riser_y);
+}
+
+static void
+draw_box(FlaskDraft *d)
+{
+    double hl = d->half_length, hw = d->half_width, t = d->wall;
+    scene_add_rectangle(d->scene, ROLE_FLASK, FLASK_ORDER_WALL, "flask", TRUE, TRUE, -hl - t,
+                        -hw - t, 2 * (hl + t), 2 * (hw + t));
+    // Paper below, since a palette may leave the ground of sand clear.
+    scene_add_rectangle(d->scene, ROLE_PAPER, FLASK_ORDER_SAND, NULL, TRUE, FALSE, -hl, -hw, 2 * hl,
+                        2 * hw);
+    scene_add_rectangle(d->scene, ROLE_SAND_DRAG, FLASK_ORDER_SAND, "flask", TRUE, FALSE, -hl, -hw,
+                        2 * hl, 2 * hw);
+    scene_add_rectangle(d->scene, ROLE_VISIBLE, FLASK_ORDER_TAB, NULL, FALSE, TRUE, -hl, -hw,
+                        2 * hl, 2 * hw);
+}
+
+static void
+draw_channel(FlaskDraft *d, const char *id, int order, const MouldChannel *channel)
+{
+    double dx = channel->x2 - channel->x1, dy = channel->y2 - channel->y1;
+    double length = hypot(dx, dy);
+    if (!(length > 0.0) || !(channel->width > 0.0))
+        return;
+    double ox = -dy / length * channel->width / 2.0, oy = dx / length * channel->width / 2.0;
+    SolidPoint corners[] = {
+        {(channel->x1 + ox) * FLASK_MM, (channel->y1 + oy) * FLASK_MM},
+        {(channel->x1 - ox) * FLASK_MM, (channel->y1 - oy) * FLASK_MM},
+        {(channel->x2 - ox) * FLASK_MM, (channel->y2 - oy) * FLASK_MM},
+        {(channel->x2 + ox) * FLASK_MM, (channel->y2 + oy) * FLASK_MM},
+    };
+    scene_add_polygon(d->scene, ROLE_GATING, order, id, TRUE, TRUE, corners, 4);
+}
+
+static void
+draw_cross(FlaskDraft *d, double x, double y, double reach)
+{
+    SolidPoint across[] = {{x - reach, y}, {x + reach, y}};
+    SolidPoint along[] = {{x, y - reach}, {x, y + reach}};
+    scene_add_line(d->scene, ROLE_CENTRE, FLASK_ORDER_LINE, NULL, across, 2);
+    scene_add_line(d->scene, ROLE_CENTRE, FLASK_ORDER_LINE, NULL, along, 2);
+}
+
+static void
+draw_gating(FlaskDraft *d)
+{
+    const MouldLayout *l = d->layout;
+    for (guint i = 0; i < l->n_runners; i++) {
+        g_autofree char *id = g_strdup_printf("runner-%u", i + 1);
+        draw_channel(d, id, FLASK_ORDER_GATING, &l->runners[i]);
+    }
+    for (guint i = 0; i < l->n_gates; i++) {
+        g_autofree char *id = g_strdup_printf("gate-%u", i + 1);
+        draw_channel(d, id, FLASK_ORDER_GATE, &l->gates[i]);
+    }
+    double x = l->sprue_x * FLASK_MM, y = l->sprue_y * FLASK_MM;
+    double top = l->sprue_top_diameter * FLASK_MM / 2.0;
+    double bottom = l->sprue_bottom_diameter * FLASK_MM / 2.0;
+    double well = l->well_diameter * FLASK_MM / 2.0;
+    if (!isfinite(x) || !isfinite(y) || !(top > 0.0))
+        return;
+    if (well > 0.0)
+        scene_add_circle(d->scene, ROLE_GATING, FLASK_ORDER_SPRUE, "well", TRUE, TRUE, x, y, well);
+    scene_add_circle(d->scene, ROLE_GATING, FLASK_ORDER_SPRUE, "sprue", TRUE, TRUE, x, y, top);
+    if (bottom > 0.0)
+        scene_add_circle(d->scene, ROLE_GATING, FLASK_ORDER_SPRUE, "sprue", FALSE, TRUE, x, y,
+                         bottom);
+    double widest = fmax(top, well);
+    draw_cross(d, x, y, widest + 1.5 * d->grain);
+    flask_text(d, ROLE_TEXT, x, y + widest + 3.0 * d->grain, LABEL_SIZE - 1.0, ALIGN_MIDDLE, FALSE,
+               TRUE, "sprue", _("Sprue"));
+}
+
+// From the riser towards the cavity as far as the casting's box; the casting is painted over it.
+static void
+draw_riser(FlaskDraft *d, guint i)
+{
+    const MouldLayout *l = d->layout;
+    const MouldCavity *cavity = &l->cavities[i];
+    if (!has_riser(l, i))
+        return;
+    g_autofree char *id = g_strdup_printf("riser-%u", i + 1);
+    double x = cavity->riser_x * FLASK_MM, y = cavity->riser_y * FLASK_MM;
+    double radius = l->riser_diameter * FLASK_MM / 2.0;
+    SolidPoint min, max;
+    if (l->riser_neck > 0.0 && flask_cavity_box(d, i, &min, &max)) {
+        SolidPoint near = {CLAMP(cavity->riser_x, min.x, max.x),
+                           CLAMP(cavity->riser_y, min.y, max.y)};
+        // A little into the box, whose edge the outline need not fill.
+        near.x += 0.15 * (cavity->x - near.x);
+        near.y += 0.15 * (cavity->y - near.y);
+        MouldChannel neck = {cavity->riser_x, cavity->riser_y, near.x,
+                             near.y,          l->riser_neck,   l->riser_neck};
+        if (hypot(near.x - cavity->riser_x, near.y - cavity->riser_y) > l->riser_diameter / 2.0)
+            draw_channel(d, id, FLASK_ORDER_GATE, &neck);
+    }
+    scene_add_circle(d->scene, ROLE_RISER, FLASK_ORDER_RISER, id, TRUE, TRUE, x, y, radius);
+    draw_cross(d, x, y, radius + 1.2 * d->grain);
+}
+
+// The number in the middle, or below a riser that stands there.
+static void
+label_cavity(FlaskDraft *d, guint i, const char *id)
+{
+    const MouldCavity *cavity = &d->layout->cavities[i];
+    g_autofree char *number = g_strdup_printf("%u", i + 1);
+    double x = cavity->x * FLASK_MM, y = cavity->y * FLASK_MM;
+    SolidPoint min, max;
+    if (has_riser(d->layout, i) && flask_cavity_box(d, i, &min, &max) &&
+        hypot(cavity->x - cavity->riser_x, cavity->y - cavity->riser_y) <
+            d->layout->riser_diameter / 2.0)
+        y = min.y * FLASK_MM + 3.0 * d->grain;
+    flask_text(d, ROLE_TEXT, x, y, LABEL_SIZE, ALIGN_MIDDLE, TRUE, TRUE, id, number);
+}
+
+// The finished part from above: its outline, and its sections at two heights in the cope, which
+// show bosses and steps.
+typedef struct {
+    SolidOutline *outline[3];
+} PartLines;
+
+static PartLines
+find_part_lines(const FlaskDraft *d)
+{
+    static const double heights[] = {0.35, 0.8}; // of the part's height in the cope
+    PartLines lines = {{NULL}};
+    const PatternResult *pattern = d->pattern;
+    if (!pattern || !pattern->part_distance)
+        return lines;
+    lines.outline[0] = solid_section_shadow(pattern->part_distance, 0.0);
+    double top = 0.0;
+    for (guint32 i = 0; pattern->part && i < pattern->part->n_vertices; i++)
+        top = fmax(top, pattern->part->vertices[i].z);
+    for (guint i = 0; i < 2 && top > 0.0; i++)
+        lines.outline[i + 1] = solid_section_grid(pattern->part_distance, 2, heights[i] * top, 0.0);
+    return lines;
+}
+
+static void
+clear_part_lines(PartLines *lines)
+{
+    for (guint i = 0; i < G_N_ELEMENTS(lines->outline); i++)
+        g_clear_pointer(&lines->outline[i], solid_outline_unref);
+}
+
+static void
+draw_cavities(FlaskDraft *d)
+{
+    const MouldLayout *l = d->layout;
+    PartLines lines = find_part_lines(d);
+    for (guint i = 0; i < l->n_cavities; i++) {
+        const MouldCavity *cavity = &l->cavities[i];
+        g_autofree char *id = g_strdup_printf("cavity-%u", i + 1);
+        draw_riser(d, i);
+        if (!d->pattern || !isfinite(cavity->x) || !isfinite(cavity->y) || !isfinite(cavity->turn))
+            continue;
+        scene_add_outline(d->scene, ROLE_METAL, FLASK_ORDER_CAVITY, id, TRUE, TRUE,
+                          d->pattern->shadow, cavity->x, cavity->y, cavity->turn);
+        for (guint k = 0; k < G_N_ELEMENTS(lines.outline); k++)
+            scene_add_outline(d->scene, ROLE_PART, FLASK_ORDER_PART, id, FALSE, TRUE,
+                              lines.outline[k], cavity->x, cavity->y, cavity->turn);
+        label_cavity(d, i, id);
+    }
+    clear_part_lines(&lines);
+}
+
+static void
+draw_tabs(FlaskDraft *d)
+{
+    for (guint i = 0; i < d->layout->n_tabs; i++) {
+        const MouldTab *tab = &d->layout->tabs[i];
+        g_autofree char *id = g_strdup_printf("tab-%u", i + 1);
+        double length = tab->length * FLASK_MM, width = tab->width * FLASK_MM;
+        scene_add_rectangle(d->scene, ROLE_TAB, FLASK_ORDER_TAB, id, TRUE, TRUE,
+                            tab->x * FLASK_MM - length / 2.0, tab->y * FLASK_MM - width / 2.0,
+                            length, width);
+    }
+}
+
+static void
+draw_centre_lines(FlaskDraft *d)
+{
+    double x = d->half_length + d->wall + 3.0 * d->grain;
+    double y = d->half_width + d->wall + 3.0 * d->grain;
+    SolidPoint along[] = {{-x, 0}, {x, 0}}, across[] = {{0, -y}, {0, y}};
+    scene_add_line(d->scene, ROLE_CENTRE, FLASK_ORDER_TAB, NULL, along, 2);
+    scene_add_line(d->scene, ROLE_CENTRE, FLASK_ORDER_TAB, NULL, across, 2);
+}
+
+// The plane of the section, after ISO 128-3: thick ends outside the flask, with its letter.
+static void
+draw_section_mark(FlaskDraft *d)
+{
+    if (d->layout->n_cavities == 0 || !isfinite(d->layout->cavities[0].y))
+        return;
+    double y = d->layout->cavities[0].y * FLASK_MM, g = d->grain;
+    for (int side = -1; side <= 1; side += 2) {
+        double edge = side * (d->half_length + d->wall);
+        SolidPoint end[] = {{edge + side * 0.8 * g, y}, {edge + side * 3.8 * g, y}};
+        scene_add_line(d->scene, ROLE_VISIBLE, FLASK_ORDER_LINE, NULL, end, 2);
+        flask_text(d, ROLE_TEXT, edge + side * 5.6 * g, y, LABEL_SIZE, ALIGN_MIDDLE, TRUE, FALSE,
+                   NULL, "A");
+    }
+}
+
+static void
+draw_cover(FlaskDraft *d, const char *id, SolidPoint from, SolidPoint to)
+{
+    flask_dimension(d, id, from.x * FLASK_MM, from.y * FLASK_MM, to.x * FLASK_MM, to.y * FLASK_MM,
+                    0.0);
+}
+
+static void
+draw_dimensions(FlaskDraft *d)
+{
+    const MouldLayout *l = d->layout;
+    double hl = d->half_length, hw = d->half_width, out = d->wall;
+    flask_dimension(d, "flask", -hl, -hw, hl, -hw, -(out + 7.0 * d->grain));
+    flask_dimension(d, "flask", hl, -hw, hl, hw, -(out + 9.5 * d->grain));
+    if (l->n_cavities > 0)
+        draw_cover(d, "cover-wall", l->cover_wall_from, l->cover_wall_to);
+    if (l->n_cavities > 1)
+        draw_cover(d, "cover-between", l->cover_between_from, l->cover_between_to);
+}
+
+static char *
+sum_up(const FlaskDraft *d)
+{
+    const MouldLayout *l = d->layout;
+    if (l->n_cavities == 0)
+        return g_strdup(_("No cavity fits this flask with the sand cover asked for"));
+    g_autofree char *mass = quantity_format(QUANTITY_MASS, l->metal_mass, d->units);
+    g_autofree char *time = quantity_format(QUANTITY_TIME, l->fill_time, d->units);
+    g_autofree char *cavities = g_strdup_printf(ngettext("%u cavity", "%u cavities", l->n_cavities),
+                                                l->n_cavities);
+    return g_strdup_printf(_("%s \u00b7 %s of metal \u00b7 filled in %s"), cavities, mass, time);
+}
+
+static void
+draw_words(FlaskDraft *d)
+{
+    const MouldLayout *l = d->layout;
+    FlaskLegend legend[8];
+    guint n = 0;
+    legend[n++] = (FlaskLegend){ROLE_METAL, FALSE, N_("Rough casting")};
+    legend[n++] = (FlaskLegend){ROLE_PART, TRUE, N_("Finished part")};
+    legend[n++] = (FlaskLegend){ROLE_GATING, FALSE, N_("Sprue, runner, gates")};
+    if (l->riser_diameter > 0.0)
+        legend[n++] = (FlaskLegend){ROLE_RISER, FALSE, N_("Riser")};
+    if (l->n_tabs > 0)
+        legend[n++] = (FlaskLegend){ROLE_TAB, FALSE, N_("Index tab")};
+    legend[n++] = (FlaskLegend){ROLE_SAND_DRAG, FALSE, N_("Sand")};
+    double left = -d->half_length - d->wall, edge = d->half_width + d->wall;
+    g_autofree char *below = sum_up(d);
+    flask_heading(d, left, edge + 5.0 * d->grain, _("Flask in plan, cope off"), below);
+    flask_footing(d, left, -edge - 13.0 * d->grain, -2.0 * left + 10.0 * d->grain, legend, n);
+}
+
+Scene *
+flask_plan_scene(const MouldLayout *layout, const PatternResult *pattern, const UnitSet *units)
+{
+    g_return_val_if_fail(layout != NULL && units != NULL, NULL);
+    FlaskDraft draft;
+    flask_draft_start(&draft, layout, pattern, units, fmax(layout->length, layout->width),
+                      _("Flask in plan"));
+    draw_box(&draft);
+    draw_tabs(&draft);
+    draw_centre_lines(&draft);
+    draw_gating(&draft);
+    draw_cavities(&draft);
+    draw_section_mark(&draft);
+    draw_dimensions(&draft);
+    draw_words(&draft);
+    flask_describe(&draft);
+    return draft.scene;
+}

@@ -1,0 +1,280 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The flask cut lengthwise through its first row of cavities. Gating that the plane does not meet
+// is shown pale with hidden edges, since it lies behind or before the plane.
+//
+//          \ /                basin
+//    +------V---------------+  --
+//    |      |    ____       |        COPE   sprue, riser, cavity
+//   -|------+===(____)------|-      parting, gates and runner along it
+//    |      U               |        DRAG   well
+//    +----------------------+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "sketch/flask-cut.h"
+#include "sketch/flask-kit.h"
+
+#define LETTER_SIZE 13.0
+#define LABEL_SIZE 12.0
+
+typedef struct {
+    double at;         // m, y of the plane
+    double cope, drag; // mm
+    GArray *metal;     // SolidPoint, mm: where the castings are cut
+} SectionState;
+
+static void
+draw_boxes(FlaskDraft *d, const SectionState *s)
+{
+    double hl = d->half_length, t = d->wall;
+    scene_add_rectangle(d->scene, ROLE_SAND_COPE, FLASK_ORDER_SAND, "flask", TRUE, FALSE, -hl, 0,
+                        2 * hl, s->cope);
+    scene_add_rectangle(d->scene, ROLE_SAND_DRAG, FLASK_ORDER_SAND, "flask", TRUE, FALSE, -hl,
+                        -s->drag, 2 * hl, s->drag);
+    for (int side = 0; side < 2; side++) {
+        double x = side ? hl : -hl - t;
+        scene_add_rectangle(d->scene, ROLE_FLASK, FLASK_ORDER_SAND, "flask", TRUE, TRUE, x, 0, t,
+                            s->cope);
+        scene_add_rectangle(d->scene, ROLE_FLASK, FLASK_ORDER_SAND, "flask", TRUE, TRUE, x,
+                            -s->drag, t, s->drag);
+    }
+    SolidPoint top[] = {{-hl, s->cope}, {hl, s->cope}};
+    SolidPoint bottom[] = {{-hl, -s->drag}, {hl, -s->drag}};
+    scene_add_line(d->scene, ROLE_VISIBLE, FLASK_ORDER_TAB, NULL, top, 2);
+    scene_add_line(d->scene, ROLE_VISIBLE, FLASK_ORDER_TAB, NULL, bottom, 2);
+    double out = hl + t + 3.0 * d->grain;
+    SolidPoint parting[] = {{-out, 0}, {out, 0}};
+    scene_add_line(d->scene, ROLE_PARTING, FLASK_ORDER_TAB, NULL, parting, 2);
+}
+
+// A piece of gating: cut by the plane, or beyond it.
+static void
+draw_piece(FlaskDraft *d, SceneRole role, const char *id, gboolean cut, const SolidPoint *points,
+           guint n)
+{
+    if (cut) {
+        scene_add_polygon(d->scene, role, FLASK_ORDER_GATING, id, TRUE, TRUE, points, n);
+        return;
+    }
+    scene_add_polygon(d->scene, role, FLASK_ORDER_BEYOND, id, TRUE, FALSE, points, n);
+    // Below the cavities: hidden edges are not carried through cut metal (ISO 128-3).
+    scene_add_polygon(d->scene, ROLE_HIDDEN, FLASK_ORDER_GATE, NULL, FALSE, TRUE, points, n);
+}
+
+static void
+draw_upright(FlaskDraft *d, SceneRole role, const char *id, gboolean cut, double x1, double x2,
+             double z1, double z2)
+{
+    if (!(x2 > x1) || !(z2 > z1))
+        return;
+    SolidPoint corners[] = {{x1, z1}, {x2, z1}, {x2, z2}, {x1, z2}};
+    draw_piece(d, role, id, cut, corners, 4);
+}
+
+// A runner lies in the drag below the parting, a gate in the cope above it.
+static void
+draw_channel(FlaskDraft *d, const SectionState *s, const char *id, const MouldChannel *channel,
+             gboolean in_drag)
+{
+    double half = channel->width / 2.0;
+    double dx = fabs(channel->x2 - channel->x1), dy = fabs(channel->y2 - channel->y1);
+    double length = hypot(dx, dy);
+    if (!(length > 0.0) || !(half > 0.0))
+        return;
+    double widen_x = half * dy / length, widen_y = half * dx / length;
+    double x1 = fmin(channel->x1, channel->x2) - widen_x;
+    double x2 = fmax(channel->x1, channel->x2) + widen_x;
+    double y1 = fmin(channel->y1, channel->y2) - widen_y;
+    double y2 = fmax(channel->y1, channel->y2) + widen_y;
+    double depth = channel->depth * FLASK_MM;
+    draw_upright(d, ROLE_GATING, id, s->at >= y1 && s->at <= y2, x1 * FLASK_MM, x2 * FLASK_MM,
+                 in_drag ? -depth : 0.0, in_drag ? 0.0 : depth);
+}
+
+static void
+draw_axis(FlaskDraft *d, double x, double low, double high)
+{
+    SolidPoint axis[] = {{x, low - 1.5 * d->grain}, {x, high + 1.5 * d->grain}};
+    scene_add_line(d->scene, ROLE_CENTRE, FLASK_ORDER_LINE, NULL, axis, 2);
+}
+
+static void
+draw_sprue(FlaskDraft *d, const SectionState *s)
+{
+    const MouldLayout *l = d->layout;
+    double x = l->sprue_x * FLASK_MM;
+    double top = l->sprue_top_diameter * FLASK_MM / 2.0;
+    double bottom = l->sprue_bottom_diameter * FLASK_MM / 2.0;
+    double well = l->well_diameter * FLASK_MM / 2.0, depth = l->well_depth * FLASK_MM;
+    double basin = fmax(0.0, l->basin_height * FLASK_MM);
+    if (!isfinite(x) || !(top > 0.0) || !(s->cope > 0.0))
+        return;
+    gboolean cut = fabs(l->sprue_y - s->at) < l->sprue_top_diameter / 2.0;
+    // The sprue ends where the sand does; what the head has more than that is the basin.
+    SolidPoint taper[] = {{x - bottom, 0}, {x + bottom, 0}, {x + top, s->cope}, {x - top, s->cope}};
+    draw_piece(d, ROLE_GATING, "sprue", cut, taper, 4);
+    draw_upright(d, ROLE_GATING, "well", cut, x - well, x + well, -depth, 0.0);
+    if (basin > 0.0) {
+        SolidPoint cup[] = {{x - 1.4 * top, s->cope},
+                            {x + 1.4 * top, s->cope},
+                            {x + 2.6 * top, s->cope + basin},
+                            {x - 2.6 * top, s->cope + basin}};
+        scene_add_polygon(d->scene, ROLE_GATING, FLASK_ORDER_GATING, "basin", TRUE, TRUE, cup, 4);
+    }
+    draw_axis(d, x, -depth, s->cope + basin);
+}
+
+static void
+draw_gating(FlaskDraft *d, const SectionState *s)
+{
+    const MouldLayout *l = d->layout;
+    for (guint i = 0; i < l->n_runners; i++) {
+        g_autofree char *id = g_strdup_printf("runner-%u", i + 1);
+        draw_channel(d, s, id, &l->runners[i], TRUE);
+    }
+    for (guint i = 0; i < l->n_gates; i++) {
+        g_autofree char *id = g_strdup_printf("gate-%u", i + 1);
+        draw_channel(d, s, id, &l->gates[i], FALSE);
+    }
+    for (guint i = 0; i < l->n_cavities && l->riser_diameter > 0.0; i++) {
+        const MouldCavity *cavity = &l->cavities[i];
+        double x = cavity->riser_x * FLASK_MM, radius = l->riser_diameter * FLASK_MM / 2.0;
+        if (!isfinite(x) || !isfinite(cavity->riser_y))
+            continue;
+        g_autofree char *id = g_strdup_printf("riser-%u", i + 1);
+        gboolean cut = fabs(cavity->riser_y - s->at) < l->riser_diameter / 2.0;
+        draw_upright(d, ROLE_RISER, id, cut, x - radius, x + radius, 0.0,
+                     l->riser_height * FLASK_MM);
+    }
+    draw_sprue(d, s);
+}
+
+// How far x (mm) is from sprue, basin and risers, where a dimension would be in the way.
+static double
+clear_of_gating(const FlaskDraft *d, double x)
+{
+    const MouldLayout *l = d->layout;
+    double clear = fabs(x - l->sprue_x * FLASK_MM) - 1.4 * l->sprue_top_diameter * FLASK_MM;
+    for (guint i = 0; i < l->n_cavities && l->riser_diameter > 0.0; i++)
+        if (isfinite(l->cavities[i].riser_x))
+            clear = fmin(clear, fabs(x - l->cavities[i].riser_x * FLASK_MM) -
+                                    l->riser_diameter * FLASK_MM / 2.0);
+    return isfinite(clear) ? clear : 0.0;
+}
+
+static void
+note_outline(SectionState *s, const SolidOutline *outline, double x_m)
+{
+    for (guint i = 0; i < outline->n_points; i++) {
+        SolidPoint p = {(outline->points[i].x + x_m) * FLASK_MM, outline->points[i].y * FLASK_MM};
+        g_array_append_val(s->metal, p);
+    }
+}
+
+// The very top (up = 1) or bottom (-1) of the cut castings, in x at the place near that height that
+// is clearest of the gating. FALSE when nothing is cut.
+static gboolean
+find_extreme(const FlaskDraft *d, const SectionState *s, double up, SolidPoint *extreme)
+{
+    double most = -INFINITY, clearest = -INFINITY;
+    for (guint i = 0; i < s->metal->len; i++)
+        most = fmax(most, up * g_array_index(s->metal, SolidPoint, i).y);
+    for (guint i = 0; i < s->metal->len; i++) {
+        SolidPoint p = g_array_index(s->metal, SolidPoint, i);
+        double clear = clear_of_gating(d, p.x);
+        if (up * p.y > most - 0.3 * d->grain && clear > clearest) {
+            clearest = clear;
+            *extreme = (SolidPoint){p.x, up * most};
+        }
+    }
+    return clearest > -INFINITY;
+}
+
+static void
+draw_cavities(FlaskDraft *d, SectionState *s)
+{
+    const MouldLayout *l = d->layout;
+    for (guint i = 0; d->pattern && i < l->n_cavities; i++) {
+        const MouldCavity *cavity = &l->cavities[i];
+        g_auto(FlaskCut) cut = flask_cut(d->pattern, cavity, s->at);
+        if (!cut.casting)
+            continue;
+        g_autofree char *id = g_strdup_printf("cavity-%u", i + 1);
+        g_autofree char *number = g_strdup_printf("%u", i + 1);
+        scene_add_outline(d->scene, ROLE_METAL, FLASK_ORDER_CAVITY, id, TRUE, TRUE, cut.casting,
+                          cavity->x, 0.0, 0.0);
+        scene_add_outline(d->scene, ROLE_PART, FLASK_ORDER_PART, id, FALSE, TRUE, cut.part,
+                          cavity->x, 0.0, 0.0);
+        SolidPoint min, max;
+        solid_outline_box(cut.casting, &min, &max);
+        flask_text(d, ROLE_TEXT, (cavity->x + (min.x + max.x) / 2.0) * FLASK_MM,
+                   (min.y + max.y) / 2.0 * FLASK_MM, LABEL_SIZE, ALIGN_MIDDLE, TRUE, TRUE, id,
+                   number);
+        note_outline(s, cut.casting, cavity->x);
+    }
+}
+
+static void
+draw_dimensions(FlaskDraft *d, const SectionState *s)
+{
+    double hl = d->half_length, edge = hl + d->wall, out = 8.0 * d->grain;
+    flask_dimension(d, "flask", edge, 0, edge, s->cope, -out);
+    flask_dimension(d, "flask", edge, -s->drag, edge, 0, -out);
+    flask_dimension(d, "flask", -hl, -s->drag, hl, -s->drag, -7.0 * d->grain);
+    SolidPoint top, bottom;
+    if (find_extreme(d, s, 1.0, &top) && top.y < s->cope)
+        flask_dimension(d, "cover-top", top.x, top.y, top.x, s->cope, 0.0);
+    if (find_extreme(d, s, -1.0, &bottom) && bottom.y > -s->drag)
+        flask_dimension(d, "cover-bottom", bottom.x, bottom.y, bottom.x, -s->drag, 0.0);
+}
+
+static void
+draw_words(FlaskDraft *d, const SectionState *s)
+{
+    const MouldLayout *l = d->layout;
+    double g = d->grain, left = -d->half_length - d->wall;
+    flask_text(d, ROLE_TEXT, left - 2.5 * g, fmax(s->cope / 2.0, 2.5 * g), LETTER_SIZE, ALIGN_END,
+               TRUE, FALSE, NULL, _("COPE"));
+    flask_text(d, ROLE_TEXT, left - 2.5 * g, -fmax(s->drag / 2.0, 2.5 * g), LETTER_SIZE, ALIGN_END,
+               TRUE, FALSE, NULL, _("DRAG"));
+    FlaskLegend legend[8];
+    guint n = 0;
+    legend[n++] = (FlaskLegend){ROLE_METAL, FALSE, N_("Rough casting")};
+    legend[n++] = (FlaskLegend){ROLE_PART, TRUE, N_("Finished part")};
+    legend[n++] = (FlaskLegend){ROLE_GATING, FALSE, N_("Sprue, runner, gates")};
+    if (l->riser_diameter > 0.0)
+        legend[n++] = (FlaskLegend){ROLE_RISER, FALSE, N_("Riser")};
+    legend[n++] = (FlaskLegend){ROLE_PARTING, TRUE, N_("Parting")};
+    legend[n++] = (FlaskLegend){ROLE_HIDDEN, TRUE, N_("Behind the plane")};
+    g_autofree char *below = NULL;
+    if (l->n_cavities == 0) {
+        below = g_strdup(_("No cavity fits this flask with the sand cover asked for"));
+    } else {
+        g_autofree char *at = flask_length(d, s->at);
+        below = g_strdup_printf(_("Along the flask through cavity 1, %s across"), at);
+    }
+    double top = s->cope + fmax(0.0, l->basin_height * FLASK_MM);
+    flask_heading(d, left, top + 4.0 * g, _("Section A\u2013A"), below);
+    flask_footing(d, left, -s->drag - 13.0 * g, -2.0 * left + 10.0 * g, legend, n);
+}
+
+Scene *
+flask_section_scene(const MouldLayout *layout, const PatternResult *pattern, const UnitSet *units)
+{
+    g_return_val_if_fail(layout != NULL && units != NULL, NULL);
+    FlaskDraft draft;
+    flask_draft_start(&draft, layout, pattern, units,
+                      fmax(layout->length, layout->cope + layout->drag), _("Flask in section"));
+    SectionState state = {.cope = layout->cope * FLASK_MM, .drag = layout->drag * FLASK_MM};
+    if (layout->n_cavities > 0 && isfinite(layout->cavities[0].y))
+        state.at = layout->cavities[0].y;
+    g_autoptr(GArray) metal = g_array_new(FALSE, FALSE, sizeof(SolidPoint));
+    state.metal = metal;
+    draw_boxes(&draft, &state);
+    draw_gating(&draft, &state);
+    draw_cavities(&draft, &state);
+    draw_dimensions(&draft, &state);
+    draw_words(&draft, &state);
+    flask_describe(&draft);
+    return draft.scene;
+}

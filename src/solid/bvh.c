@@ -1,0 +1,255 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The tree of boxes: triangles in the order of a space-filling curve, four to a leaf, and above the
+// leaves a full binary tree in one array, so that the children of node n are 2n and 2n + 1.
+#include "solid/bvh.h"
+
+#include <stdlib.h>
+
+#define LEAF 4
+
+typedef struct {
+    Vec3 low, high;
+} Box;
+
+typedef struct {
+    guint64 key;
+    guint32 triangle;
+} Place;
+
+struct SolidBvh {
+    Vec3 (*corners)[3]; // in tree order
+    guint32 *triangle;  // tree order -> mesh
+    guint32 *order;     // mesh -> tree order
+    guint32 n;
+    guint32 leaves; // a power of two
+    Box *boxes;     // 1 .. 2 * leaves - 1
+};
+
+static const Box empty_box = {{INFINITY, INFINITY, INFINITY}, {-INFINITY, -INFINITY, -INFINITY}};
+
+static void
+grow_box(Box *box, Vec3 p)
+{
+    box->low = vec3(fmin(box->low.x, p.x), fmin(box->low.y, p.y), fmin(box->low.z, p.z));
+    box->high = vec3(fmax(box->high.x, p.x), fmax(box->high.y, p.y), fmax(box->high.z, p.z));
+}
+
+// Every third bit, for one axis of the curve.
+static guint64
+spread_bits(guint64 v)
+{
+    v &= 0x1fffff;
+    v = (v | v << 32) & 0x1f00000000ffffull;
+    v = (v | v << 16) & 0x1f0000ff0000ffull;
+    v = (v | v << 8) & 0x100f00f00f00f00full;
+    v = (v | v << 4) & 0x10c30c30c30c30c3ull;
+    return (v | v << 2) & 0x1249249249249249ull;
+}
+
+static int
+compare_places(const void *a, const void *b)
+{
+    const Place *p = a, *q = b;
+    if (p->key != q->key)
+        return p->key < q->key ? -1 : 1;
+    return p->triangle < q->triangle ? -1 : p->triangle > q->triangle;
+}
+
+static guint64
+scale_axis(double at, double low, double size)
+{
+    return size > 0 ? (guint64)CLAMP((at - low) / size * 2097151.0, 0.0, 2097151.0) : 0;
+}
+
+static Place *
+sort_triangles(const SolidMesh *mesh)
+{
+    Box box = empty_box;
+    for (guint32 v = 0; v < mesh->n_vertices; v++)
+        grow_box(&box, mesh->vertices[v]);
+    Vec3 size = vec3_sub(box.high, box.low);
+    double side = fmax(size.x, fmax(size.y, size.z));
+    Place *places = g_new(Place, (gsize)mesh->n_triangles + 1);
+    for (guint32 t = 0; t < mesh->n_triangles; t++) {
+        const guint32 *c = mesh->triangles[t];
+        Vec3 m = vec3_add(mesh->vertices[c[0]],
+                          vec3_add(mesh->vertices[c[1]], mesh->vertices[c[2]]));
+        m = vec3_scale(m, 1.0 / 3);
+        places[t].key = spread_bits(scale_axis(m.x, box.low.x, side)) |
+                        spread_bits(scale_axis(m.y, box.low.y, side)) << 1 |
+                        spread_bits(scale_axis(m.z, box.low.z, side)) << 2;
+        places[t].triangle = t;
+    }
+    if (mesh->n_triangles > 1)
+        qsort(places, mesh->n_triangles, sizeof *places, compare_places);
+    return places;
+}
+
+static void
+build_boxes(SolidBvh *bvh)
+{
+    bvh->leaves = 1;
+    while ((guint64)bvh->leaves * LEAF < bvh->n)
+        bvh->leaves *= 2;
+    bvh->boxes = g_new(Box, (gsize)2 * bvh->leaves);
+    for (guint32 leaf = 0; leaf < bvh->leaves; leaf++) {
+        Box box = empty_box;
+        guint64 first = (guint64)leaf * LEAF, last = MIN(first + LEAF, bvh->n);
+        for (guint64 t = first; t < last; t++)
+            for (int c = 0; c < 3; c++)
+                grow_box(&box, bvh->corners[t][c]);
+        bvh->boxes[bvh->leaves + leaf] = box;
+    }
+    for (guint32 node = bvh->leaves - 1; node >= 1; node--) {
+        Box box = bvh->boxes[2 * node];
+        grow_box(&box, bvh->boxes[2 * node + 1].low);
+        grow_box(&box, bvh->boxes[2 * node + 1].high);
+        if (!(bvh->boxes[2 * node + 1].low.x <= bvh->boxes[2 * node + 1].high.x))
+            box = bvh->boxes[2 * node];
+        bvh->boxes[node] = box;
+    }
+}
+
+SolidBvh *
+solid_bvh_new(const SolidMesh *mesh)
+{
+    SolidBvh *bvh = g_new0(SolidBvh, 1);
+    g_autofree Place *places = sort_triangles(mesh);
+    bvh->n = mesh->n_triangles;
+    bvh->corners = g_malloc_n((gsize)bvh->n + 1, sizeof *bvh->corners);
+    bvh->triangle = g_new(guint32, (gsize)bvh->n + 1);
+    bvh->order = g_new(guint32, (gsize)bvh->n + 1);
+    for (guint32 i = 0; i < bvh->n; i++) {
+        guint32 t = places[i].triangle;
+        bvh->triangle[i] = t;
+        bvh->order[t] = i;
+        for (int c = 0; c < 3; c++)
+            bvh->corners[i][c] = mesh->vertices[mesh->triangles[t][c]];
+    }
+    build_boxes(bvh);
+    return bvh;
+}
+
+void
+solid_bvh_free(SolidBvh *bvh)
+{
+    if (!bvh)
+        return;
+    g_free(bvh->corners);
+    g_free(bvh->triangle);
+    g_free(bvh->order);
+    g_free(bvh->boxes);
+    g_free(bvh);
+}
+
+static double
+measure_segment2(Vec3 p, Vec3 a, Vec3 b, Vec3 *foot)
+{
+    Vec3 ab = vec3_sub(b, a);
+    double n = vec3_dot(ab, ab);
+    double t = n > 0 ? CLAMP(vec3_dot(vec3_sub(p, a), ab) / n, 0.0, 1.0) : 0;
+    *foot = vec3_add(a, vec3_scale(ab, t));
+    Vec3 d = vec3_sub(p, *foot);
+    return vec3_dot(d, d);
+}
+
+// Squared. Over the face when all three weights of the foot are positive; else the nearest point
+// lies on an edge whose opposite corner has a negative weight.
+static double
+measure_triangle2(Vec3 p, const Vec3 v[3], Vec3 *foot)
+{
+    Vec3 ab = vec3_sub(v[1], v[0]), ac = vec3_sub(v[2], v[0]), ap = vec3_sub(p, v[0]);
+    Vec3 n = vec3_cross(ab, ac);
+    double nn = vec3_dot(n, n);
+    double weight[3];
+    weight[2] = vec3_dot(vec3_cross(ab, ap), n);
+    weight[1] = vec3_dot(vec3_cross(ap, ac), n);
+    weight[0] = nn - weight[1] - weight[2];
+    if (nn > 0 && weight[0] >= 0 && weight[1] >= 0 && weight[2] >= 0) {
+        double h = vec3_dot(ap, n) / nn;
+        *foot = vec3_sub(p, vec3_scale(n, h));
+        return h * h * nn;
+    }
+    double best = INFINITY;
+    for (int c = 0; c < 3; c++) {
+        Vec3 at;
+        if (nn > 0 && weight[c] >= 0)
+            continue;
+        double d = measure_segment2(p, v[(c + 1) % 3], v[(c + 2) % 3], &at);
+        if (d < best) {
+            best = d;
+            *foot = at;
+        }
+    }
+    return best;
+}
+
+double
+solid_triangle_distance(Vec3 point, const Vec3 corners[3], Vec3 *foot)
+{
+    Vec3 at = point;
+    double d = sqrt(measure_triangle2(point, corners, &at));
+    if (foot)
+        *foot = at;
+    return d;
+}
+
+static double
+measure_box2(Vec3 p, const Box *box)
+{
+    double x = fmax(fmax(box->low.x - p.x, p.x - box->high.x), 0);
+    double y = fmax(fmax(box->low.y - p.y, p.y - box->high.y), 0);
+    double z = fmax(fmax(box->low.z - p.z, p.z - box->high.z), 0);
+    return x * x + y * y + z * z;
+}
+
+typedef struct {
+    double d2;
+    guint32 at; // tree order
+    Vec3 foot;
+} Best;
+
+static void
+try_triangle(const SolidBvh *bvh, Vec3 p, guint32 at, Best *best)
+{
+    Vec3 foot = p;
+    double d2 = measure_triangle2(p, bvh->corners[at], &foot);
+    if (d2 < best->d2)
+        *best = (Best){d2, at, foot};
+}
+
+SolidNearest
+solid_bvh_nearest(const SolidBvh *bvh, Vec3 p, guint32 hint)
+{
+    Best best = {INFINITY, 0, p};
+    if (bvh->n == 0)
+        return (SolidNearest){INFINITY, SOLID_NO_TRIANGLE, p};
+    if (hint < bvh->n)
+        try_triangle(bvh, p, bvh->order[hint], &best);
+    struct {
+        guint32 node;
+        double d2;
+    } stack[64];
+    int top = 0;
+    stack[top].node = 1;
+    stack[top++].d2 = measure_box2(p, &bvh->boxes[1]);
+    while (top > 0) {
+        guint32 node = stack[--top].node;
+        if (stack[top].d2 >= best.d2)
+            continue;
+        if (node >= bvh->leaves) {
+            guint64 first = (guint64)(node - bvh->leaves) * LEAF;
+            for (guint64 t = first; t < MIN(first + LEAF, bvh->n); t++)
+                try_triangle(bvh, p, (guint32)t, &best);
+            continue;
+        }
+        double a = measure_box2(p, &bvh->boxes[2 * node]);
+        double b = measure_box2(p, &bvh->boxes[2 * node + 1]);
+        guint32 near = a <= b ? 2 * node : 2 * node + 1;
+        stack[top].node = near ^ 1;
+        stack[top++].d2 = fmax(a, b);
+        stack[top].node = near;
+        stack[top++].d2 = fmin(a, b);
+    }
+    return (SolidNearest){sqrt(best.d2), bvh->triangle[best.at], best.foot};
+}

@@ -1,0 +1,32 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The point of a mesh nearest to a given point, by a tree of boxes.
+#pragma once
+
+#include "solid/mesh.h"
+
+G_BEGIN_DECLS
+
+typedef struct SolidBvh SolidBvh;
+
+typedef struct {
+    double distance;  // m; INFINITY when the mesh is empty
+    guint32 triangle; // index in the mesh
+    Vec3 point;       // the nearest point, m
+} SolidNearest;
+
+#define SOLID_NO_TRIANGLE G_MAXUINT32
+
+// Builds the tree in O(n log n); the mesh may go away afterwards.
+SolidBvh *solid_bvh_new(const SolidMesh *mesh);
+void solid_bvh_free(SolidBvh *bvh); // NULL is harmless
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(SolidBvh, solid_bvh_free)
+
+// `hint` is a triangle thought to be near (the answer for a neighbour), or SOLID_NO_TRIANGLE. May
+// be called from many threads.
+SolidNearest solid_bvh_nearest(const SolidBvh *bvh, Vec3 point, guint32 hint);
+
+// Distance (m) to one triangle, and its nearest point unless `foot` is NULL. Degenerate triangles
+// count as segments or points.
+double solid_triangle_distance(Vec3 point, const Vec3 corners[3], Vec3 *foot);
+
+G_END_DECLS

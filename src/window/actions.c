@@ -1,0 +1,89 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The action table and what is made from it.
+#include "window/actions.h"
+
+#include <glib/gi18n.h>
+
+static const ActionRow rows[] = {
+    {"win.new-book", N_("New from a mesh…"), "<Control>n", N_("Book")},
+    {"win.open", N_("Open…"), "<Control>o", N_("Book")},
+    {"win.save", N_("Save"), "<Control>s", N_("Book")},
+    {"win.save-as", N_("Save as…"), "<Control><Shift>s", N_("Book")},
+    {"win.demo", N_("Open the demo"), NULL, N_("Book")},
+    {"win.new-job", N_("New job from a mesh…"), "<Control>j", N_("Book")},
+    {"win.export", N_("Export the sketch…"), "<Control>e", N_("Book")},
+    {"win.close", N_("Close the window"), "<Control>w", N_("Book")},
+    {"win.undo", N_("Undo"), "<Control>z", N_("Editing")},
+    {"win.redo", N_("Redo"), "<Control><Shift>z", N_("Editing")},
+    {"win.stop", N_("Stop computing"), "<Control>period", N_("Editing")},
+    {"win.view::plan", N_("Plan view of the flask"), "<Control>1", N_("Sketch")},
+    {"win.view::section", N_("Section through the flask"), "<Control>2", N_("Sketch")},
+    {"win.zoom-in", N_("Zoom in"), "<Control>plus", N_("Sketch")},
+    {"win.zoom-out", N_("Zoom out"), "<Control>minus", N_("Sketch")},
+    {"win.fit", N_("Show the whole sketch"), "<Control>0", N_("Sketch")},
+    {"win.shortcuts", N_("Keyboard shortcuts"), "<Control>question", N_("Help")},
+    {"win.about", N_("About Flaskwright"), NULL, N_("Help")},
+};
+
+guint
+actions_count(void)
+{
+    return G_N_ELEMENTS(rows);
+}
+
+const ActionRow *
+actions_at(guint index)
+{
+    g_return_val_if_fail(index < G_N_ELEMENTS(rows), NULL);
+    return &rows[index];
+}
+
+void
+actions_set_accels(GtkApplication *app)
+{
+    for (guint i = 0; i < G_N_ELEMENTS(rows); i++) {
+        const char *accels[] = {rows[i].accel, NULL};
+        if (rows[i].accel)
+            gtk_application_set_accels_for_action(app, rows[i].name, accels);
+    }
+}
+
+static void
+append_group(GString *ui, const char *group)
+{
+    g_autofree char *title = g_markup_escape_text(_(group), -1);
+    g_string_append_printf(ui,
+                           "<child><object class='GtkShortcutsGroup'>"
+                           "<property name='title'>%s</property>",
+                           title);
+    for (guint i = 0; i < G_N_ELEMENTS(rows); i++) {
+        if (!rows[i].accel || !g_str_equal(rows[i].group, group))
+            continue;
+        g_autofree char *label = g_markup_escape_text(_(rows[i].label), -1);
+        g_autofree char *accel = g_markup_escape_text(rows[i].accel, -1);
+        g_string_append_printf(ui,
+                               "<child><object class='GtkShortcutsShortcut'>"
+                               "<property name='title'>%s</property>"
+                               "<property name='accelerator'>%s</property></object></child>",
+                               label, accel);
+    }
+    g_string_append(ui, "</object></child>");
+}
+
+GtkWidget *
+actions_shortcuts_window(void)
+{
+    g_autoptr(GString) ui = g_string_new("<interface><object class='GtkShortcutsWindow' id='w'>"
+                                         "<property name='modal'>1</property>"
+                                         "<child><object class='GtkShortcutsSection'>"
+                                         "<property name='section-name'>all</property>");
+    const char *last = NULL;
+    for (guint i = 0; i < G_N_ELEMENTS(rows); i++) {
+        if (!last || !g_str_equal(last, rows[i].group))
+            append_group(ui, rows[i].group);
+        last = rows[i].group;
+    }
+    g_string_append(ui, "</object></child></object></interface>");
+    g_autoptr(GtkBuilder) builder = gtk_builder_new_from_string(ui->str, -1);
+    return GTK_WIDGET(gtk_builder_get_object(builder, "w"));
+}

@@ -1,0 +1,320 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A form row made from a Field. What is typed goes to the desk when Enter is pressed or the focus
+// leaves, and only if it differs; what cannot be used stays, with the reason below it.
+#include "window/field-row.h"
+
+#include <glib/gi18n.h>
+
+#include "figure/source.h"
+
+struct _FwFieldRow {
+    GtkBox parent;
+    GtkLabel *label, *hint;
+    GtkBox *place;
+    GtkWidget *entry;  // GtkEntry, or
+    GtkWidget *choice; // GtkDropDown
+    GPtrArray *ids;    // of the choice: what is stored; "" first: the default
+    Desk *desk;
+    const Field *field;
+    gboolean updating;
+};
+
+G_DEFINE_FINAL_TYPE(FwFieldRow, fw_field_row, GTK_TYPE_BOX)
+
+const Field *
+fw_field_row_get_field(FwFieldRow *row)
+{
+    return row->field;
+}
+
+void
+fw_field_row_focus(FwFieldRow *self)
+{
+    gtk_widget_grab_focus(self->entry ? self->entry : self->choice);
+}
+
+static void
+show_trouble(FwFieldRow *self, const char *message)
+{
+    GtkWidget *widget = self->entry ? self->entry : self->choice;
+    if (message) {
+        gtk_widget_add_css_class(widget, "error");
+        gtk_widget_add_css_class(GTK_WIDGET(self->hint), "error");
+        gtk_label_set_text(self->hint, message);
+        gtk_widget_set_visible(GTK_WIDGET(self->hint), TRUE);
+    } else {
+        gtk_widget_remove_css_class(widget, "error");
+        gtk_widget_remove_css_class(GTK_WIDGET(self->hint), "error");
+    }
+    gtk_accessible_update_state(
+        GTK_ACCESSIBLE(widget), GTK_ACCESSIBLE_STATE_INVALID,
+        message ? GTK_ACCESSIBLE_INVALID_TRUE : GTK_ACCESSIBLE_INVALID_FALSE, -1);
+}
+
+static char *
+typed_text(FwFieldRow *self)
+{
+    const Book *book = desk_book(self->desk);
+    char *text = book ? edit_field_text(book, desk_job(self->desk), self->field) : NULL;
+    return text ? text : g_strdup("");
+}
+
+// What is used while the field is blank, and where that comes from.
+static void
+show_stand_in(FwFieldRow *self, gboolean blank)
+{
+    const Plan *plan = desk_plan(self->desk);
+    const Figure *given = plan ? plan_figure(plan, self->field->path) : NULL;
+    g_autofree char *value = NULL, *hint = NULL;
+    if (given && given->state != FIGURE_UNKNOWN) {
+        UnitSet units = plan_units(plan);
+        value = given->text ? g_strdup(given->text)
+                            : quantity_format(given->spec->kind, given->value, &units);
+        g_autofree char *source = source_text(figure_source(given));
+        if (blank)
+            hint = g_strdup_printf("%s · %s", value, source);
+    } else if (blank && self->field->fallback && self->field->fallback[0] != '@')
+        value = g_strdup(self->field->fallback);
+    if (self->entry)
+        gtk_entry_set_placeholder_text(GTK_ENTRY(self->entry), blank ? value : NULL);
+    gtk_label_set_text(self->hint, hint ? hint : "");
+    gtk_widget_set_visible(GTK_WIDGET(self->hint), hint != NULL && *hint != '\0');
+}
+
+static void
+show_choice(FwFieldRow *self, const char *text)
+{
+    guint found = 0;
+    for (guint i = 0; i < self->ids->len; i++)
+        if (g_str_equal(g_ptr_array_index(self->ids, i), text))
+            found = i;
+    gtk_drop_down_set_selected(GTK_DROP_DOWN(self->choice), found);
+}
+
+static gboolean
+is_being_typed_in(FwFieldRow *self)
+{
+    if (!self->entry)
+        return FALSE;
+    GtkStateFlags flags = gtk_widget_get_state_flags(self->entry);
+    return (flags & GTK_STATE_FLAG_FOCUS_WITHIN) != 0;
+}
+
+static void fill_choice(FwFieldRow *self);
+
+void
+fw_field_row_update(FwFieldRow *self)
+{
+    g_autofree char *text = typed_text(self);
+    self->updating = TRUE;
+    gboolean wrong = gtk_widget_has_css_class(GTK_WIDGET(self->hint), "error");
+    if (self->choice) {
+        if (self->field->type == FIELD_ENTRY)
+            fill_choice(self);
+        show_choice(self, text);
+    } else if (!is_being_typed_in(self) || !wrong) {
+        const char *shown = gtk_editable_get_text(GTK_EDITABLE(self->entry));
+        if (!g_str_equal(shown, text) && !is_being_typed_in(self))
+            gtk_editable_set_text(GTK_EDITABLE(self->entry), text);
+    }
+    if (!wrong || !is_being_typed_in(self)) {
+        show_trouble(self, NULL);
+        show_stand_in(self, *text == '\0');
+    }
+    self->updating = FALSE;
+}
+
+static void
+commit_text(FwFieldRow *self, const char *text)
+{
+    if (self->updating || !desk_book(self->desk))
+        return;
+    g_autofree char *before = typed_text(self);
+    g_autofree char *stripped = g_strstrip(g_strdup(text));
+    if (g_str_equal(before, stripped)) {
+        show_trouble(self, NULL);
+        show_stand_in(self, *stripped == '\0');
+        return;
+    }
+    g_autoptr(GError) error = NULL;
+    if (desk_edit_field(self->desk, self->field->path, stripped, &error))
+        show_trouble(self, NULL);
+    else
+        show_trouble(self, error->message);
+}
+
+static void
+on_entry_activated_cb(FwFieldRow *self)
+{
+    commit_text(self, gtk_editable_get_text(GTK_EDITABLE(self->entry)));
+}
+
+static void
+on_focus_left_cb(GtkEventControllerFocus *controller, FwFieldRow *self)
+{
+    on_entry_activated_cb(self);
+}
+
+static gboolean
+on_key_pressed_cb(GtkEventControllerKey *controller, guint key, guint code, GdkModifierType state,
+                  FwFieldRow *self)
+{
+    if (key != GDK_KEY_Escape)
+        return GDK_EVENT_PROPAGATE;
+    g_autofree char *text = typed_text(self);
+    gtk_editable_set_text(GTK_EDITABLE(self->entry), text);
+    show_trouble(self, NULL);
+    show_stand_in(self, *text == '\0');
+    return GDK_EVENT_STOP;
+}
+
+static void
+on_choice_changed_cb(FwFieldRow *self)
+{
+    guint selected = gtk_drop_down_get_selected(GTK_DROP_DOWN(self->choice));
+    if (!self->updating && selected < self->ids->len)
+        commit_text(self, g_ptr_array_index(self->ids, selected));
+}
+
+static void
+add_choice(FwFieldRow *self, GtkStringList *names, const char *id, const char *name)
+{
+    g_ptr_array_add(self->ids, g_strdup(id));
+    gtk_string_list_append(names, name && *name ? name : id);
+}
+
+static void
+add_table_rows(FwFieldRow *self, GtkStringList *names)
+{
+    const Tables *tables = desk_tables(self->desk);
+    const char *table = self->field->choices;
+    TableName name = g_str_equal(table, "metals")  ? TABLE_METALS
+                     : g_str_equal(table, "sands") ? TABLE_SANDS
+                                                   : TABLE_CRUCIBLE_KINDS;
+    for (guint i = 0; i < tables_size(tables, name); i++) {
+        const TableRow *row = tables_at(tables, name, i);
+        add_choice(self, names, table_row_id(row), table_row_name(row));
+    }
+}
+
+static void
+add_book_entries(FwFieldRow *self, GtkStringList *names)
+{
+    const Book *book = desk_book(self->desk);
+    g_autofree char *place = g_strdup_printf("/shop/%s", self->field->choices);
+    const Node *list = book ? node_get(book_root(book), place) : NULL;
+    for (guint i = 0; i < node_size(list); i++) {
+        const char *id = node_text(node_member(node_at(list, i), "id"));
+        if (id)
+            add_choice(self, names, id, node_text(node_member(node_at(list, i), "name")));
+    }
+}
+
+static void
+add_words(FwFieldRow *self, GtkStringList *names)
+{
+    g_auto(GStrv) pairs = g_strsplit(self->field->choices, "/", -1);
+    for (char **pair = pairs; *pair; pair++) {
+        g_auto(GStrv) sides = g_strsplit(*pair, "=", 2);
+        add_choice(self, names, sides[0], sides[1] ? _(sides[1]) : NULL);
+    }
+}
+
+static void
+fill_choice(FwFieldRow *self)
+{
+    GtkStringList *names = gtk_string_list_new(NULL);
+    g_ptr_array_set_size(self->ids, 0);
+    add_choice(self, names, "", _("as by default"));
+    if (self->field->type == FIELD_ROW)
+        add_table_rows(self, names);
+    else if (self->field->type == FIELD_ENTRY)
+        add_book_entries(self, names);
+    else
+        add_words(self, names);
+    gtk_drop_down_set_model(GTK_DROP_DOWN(self->choice), G_LIST_MODEL(names));
+    g_object_unref(names);
+}
+
+static void
+make_entry(FwFieldRow *self)
+{
+    self->entry = gtk_entry_new();
+    gtk_widget_set_hexpand(self->entry, TRUE);
+    gtk_editable_set_width_chars(GTK_EDITABLE(self->entry), 8);
+    g_signal_connect_swapped(self->entry, "activate", G_CALLBACK(on_entry_activated_cb), self);
+    GtkEventController *focus = gtk_event_controller_focus_new();
+    g_signal_connect(focus, "leave", G_CALLBACK(on_focus_left_cb), self);
+    gtk_widget_add_controller(self->entry, focus);
+    GtkEventController *keys = gtk_event_controller_key_new();
+    g_signal_connect(keys, "key-pressed", G_CALLBACK(on_key_pressed_cb), self);
+    gtk_widget_add_controller(self->entry, keys);
+    gtk_box_append(self->place, self->entry);
+}
+
+static void
+make_choice(FwFieldRow *self)
+{
+    self->choice = gtk_drop_down_new(NULL, NULL);
+    gtk_widget_set_hexpand(self->choice, TRUE);
+    self->updating = TRUE;
+    fill_choice(self);
+    self->updating = FALSE;
+    g_signal_connect_swapped(self->choice, "notify::selected", G_CALLBACK(on_choice_changed_cb),
+                             self);
+    gtk_box_append(self->place, self->choice);
+}
+
+static void
+fw_field_row_dispose(GObject *object)
+{
+    FwFieldRow *self = FW_FIELD_ROW(object);
+    self->updating = TRUE; // a focus that leaves while the row goes away commits nothing
+    g_clear_object(&self->desk);
+    g_clear_pointer(&self->ids, g_ptr_array_unref);
+    G_OBJECT_CLASS(fw_field_row_parent_class)->dispose(object);
+}
+
+static void
+fw_field_row_class_init(FwFieldRowClass *klass)
+{
+    G_OBJECT_CLASS(klass)->dispose = fw_field_row_dispose;
+    GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
+    gtk_widget_class_set_template_from_resource(widget,
+                                                "/org/flaskwright/Flaskwright/ui/field-row.ui");
+    gtk_widget_class_bind_template_child(widget, FwFieldRow, label);
+    gtk_widget_class_bind_template_child(widget, FwFieldRow, hint);
+    gtk_widget_class_bind_template_child(widget, FwFieldRow, place);
+}
+
+static void
+fw_field_row_init(FwFieldRow *self)
+{
+    self->ids = g_ptr_array_new_with_free_func(g_free);
+    gtk_widget_init_template(GTK_WIDGET(self));
+}
+
+GtkWidget *
+fw_field_row_new(Desk *desk, const Field *field)
+{
+    FwFieldRow *self = g_object_new(FW_TYPE_FIELD_ROW, NULL);
+    self->desk = g_object_ref(desk);
+    self->field = field;
+    gtk_label_set_text(self->label, _(field->label));
+    if (field->help && *field->help)
+        gtk_widget_set_tooltip_text(GTK_WIDGET(self), _(field->help));
+    gboolean choose = field->type == FIELD_ROW || field->type == FIELD_ENTRY ||
+                      field->type == FIELD_CHOICE;
+    if (choose)
+        make_choice(self);
+    else
+        make_entry(self);
+    GtkWidget *input = self->entry ? self->entry : self->choice;
+    gtk_accessible_update_property(GTK_ACCESSIBLE(input), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                   _(field->label), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
+                                   field->help ? _(field->help) : "", -1);
+    gtk_accessible_update_relation(GTK_ACCESSIBLE(input), GTK_ACCESSIBLE_RELATION_ERROR_MESSAGE,
+                                   self->hint, -1);
+    fw_field_row_update(self);
+    return GTK_WIDGET(self);
+}

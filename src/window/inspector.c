@@ -1,0 +1,266 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Built anew when another step is chosen; afterwards only the rows' contents change.
+#include "window/inspector.h"
+
+#include <glib/gi18n.h>
+
+#include "window/field-row.h"
+#include "window/figure-row.h"
+#include "window/steps.h"
+
+struct _FwInspector {
+    GtkBox parent;
+    GtkLabel *title, *trouble;
+    GtkBox *fields, *figures, *cautions;
+    GtkWidget *figures_head, *caution_place;
+    GtkScrolledWindow *scroller;
+    Desk *desk;
+    const Step *step;
+    char *shown; // the ids of the figures shown, joined; rebuilt when it changes
+};
+
+G_DEFINE_FINAL_TYPE(FwInspector, fw_inspector, GTK_TYPE_BOX)
+
+static guint figure_chosen_signal;
+
+static void
+empty_box(GtkBox *box)
+{
+    GtkWidget *child;
+    while ((child = gtk_widget_get_first_child(GTK_WIDGET(box))))
+        gtk_box_remove(box, child);
+}
+
+static void
+on_figure_clicked_cb(FwFigureRow *row, FwInspector *self)
+{
+    g_signal_emit(self, figure_chosen_signal, 0, fw_figure_row_get_id(row), row);
+}
+
+// Calls `each` for every computed figure of the step's stages.
+static void
+collect_figures(FwInspector *self, const Plan *plan, GPtrArray *ids)
+{
+    for (guint s = 0; self->step->stages[s]; s++) {
+        const FigureList *list = plan_stage_figures(plan, self->step->stages[s]);
+        for (guint i = 0; list && i < figure_list_size(list); i++) {
+            const Figure *figure = figure_list_at(list, i);
+            if (!figure->given)
+                g_ptr_array_add(ids, (gpointer)figure->spec->id);
+        }
+    }
+    g_ptr_array_add(ids, NULL);
+}
+
+static gboolean
+stage_is_stale(const Plan *plan, const char *stage)
+{
+    for (guint i = 0; i < plan_stage_count(plan); i++) {
+        PlanStageInfo info = plan_stage_info(plan, i);
+        if (g_str_equal(info.id, stage))
+            return info.stale;
+    }
+    return FALSE;
+}
+
+static void
+update_figures(FwInspector *self)
+{
+    const Plan *plan = desk_plan(self->desk);
+    g_autoptr(GPtrArray) ids = g_ptr_array_new();
+    if (plan && self->step)
+        collect_figures(self, plan, ids);
+    else
+        g_ptr_array_add(ids, NULL);
+    g_autofree char *shown = g_strjoinv(" ", (char **)ids->pdata);
+    if (g_strcmp0(shown, self->shown) != 0) {
+        empty_box(self->figures);
+        for (guint i = 0; ids->pdata[i]; i++) {
+            GtkWidget *row = fw_figure_row_new(ids->pdata[i]);
+            g_signal_connect(row, "clicked", G_CALLBACK(on_figure_clicked_cb), self);
+            gtk_box_append(self->figures, row);
+        }
+        g_free(self->shown);
+        self->shown = g_steal_pointer(&shown);
+    }
+    gtk_widget_set_visible(self->figures_head, ids->len > 1);
+    gboolean stale = FALSE;
+    for (guint s = 0; plan && self->step && self->step->stages[s]; s++)
+        stale = stale || stage_is_stale(plan, self->step->stages[s]);
+    for (GtkWidget *row = gtk_widget_get_first_child(GTK_WIDGET(self->figures)); row;
+         row = gtk_widget_get_next_sibling(row))
+        fw_figure_row_update(FW_FIGURE_ROW(row), plan, stale);
+}
+
+static void
+update_trouble(FwInspector *self)
+{
+    const Plan *plan = desk_plan(self->desk);
+    const char *trouble = NULL;
+    for (guint s = 0; plan && self->step && self->step->stages[s]; s++)
+        for (guint i = 0; i < plan_stage_count(plan); i++) {
+            PlanStageInfo info = plan_stage_info(plan, i);
+            if (g_str_equal(info.id, self->step->stages[s]) && info.error)
+                trouble = info.error;
+        }
+    gtk_label_set_text(self->trouble, trouble ? trouble : "");
+    gtk_widget_set_visible(GTK_WIDGET(self->trouble), trouble != NULL);
+}
+
+static void
+update_cautions(FwInspector *self)
+{
+    const Plan *plan = desk_plan(self->desk);
+    gboolean wanted = plan && self->step && self->step->cautions;
+    gtk_widget_set_visible(self->caution_place, wanted);
+    empty_box(self->cautions);
+    for (const char *const *caution = wanted ? plan_cautions(plan) : NULL; caution && *caution;
+         caution++) {
+        GtkWidget *label = gtk_label_new(*caution);
+        gtk_label_set_wrap(GTK_LABEL(label), TRUE);
+        gtk_label_set_xalign(GTK_LABEL(label), 0);
+        gtk_widget_add_css_class(label, "caution");
+        gtk_box_append(self->cautions, label);
+    }
+}
+
+static void
+update_fields(FwInspector *self)
+{
+    for (GtkWidget *row = gtk_widget_get_first_child(GTK_WIDGET(self->fields)); row;
+         row = gtk_widget_get_next_sibling(row))
+        if (FW_IS_FIELD_ROW(row))
+            fw_field_row_update(FW_FIELD_ROW(row));
+}
+
+static void
+on_changed_cb(FwInspector *self)
+{
+    update_fields(self);
+    update_figures(self);
+    update_trouble(self);
+}
+
+static void
+on_plan_changed_cb(FwInspector *self)
+{
+    on_changed_cb(self);
+    update_cautions(self);
+}
+
+// A small heading whenever the section of the fields changes ("Furnace", "Crucible").
+static const char *
+section_label(const char *section)
+{
+    static const struct {
+        const char *section, *label;
+    } labels[] = {{"job", N_("This job")},      {"flask", N_("Flask")}, {"furnace", N_("Furnace")},
+                  {"crucible", N_("Crucible")}, {"sand", N_("Sand")},   {"people", N_("Person")},
+                  {"shop", N_("Shop")},         {"rates", N_("Rates")}, {"machine", N_("Machine")}};
+    for (guint i = 0; i < G_N_ELEMENTS(labels); i++)
+        if (g_str_equal(labels[i].section, section))
+            return _(labels[i].label);
+    return section;
+}
+
+// Fields of one section, under its heading.
+static void
+add_section(FwInspector *self, const char *section)
+{
+    gboolean any = FALSE;
+    for (guint i = 0; i < field_count(); i++) {
+        const Field *field = field_at(i);
+        g_autofree char *own = field_section(field->path);
+        if (!g_str_equal(field->step, self->step->id) || !g_str_equal(own, section))
+            continue;
+        if (!any) {
+            GtkWidget *head = gtk_label_new(section_label(section));
+            gtk_label_set_xalign(GTK_LABEL(head), 0);
+            gtk_widget_add_css_class(head, "heading");
+            gtk_box_append(self->fields, head);
+        }
+        any = TRUE;
+        gtk_box_append(self->fields, fw_field_row_new(self->desk, field));
+    }
+}
+
+void
+fw_inspector_show_step(FwInspector *self, const char *step_id)
+{
+    static const char *const sections[] = {"job",  "flask",  "sand",  "furnace", "crucible",
+                                           "shop", "people", "rates", "machine", NULL};
+    if (self->step && g_str_equal(self->step->id, step_id))
+        return;
+    self->step = steps_find(step_id);
+    gtk_label_set_text(self->title, _(self->step->label));
+    empty_box(self->fields);
+    for (const char *const *section = sections; *section; section++)
+        add_section(self, *section);
+    g_clear_pointer(&self->shown, g_free);
+    empty_box(self->figures);
+    on_plan_changed_cb(self);
+    gtk_adjustment_set_value(gtk_scrolled_window_get_vadjustment(self->scroller), 0);
+}
+
+void
+fw_inspector_focus_field(FwInspector *self, const char *path)
+{
+    for (GtkWidget *row = gtk_widget_get_first_child(GTK_WIDGET(self->fields)); row;
+         row = gtk_widget_get_next_sibling(row))
+        if (FW_IS_FIELD_ROW(row) &&
+            g_str_equal(fw_field_row_get_field(FW_FIELD_ROW(row))->path, path))
+            fw_field_row_focus(FW_FIELD_ROW(row));
+}
+
+void
+fw_inspector_set_desk(FwInspector *self, Desk *desk)
+{
+    self->desk = g_object_ref(desk);
+    g_signal_connect_object(desk, "book-changed", G_CALLBACK(on_changed_cb), self,
+                            G_CONNECT_SWAPPED);
+    g_signal_connect_object(desk, "plan-changed", G_CALLBACK(on_plan_changed_cb), self,
+                            G_CONNECT_SWAPPED);
+}
+
+static void
+fw_inspector_dispose(GObject *object)
+{
+    g_clear_object(&FW_INSPECTOR(object)->desk);
+    G_OBJECT_CLASS(fw_inspector_parent_class)->dispose(object);
+}
+
+static void
+fw_inspector_finalize(GObject *object)
+{
+    g_free(FW_INSPECTOR(object)->shown);
+    G_OBJECT_CLASS(fw_inspector_parent_class)->finalize(object);
+}
+
+static void
+fw_inspector_class_init(FwInspectorClass *klass)
+{
+    G_OBJECT_CLASS(klass)->dispose = fw_inspector_dispose;
+    G_OBJECT_CLASS(klass)->finalize = fw_inspector_finalize;
+    GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
+    figure_chosen_signal = g_signal_new("figure-chosen", FW_TYPE_INSPECTOR, G_SIGNAL_RUN_LAST, 0,
+                                        NULL, NULL, NULL, G_TYPE_NONE, 2, G_TYPE_STRING,
+                                        GTK_TYPE_WIDGET);
+    gtk_widget_class_set_template_from_resource(widget,
+                                                "/org/flaskwright/Flaskwright/ui/inspector.ui");
+#define BIND(name) gtk_widget_class_bind_template_child(widget, FwInspector, name)
+    BIND(title);
+    BIND(trouble);
+    BIND(fields);
+    BIND(figures);
+    BIND(cautions);
+    BIND(figures_head);
+    BIND(caution_place);
+    BIND(scroller);
+#undef BIND
+}
+
+static void
+fw_inspector_init(FwInspector *self)
+{
+    gtk_widget_init_template(GTK_WIDGET(self));
+}

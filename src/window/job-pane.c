@@ -1,0 +1,150 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Follows the desk: the list of jobs, how far the batch is, and every step's state.
+#include "window/job-pane.h"
+
+#include <glib/gi18n.h>
+
+#include "window/step-row.h"
+
+struct _FwJobPane {
+    GtkBox parent;
+    GtkDropDown *jobs;
+    GtkLabel *batch;
+    GtkProgressBar *bar;
+    GtkListBox *steps;
+    Desk *desk;
+    gboolean updating;
+};
+
+G_DEFINE_FINAL_TYPE(FwJobPane, fw_job_pane, GTK_TYPE_BOX)
+
+static guint step_chosen_signal;
+
+static void
+update_jobs(FwJobPane *self)
+{
+    const Book *book = desk_book(self->desk);
+    GtkStringList *names = gtk_string_list_new(NULL);
+    guint chosen = GTK_INVALID_LIST_POSITION;
+    for (guint i = 0; book && i < book_job_count(book); i++) {
+        const char *id = book_job_id(book, i), *name = book_job_name(book, id);
+        gtk_string_list_append(names, name && *name ? name : id);
+        if (g_strcmp0(id, desk_job(self->desk)) == 0)
+            chosen = i;
+    }
+    self->updating = TRUE;
+    gtk_drop_down_set_model(self->jobs, G_LIST_MODEL(names));
+    gtk_drop_down_set_selected(self->jobs, chosen);
+    self->updating = FALSE;
+    g_object_unref(names);
+}
+
+// Good castings against those wanted: a bar of castings, with the numbers beside it.
+static void
+update_batch(FwJobPane *self)
+{
+    const Plan *plan = desk_plan(self->desk);
+    const Figure *good = plan ? plan_figure(plan, "learn.good") : NULL;
+    const Figure *poured = plan ? plan_figure(plan, "learn.poured") : NULL;
+    const Figure *wanted = plan ? plan_figure(plan, "job.quantity") : NULL;
+    if (!good || !poured || !wanted || good->state == FIGURE_UNKNOWN ||
+        wanted->state == FIGURE_UNKNOWN) {
+        gtk_label_set_text(self->batch, "");
+        gtk_widget_set_visible(GTK_WIDGET(self->bar), FALSE);
+        return;
+    }
+    g_autofree char *text = g_strdup_printf(_("%.0f good of %.0f poured; %.0f wanted"), good->value,
+                                            poured->value, wanted->value);
+    gtk_label_set_text(self->batch, text);
+    gtk_progress_bar_set_fraction(self->bar, MIN(good->value / MAX(wanted->value, 1), 1));
+    gtk_widget_set_visible(GTK_WIDGET(self->bar), TRUE);
+    gtk_accessible_update_property(GTK_ACCESSIBLE(self->bar), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                   _("Progress of the batch"), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
+                                   text, -1);
+}
+
+static void
+on_book_changed_cb(FwJobPane *self)
+{
+    update_jobs(self);
+}
+
+static void
+on_plan_changed_cb(FwJobPane *self)
+{
+    const Plan *plan = desk_plan(self->desk);
+    for (guint i = 0; i < steps_count(); i++)
+        fw_step_row_update(FW_STEP_ROW(gtk_list_box_get_row_at_index(self->steps, (int)i)), plan);
+    update_batch(self);
+}
+
+static void
+on_job_selected_cb(FwJobPane *self)
+{
+    const Book *book = self->desk ? desk_book(self->desk) : NULL;
+    guint selected = gtk_drop_down_get_selected(self->jobs);
+    if (!self->updating && book && selected < book_job_count(book)) {
+        g_autofree char *id = g_strdup(book_job_id(book, selected));
+        desk_choose_job(self->desk, id);
+    }
+}
+
+static void
+on_step_selected_cb(GtkListBox *list, GtkListBoxRow *row, FwJobPane *self)
+{
+    if (row)
+        g_signal_emit(self, step_chosen_signal, 0, fw_step_row_get_step(FW_STEP_ROW(row))->id);
+}
+
+void
+fw_job_pane_choose_step(FwJobPane *self, const char *step_id)
+{
+    for (guint i = 0; i < steps_count(); i++)
+        if (g_str_equal(steps_at(i)->id, step_id))
+            gtk_list_box_select_row(self->steps,
+                                    gtk_list_box_get_row_at_index(self->steps, (int)i));
+}
+
+void
+fw_job_pane_set_desk(FwJobPane *self, Desk *desk)
+{
+    self->desk = g_object_ref(desk);
+    g_signal_connect_object(desk, "book-changed", G_CALLBACK(on_book_changed_cb), self,
+                            G_CONNECT_SWAPPED);
+    g_signal_connect_object(desk, "plan-changed", G_CALLBACK(on_plan_changed_cb), self,
+                            G_CONNECT_SWAPPED);
+    update_jobs(self);
+    on_plan_changed_cb(self);
+}
+
+static void
+fw_job_pane_dispose(GObject *object)
+{
+    g_clear_object(&FW_JOB_PANE(object)->desk);
+    G_OBJECT_CLASS(fw_job_pane_parent_class)->dispose(object);
+}
+
+static void
+fw_job_pane_class_init(FwJobPaneClass *klass)
+{
+    G_OBJECT_CLASS(klass)->dispose = fw_job_pane_dispose;
+    GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
+    step_chosen_signal = g_signal_new("step-chosen", FW_TYPE_JOB_PANE, G_SIGNAL_RUN_LAST, 0, NULL,
+                                      NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
+    gtk_widget_class_set_template_from_resource(widget,
+                                                "/org/flaskwright/Flaskwright/ui/job-pane.ui");
+    gtk_widget_class_bind_template_child(widget, FwJobPane, jobs);
+    gtk_widget_class_bind_template_child(widget, FwJobPane, batch);
+    gtk_widget_class_bind_template_child(widget, FwJobPane, bar);
+    gtk_widget_class_bind_template_child(widget, FwJobPane, steps);
+    gtk_widget_class_bind_template_callback(widget, on_job_selected_cb);
+    gtk_widget_class_bind_template_callback(widget, on_step_selected_cb);
+}
+
+static void
+fw_job_pane_init(FwJobPane *self)
+{
+    gtk_widget_init_template(GTK_WIDGET(self));
+    for (guint i = 0; i < steps_count(); i++)
+        gtk_list_box_append(self->steps, fw_step_row_new(steps_at(i)));
+}

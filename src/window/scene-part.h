@@ -1,0 +1,20 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A thing in a drawing as a widget: transparent, focusable, named for the screen reader.
+#pragma once
+
+#include <gtk/gtk.h>
+
+#include "sketch/scene.h"
+
+G_BEGIN_DECLS
+
+#define FW_TYPE_SCENE_PART (fw_scene_part_get_type())
+G_DECLARE_FINAL_TYPE(FwScenePart, fw_scene_part, FW, SCENE_PART, GtkWidget)
+
+// Signal: "chosen" (Enter, space, or its accessible action).
+GtkWidget *fw_scene_part_new(const ScenePart *part);
+const char *fw_scene_part_get_id(FwScenePart *self);
+const char *fw_scene_part_get_figure(FwScenePart *self); // or NULL
+void fw_scene_part_get_box(FwScenePart *self, SolidPoint *min, SolidPoint *max);
+
+G_END_DECLS

@@ -1,0 +1,521 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The drawing widget. The still scene is painted once into an image of the visible area and kept as
+// a texture until scene, size, zoom or theme change; hover and focus are painted over it.
+#include "window/sketch-view.h"
+
+#include <math.h>
+
+#include "sketch/paint.h"
+#include "window/scene-part.h"
+
+#define MARGIN 18
+#define REACH 6
+#define MOST_PARTS 200 // beyond this many, things are reached by the mouse and the lists only
+
+struct _FwSketchView {
+    GtkWidget parent;
+    Scene *scene;
+    char *words;
+    PaintView view;
+    gboolean fitted;   // the whole scene is kept in sight as the widget changes size
+    GdkTexture *still; // of the visible area; NULL: to be painted
+    int still_width, still_height, still_scale;
+    const Theme *theme;  // the still was painted with
+    char *hover;         // id of the part under the pointer
+    GPtrArray *parts;    // FwScenePart children, borrowed
+    double pan_x, pan_y; // scene point at the top left when a drag began
+};
+
+G_DEFINE_FINAL_TYPE(FwSketchView, fw_sketch_view, GTK_TYPE_WIDGET)
+
+static guint chosen_signal;
+
+static void
+forget_still(FwSketchView *self)
+{
+    g_clear_object(&self->still);
+    gtk_widget_queue_draw(GTK_WIDGET(self));
+}
+
+static void
+forget_parts(FwSketchView *self)
+{
+    for (guint i = 0; i < self->parts->len; i++)
+        gtk_widget_unparent(g_ptr_array_index(self->parts, i));
+    g_ptr_array_set_size(self->parts, 0);
+}
+
+// Dark or light, by the colour of the theme's text.
+static const Theme *
+current_theme(FwSketchView *self)
+{
+    GdkRGBA ink;
+    G_GNUC_BEGIN_IGNORE_DEPRECATIONS
+    gtk_style_context_get_color(gtk_widget_get_style_context(GTK_WIDGET(self)), &ink);
+    G_GNUC_END_IGNORE_DEPRECATIONS
+    return theme_get(ink.red + ink.green + ink.blue > 1.5 ? THEME_DARK : THEME_LIGHT);
+}
+
+static void
+fit_now(FwSketchView *self)
+{
+    int width = gtk_widget_get_width(GTK_WIDGET(self));
+    int height = gtk_widget_get_height(GTK_WIDGET(self));
+    if (self->scene && width > 0 && height > 0)
+        self->view = paint_fit(self->scene, width, height, MARGIN);
+    self->fitted = TRUE;
+    forget_still(self);
+    gtk_widget_queue_allocate(GTK_WIDGET(self));
+}
+
+void
+fw_sketch_view_fit(FwSketchView *self)
+{
+    fit_now(self);
+}
+
+// Zooms so that the scene point under (x, y) stays there.
+static void
+zoom_at(FwSketchView *self, double factor, double x, double y)
+{
+    if (!self->scene)
+        return;
+    gboolean stretch = scene_stretches(self->scene);
+    PaintView whole = paint_fit(self->scene, self->view.width, self->view.height, MARGIN);
+    double wanted = CLAMP(self->view.scale_x * factor, whole.scale_x, whole.scale_x * 60);
+    factor = wanted / self->view.scale_x;
+    double sx, sy, ex, ey;
+    paint_to_scene(&self->view, x, y, &sx, &sy);
+    self->view.scale_x *= factor;
+    if (!stretch)
+        self->view.scale_y *= factor;
+    paint_to_scene(&self->view, x, y, &ex, &ey);
+    self->view.x += sx - ex;
+    self->view.y += sy - ey;
+    self->fitted = FALSE;
+    if (wanted <= whole.scale_x * 1.0001)
+        fit_now(self);
+    forget_still(self);
+    gtk_widget_queue_allocate(GTK_WIDGET(self));
+}
+
+void
+fw_sketch_view_zoom(FwSketchView *self, double factor)
+{
+    zoom_at(self, factor, self->view.width / 2, self->view.height / 2);
+}
+
+// Moves what is seen by device units, as far as the scene goes.
+static void
+pan_by(FwSketchView *self, double dx, double dy)
+{
+    if (!self->scene || self->fitted)
+        return;
+    self->view.x += dx / self->view.scale_x;
+    if (!scene_stretches(self->scene))
+        self->view.y += (self->view.y_down ? dy : -dy) / self->view.scale_y;
+    forget_still(self);
+    gtk_widget_queue_allocate(GTK_WIDGET(self));
+}
+
+static void
+paint_still(FwSketchView *self, int width, int height, int scale)
+{
+    cairo_surface_t *surface = cairo_image_surface_create(CAIRO_FORMAT_ARGB32, width * scale,
+                                                          height * scale);
+    cairo_t *cr = cairo_create(surface);
+    cairo_scale(cr, scale, scale);
+    paint_scene(self->scene, &self->view, self->theme, 1, NULL, cr);
+    cairo_destroy(cr);
+    cairo_surface_flush(surface);
+    gsize stride = (gsize)cairo_image_surface_get_stride(surface);
+    g_autoptr(GBytes) bytes = g_bytes_new(cairo_image_surface_get_data(surface),
+                                          stride * (gsize)(height * scale));
+    self->still = gdk_memory_texture_new(width * scale, height * scale, GDK_MEMORY_DEFAULT, bytes,
+                                         stride);
+    cairo_surface_destroy(surface);
+    self->still_width = width;
+    self->still_height = height;
+    self->still_scale = scale;
+}
+
+static const char *
+highlighted(FwSketchView *self)
+{
+    GtkWidget *focus = gtk_widget_get_focus_child(GTK_WIDGET(self));
+    if (focus && FW_IS_SCENE_PART(focus) && gtk_widget_has_visible_focus(focus))
+        return fw_scene_part_get_id(FW_SCENE_PART(focus));
+    return self->hover;
+}
+
+static void
+snapshot_words(FwSketchView *self, GtkSnapshot *snapshot, int width, int height)
+{
+    if (!self->words)
+        return;
+    g_autoptr(PangoLayout) layout = gtk_widget_create_pango_layout(GTK_WIDGET(self), self->words);
+    pango_layout_set_width(layout, MAX(width - 4 * MARGIN, 50) * PANGO_SCALE);
+    pango_layout_set_alignment(layout, PANGO_ALIGN_CENTER);
+    pango_layout_set_wrap(layout, PANGO_WRAP_WORD_CHAR);
+    int h;
+    pango_layout_get_pixel_size(layout, NULL, &h);
+    GdkRGBA ink;
+    G_GNUC_BEGIN_IGNORE_DEPRECATIONS
+    gtk_style_context_get_color(gtk_widget_get_style_context(GTK_WIDGET(self)), &ink);
+    G_GNUC_END_IGNORE_DEPRECATIONS
+    gtk_snapshot_save(snapshot);
+    gtk_snapshot_translate(snapshot, &GRAPHENE_POINT_INIT(2 * MARGIN, (height - h) / 2.0f));
+    gtk_snapshot_append_layout(snapshot, layout, &ink);
+    gtk_snapshot_restore(snapshot);
+}
+
+static void
+fw_sketch_view_snapshot(GtkWidget *widget, GtkSnapshot *snapshot)
+{
+    FwSketchView *self = FW_SKETCH_VIEW(widget);
+    int width = gtk_widget_get_width(widget), height = gtk_widget_get_height(widget);
+    if (width <= 0 || height <= 0)
+        return;
+    if (!self->scene) {
+        snapshot_words(self, snapshot, width, height);
+        return;
+    }
+    const Theme *theme = current_theme(self);
+    int scale = gtk_widget_get_scale_factor(widget);
+    if (!self->still || theme != self->theme || width != self->still_width ||
+        height != self->still_height || scale != self->still_scale) {
+        self->theme = theme;
+        g_clear_object(&self->still);
+        paint_still(self, width, height, scale);
+    }
+    graphene_rect_t area = GRAPHENE_RECT_INIT(0, 0, width, height);
+    gtk_snapshot_push_clip(snapshot, &area);
+    gtk_snapshot_append_texture(snapshot, self->still, &area);
+    const char *part = highlighted(self);
+    if (part) {
+        cairo_t *cr = gtk_snapshot_append_cairo(snapshot, &area);
+        paint_scene(self->scene, &self->view, self->theme, 1, part, cr);
+        cairo_destroy(cr);
+    }
+    gtk_snapshot_pop(snapshot);
+}
+
+static void
+box_to_device(FwSketchView *self, SolidPoint min, SolidPoint max, GdkRectangle *out)
+{
+    double x1, y1, x2, y2;
+    paint_to_device(&self->view, min.x, min.y, &x1, &y1);
+    paint_to_device(&self->view, max.x, max.y, &x2, &y2);
+    out->x = (int)floor(fmin(x1, x2));
+    out->y = (int)floor(fmin(y1, y2));
+    out->width = MAX(1, (int)ceil(fabs(x2 - x1)));
+    out->height = MAX(1, (int)ceil(fabs(y2 - y1)));
+}
+
+static void
+fw_sketch_view_size_allocate(GtkWidget *widget, int width, int height, int baseline)
+{
+    FwSketchView *self = FW_SKETCH_VIEW(widget);
+    if (self->scene && width > 0 && height > 0) {
+        if (self->fitted || self->view.width <= 0)
+            self->view = paint_fit(self->scene, width, height, MARGIN);
+        self->view.width = width;
+        self->view.height = height;
+    }
+    for (guint i = 0; i < self->parts->len; i++) {
+        GtkWidget *part = g_ptr_array_index(self->parts, i);
+        SolidPoint min, max;
+        fw_scene_part_get_box(FW_SCENE_PART(part), &min, &max);
+        GtkAllocation where;
+        box_to_device(self, min, max, &where);
+        int least_width, least_height;
+        gtk_widget_measure(part, GTK_ORIENTATION_HORIZONTAL, -1, &least_width, NULL, NULL, NULL);
+        gtk_widget_measure(part, GTK_ORIENTATION_VERTICAL, -1, &least_height, NULL, NULL, NULL);
+        where.width = MAX(where.width, least_width);
+        where.height = MAX(where.height, least_height);
+        gtk_widget_size_allocate(part, &where, -1);
+    }
+}
+
+static void
+fw_sketch_view_measure(GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum,
+                       int *natural, int *minimum_baseline, int *natural_baseline)
+{
+    *minimum = orientation == GTK_ORIENTATION_HORIZONTAL ? 200 : 120;
+    *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? 600 : 300;
+}
+
+gboolean
+fw_sketch_view_locate(FwSketchView *self, const char *part_id, GdkRectangle *where)
+{
+    const ScenePart *part = self->scene ? scene_find_part(self->scene, part_id) : NULL;
+    if (!part)
+        return FALSE;
+    box_to_device(self, part->min, part->max, where);
+    GdkRectangle area = {0, 0, (int)self->view.width, (int)self->view.height};
+    return gdk_rectangle_intersect(where, &area, where);
+}
+
+static void
+set_hover(FwSketchView *self, const ScenePart *part)
+{
+    if (g_strcmp0(self->hover, part ? part->id : NULL) == 0)
+        return;
+    g_free(self->hover);
+    self->hover = g_strdup(part ? part->id : NULL);
+    g_autofree char *text = NULL;
+    if (part)
+        text = part->description && *part->description
+                   ? g_strdup_printf("%s\n%s", part->label, part->description)
+                   : g_strdup(part->label);
+    gtk_widget_set_tooltip_text(GTK_WIDGET(self), text);
+    gtk_widget_set_cursor_from_name(GTK_WIDGET(self), part ? "pointer" : NULL);
+    gtk_widget_queue_draw(GTK_WIDGET(self));
+}
+
+static void
+on_pointer_moved_cb(GtkEventControllerMotion *controller, double x, double y, FwSketchView *self)
+{
+    if (self->scene)
+        set_hover(self, paint_pick(self->scene, &self->view, x, y, REACH));
+}
+
+static void
+on_pointer_left_cb(GtkEventControllerMotion *controller, FwSketchView *self)
+{
+    set_hover(self, NULL);
+}
+
+static void
+choose(FwSketchView *self, const char *id)
+{
+    const ScenePart *part = scene_find_part(self->scene, id);
+    if (part)
+        g_signal_emit(self, chosen_signal, 0, part->id, part->figure);
+}
+
+static void
+on_part_chosen_cb(FwScenePart *part, FwSketchView *self)
+{
+    choose(self, fw_scene_part_get_id(part));
+}
+
+static void
+on_clicked_cb(GtkGestureClick *gesture, int n, double x, double y, FwSketchView *self)
+{
+    gtk_widget_grab_focus(GTK_WIDGET(self));
+    const ScenePart *part = self->scene ? paint_pick(self->scene, &self->view, x, y, REACH) : NULL;
+    if (part)
+        choose(self, part->id);
+}
+
+static void
+on_drag_begun_cb(GtkGestureDrag *gesture, double x, double y, FwSketchView *self)
+{
+    self->pan_x = self->view.x;
+    self->pan_y = self->view.y;
+}
+
+static void
+on_drag_moved_cb(GtkGestureDrag *gesture, double dx, double dy, FwSketchView *self)
+{
+    if (self->fitted || fabs(dx) + fabs(dy) < 3)
+        return;
+    gtk_gesture_set_state(GTK_GESTURE(gesture), GTK_EVENT_SEQUENCE_CLAIMED);
+    self->view.x = self->pan_x;
+    self->view.y = self->pan_y;
+    pan_by(self, -dx, -dy);
+}
+
+static gboolean
+on_scrolled_cb(GtkEventControllerScroll *controller, double dx, double dy, FwSketchView *self)
+{
+    GdkModifierType state = gtk_event_controller_get_current_event_state(
+        GTK_EVENT_CONTROLLER(controller));
+    if (state & GDK_CONTROL_MASK) {
+        GdkEvent *event = gtk_event_controller_get_current_event(GTK_EVENT_CONTROLLER(controller));
+        double x = self->view.width / 2, y = self->view.height / 2;
+        double ex, ey;
+        if (gdk_event_get_position(event, &ex, &ey)) {
+            graphene_point_t in, out;
+            GtkNative *native = gtk_widget_get_native(GTK_WIDGET(self));
+            double ox, oy;
+            gtk_native_get_surface_transform(native, &ox, &oy);
+            in = GRAPHENE_POINT_INIT((float)(ex - ox), (float)(ey - oy));
+            if (gtk_widget_compute_point(GTK_WIDGET(native), GTK_WIDGET(self), &in, &out)) {
+                x = out.x;
+                y = out.y;
+            }
+        }
+        zoom_at(self, exp(-0.15 * dy), x, y);
+        return GDK_EVENT_STOP;
+    }
+    gboolean sideways = state & GDK_SHIFT_MASK || (self->scene && scene_stretches(self->scene));
+    pan_by(self, 40 * (sideways ? dx + dy : dx), sideways ? 0 : 40 * dy);
+    return GDK_EVENT_STOP;
+}
+
+static void
+on_zoom_in_cb(GtkWidget *widget, const char *name, GVariant *parameter)
+{
+    fw_sketch_view_zoom(FW_SKETCH_VIEW(widget), 1.25);
+}
+
+static void
+on_zoom_out_cb(GtkWidget *widget, const char *name, GVariant *parameter)
+{
+    fw_sketch_view_zoom(FW_SKETCH_VIEW(widget), 0.8);
+}
+
+static void
+on_fit_cb(GtkWidget *widget, const char *name, GVariant *parameter)
+{
+    fw_sketch_view_fit(FW_SKETCH_VIEW(widget));
+}
+
+static void
+on_pan_cb(GtkWidget *widget, const char *name, GVariant *parameter)
+{
+    int dx, dy;
+    g_variant_get(parameter, "(ii)", &dx, &dy);
+    pan_by(FW_SKETCH_VIEW(widget), dx * 40, dy * 40);
+}
+
+static void
+on_focus_moved_cb(FwSketchView *self)
+{
+    gtk_widget_queue_draw(GTK_WIDGET(self));
+}
+
+void
+fw_sketch_view_set_scene(FwSketchView *self, Scene *scene, const char *words)
+{
+    SolidPoint a_min = {0, 0}, a_max = {0, 0}, b_min = {0, 0}, b_max = {0, 0};
+    if (self->scene)
+        scene_box(self->scene, &a_min, &a_max);
+    if (scene)
+        scene_box(scene, &b_min, &b_max);
+    gboolean same = self->scene && scene && a_min.x == b_min.x && a_min.y == b_min.y &&
+                    a_max.x == b_max.x && a_max.y == b_max.y;
+    forget_parts(self);
+    set_hover(self, NULL);
+    if (scene)
+        scene_ref(scene);
+    scene_unref(self->scene);
+    self->scene = scene;
+    g_free(self->words);
+    self->words = g_strdup(words);
+    for (guint i = 0; scene && i < MIN(scene_part_count(scene), MOST_PARTS); i++) {
+        GtkWidget *part = fw_scene_part_new(scene_part(scene, i));
+        g_signal_connect(part, "chosen", G_CALLBACK(on_part_chosen_cb), self);
+        g_signal_connect_swapped(part, "state-flags-changed", G_CALLBACK(on_focus_moved_cb), self);
+        gtk_widget_set_parent(part, GTK_WIDGET(self));
+        g_ptr_array_add(self->parts, part);
+    }
+    gtk_accessible_update_property(GTK_ACCESSIBLE(self), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                   scene ? scene_title(scene) : (words ? words : ""), -1);
+    if (!same)
+        self->fitted = TRUE;
+    forget_still(self);
+    gtk_widget_queue_allocate(GTK_WIDGET(self));
+}
+
+static void
+fw_sketch_view_dispose(GObject *object)
+{
+    FwSketchView *self = FW_SKETCH_VIEW(object);
+    forget_parts(self);
+    g_clear_object(&self->still);
+    g_clear_pointer(&self->scene, scene_unref);
+    G_OBJECT_CLASS(fw_sketch_view_parent_class)->dispose(object);
+}
+
+static void
+fw_sketch_view_finalize(GObject *object)
+{
+    FwSketchView *self = FW_SKETCH_VIEW(object);
+    g_ptr_array_unref(self->parts);
+    g_free(self->words);
+    g_free(self->hover);
+    G_OBJECT_CLASS(fw_sketch_view_parent_class)->finalize(object);
+}
+
+static void
+add_keys(GtkWidgetClass *widget)
+{
+    static const struct {
+        guint key;
+        int dx, dy;
+    } pans[] = {
+        {GDK_KEY_Left, -1, 0}, {GDK_KEY_Right, 1, 0}, {GDK_KEY_Up, 0, -1}, {GDK_KEY_Down, 0, 1}};
+    static const guint in[] = {GDK_KEY_plus, GDK_KEY_equal, GDK_KEY_KP_Add};
+    static const guint out[] = {GDK_KEY_minus, GDK_KEY_KP_Subtract};
+    static const guint fit[] = {GDK_KEY_0, GDK_KEY_KP_0};
+    for (guint i = 0; i < G_N_ELEMENTS(pans); i++)
+        gtk_widget_class_add_binding_action(widget, pans[i].key, 0, "view.pan", "(ii)", pans[i].dx,
+                                            pans[i].dy);
+    for (guint i = 0; i < G_N_ELEMENTS(in); i++)
+        gtk_widget_class_add_binding_action(widget, in[i], 0, "view.zoom-in", NULL);
+    for (guint i = 0; i < G_N_ELEMENTS(out); i++)
+        gtk_widget_class_add_binding_action(widget, out[i], 0, "view.zoom-out", NULL);
+    for (guint i = 0; i < G_N_ELEMENTS(fit); i++)
+        gtk_widget_class_add_binding_action(widget, fit[i], 0, "view.fit", NULL);
+}
+
+static void
+fw_sketch_view_class_init(FwSketchViewClass *klass)
+{
+    G_OBJECT_CLASS(klass)->dispose = fw_sketch_view_dispose;
+    G_OBJECT_CLASS(klass)->finalize = fw_sketch_view_finalize;
+    GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
+    widget->snapshot = fw_sketch_view_snapshot;
+    widget->size_allocate = fw_sketch_view_size_allocate;
+    widget->measure = fw_sketch_view_measure;
+    chosen_signal = g_signal_new("part-chosen", FW_TYPE_SKETCH_VIEW, G_SIGNAL_RUN_LAST, 0, NULL,
+                                 NULL, NULL, G_TYPE_NONE, 2, G_TYPE_STRING, G_TYPE_STRING);
+    gtk_widget_class_set_accessible_role(widget, GTK_ACCESSIBLE_ROLE_GROUP);
+    gtk_widget_class_set_css_name(widget, "sketch");
+    gtk_widget_class_install_action(widget, "view.zoom-in", NULL, on_zoom_in_cb);
+    gtk_widget_class_install_action(widget, "view.zoom-out", NULL, on_zoom_out_cb);
+    gtk_widget_class_install_action(widget, "view.fit", NULL, on_fit_cb);
+    gtk_widget_class_install_action(widget, "view.pan", "(ii)", on_pan_cb);
+    add_keys(widget);
+}
+
+static void
+add_controllers(FwSketchView *self)
+{
+    GtkWidget *widget = GTK_WIDGET(self);
+    GtkEventController *motion = gtk_event_controller_motion_new();
+    g_signal_connect(motion, "motion", G_CALLBACK(on_pointer_moved_cb), self);
+    g_signal_connect(motion, "leave", G_CALLBACK(on_pointer_left_cb), self);
+    gtk_widget_add_controller(widget, motion);
+    GtkEventController *scroll = gtk_event_controller_scroll_new(
+        GTK_EVENT_CONTROLLER_SCROLL_BOTH_AXES);
+    g_signal_connect(scroll, "scroll", G_CALLBACK(on_scrolled_cb), self);
+    gtk_widget_add_controller(widget, scroll);
+    GtkGesture *drag = gtk_gesture_drag_new();
+    gtk_gesture_single_set_button(GTK_GESTURE_SINGLE(drag), 0);
+    g_signal_connect(drag, "drag-begin", G_CALLBACK(on_drag_begun_cb), self);
+    g_signal_connect(drag, "drag-update", G_CALLBACK(on_drag_moved_cb), self);
+    gtk_widget_add_controller(widget, GTK_EVENT_CONTROLLER(drag));
+    GtkGesture *click = gtk_gesture_click_new();
+    g_signal_connect(click, "released", G_CALLBACK(on_clicked_cb), self);
+    gtk_widget_add_controller(widget, GTK_EVENT_CONTROLLER(click));
+}
+
+static void
+fw_sketch_view_init(FwSketchView *self)
+{
+    self->parts = g_ptr_array_new();
+    self->fitted = TRUE;
+    gtk_widget_set_focusable(GTK_WIDGET(self), TRUE);
+    gtk_widget_set_overflow(GTK_WIDGET(self), GTK_OVERFLOW_HIDDEN);
+    add_controllers(self);
+}
+
+GtkWidget *
+fw_sketch_view_new(void)
+{
+    return g_object_new(FW_TYPE_SKETCH_VIEW, NULL);
+}

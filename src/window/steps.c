@@ -1,0 +1,106 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The table of steps, and the state of a step from the states of its checks.
+#include "window/steps.h"
+
+#include <glib/gi18n.h>
+
+static const Step steps[] = {
+    {"part", N_("Part"), {"part", NULL}, {"part.volume", "part.min_wall", NULL}, FALSE},
+    {"pattern",
+     N_("Pattern"),
+     {"pattern", NULL},
+     {"casting.mass", "pattern.undercut_volume", "pattern.draft_volume", NULL},
+     FALSE},
+    {"mould",
+     N_("Mould"),
+     {"mould", "feed", NULL},
+     {"mould.cavities", "mould.metal_mass", "mould.yield", NULL},
+     FALSE},
+    {"melt",
+     N_("Melt"),
+     {"melt", NULL},
+     {"melt.charge_mass", "melt.flasks_per_load", "melt.heat_time", NULL},
+     TRUE},
+    {"pour",
+     N_("Pour"),
+     {"session", NULL},
+     {"run.castings_per_session", "run.sessions", "run.bottleneck", NULL},
+     TRUE},
+    {"shake-out",
+     N_("Shake-out"),
+     {"freeze", NULL},
+     {"feed.simulated_time", "feed.shakeout_time", NULL},
+     TRUE},
+    {"machining",
+     N_("Machining"),
+     {"stock", NULL},
+     {"stock.min", "stock.machining_time", NULL},
+     FALSE},
+    {"finished",
+     N_("Finished"),
+     {"cost", "learn", NULL},
+     {"cost.per_good_part", "run.castings_to_start", NULL},
+     FALSE},
+    {"shop", N_("Shop"), {NULL}, {NULL}, FALSE},
+};
+
+guint
+steps_count(void)
+{
+    return G_N_ELEMENTS(steps);
+}
+
+const Step *
+steps_at(guint index)
+{
+    g_return_val_if_fail(index < G_N_ELEMENTS(steps), NULL);
+    return &steps[index];
+}
+
+const Step *
+steps_find(const char *id)
+{
+    for (guint i = 0; i < G_N_ELEMENTS(steps); i++)
+        if (g_strcmp0(steps[i].id, id) == 0)
+            return &steps[i];
+    return NULL;
+}
+
+const Step *
+steps_of_figure(const Plan *plan, const char *figure_id)
+{
+    for (guint i = 0; i < G_N_ELEMENTS(steps); i++)
+        for (guint s = 0; steps[i].stages[s]; s++) {
+            const FigureList *list = plan_stage_figures(plan, steps[i].stages[s]);
+            for (guint f = 0; list && f < figure_list_size(list); f++) {
+                const Figure *figure = figure_list_at(list, f);
+                if (!figure->given && g_str_equal(figure->spec->id, figure_id))
+                    return &steps[i];
+            }
+        }
+    return NULL;
+}
+
+FigureState
+steps_state(const Step *step, const Plan *plan, guint *attention)
+{
+    FigureState worst = FIGURE_PLAIN;
+    *attention = 0;
+    for (guint s = 0; step->stages[s]; s++) {
+        const FigureList *list = plan_stage_figures(plan, step->stages[s]);
+        for (guint f = 0; list && f < figure_list_size(list); f++) {
+            FigureState state = figure_list_at(list, f)->state;
+            if (figure_list_at(list, f)->given || state == FIGURE_UNKNOWN)
+                continue;
+            if (state == FIGURE_FAILS || state == FIGURE_CLOSE)
+                (*attention)++;
+            worst = MAX(worst, state);
+        }
+    }
+    for (guint i = 0; step->figures[i] && worst < FIGURE_CLOSE; i++) {
+        const Figure *figure = plan_figure(plan, step->figures[i]);
+        if (!figure || figure->state == FIGURE_UNKNOWN)
+            return FIGURE_UNKNOWN;
+    }
+    return worst == FIGURE_PLAIN ? FIGURE_HOLDS : worst;
+}

@@ -1,0 +1,54 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Cope lift and core buoyancy against worked examples.
+#include "check.h"
+#include "mould/lift.h"
+
+static void
+test_cast_iron_pipe(void)
+{
+    // Pipe OD 12.5, ID 10, length 180 cm, head 20 cm; metal 0.0771, sand 0.0165 N/cm3; flask
+    // 200 x 25 x 20 cm.
+    double metal = 0.0771e6, sand = 0.0165e6; // N/m3, so gravity 1
+    double core = G_PI / 4 * 0.1 * 0.1 * 1.8;
+    double buoyancy = mould_core_buoyancy(core, metal, sand, 1);
+    double lift = mould_lift(metal, 1.8 * 0.125, 0.2, 1);
+    check_close(buoyancy, 856.712317, 1e-8, "P. N. Rao, unrounded");
+    check_close(buoyancy, 856.7, 1 / 856.7, "P. N. Rao as printed");
+    check_close(lift, 3469.5, 1e-9, "P. N. Rao as printed");
+    double cope = sand * 2.0 * 0.25 * 0.2;
+    check_close(cope, 1650, 1e-9, "P. N. Rao as printed");
+    check_close(mould_weight_needed(buoyancy + lift, cope, 1), 2676.212317, 1e-8, "unrounded");
+    check_close(mould_weight_needed(buoyancy + lift, cope, 1), 2676.7, 1 / 2676.7, "as printed");
+}
+
+static void
+test_lead_and_sand_core(void)
+{
+    double force = mould_core_buoyancy(1840e-6, 11300, 1600, 9.81);
+    check_close(force, 175.08888, 1e-8, "Groover, unrounded");
+    check_close(force, 175.1, 0.0005, "Groover as printed");
+}
+
+static void
+test_aluminium_plate(void)
+{
+    check_close(mould_lift(2400, 0.2 * 0.15, 0.08, 9.81), 56.5056, 1e-9, "rho g A h");
+}
+
+static void
+test_heavy_cope(void)
+{
+    g_assert_cmpfloat(mould_weight_needed(56.5056, 7.31, 9.81), ==, 0);
+    check_close(mould_weight_needed(98.1, 7.31, 9.81), 2.69, 1e-12, "10 kg less the cope");
+}
+
+int
+main(int argc, char **argv)
+{
+    g_test_init(&argc, &argv, NULL);
+    g_test_add_func("/mould/lift/pipe", test_cast_iron_pipe);
+    g_test_add_func("/mould/lift/lead", test_lead_and_sand_core);
+    g_test_add_func("/mould/lift/aluminium", test_aluminium_plate);
+    g_test_add_func("/mould/lift/heavy-cope", test_heavy_cope);
+    return g_test_run();
+}

@@ -1,0 +1,238 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Layouts: what fits, that nothing overlaps, that metal is what is drawn, that gating formulas
+// hold.
+#include "check.h"
+#include "mould/build.h"
+#include "mould/cover.h"
+#include "mould/gating.h"
+
+static MouldWish
+wish_small(void)
+{
+    MouldWish wish = {.length = 0.3,
+                      .width = 0.22,
+                      .cope = 0.09,
+                      .cover_wall = 0.025,
+                      .cover_between = 0.02,
+                      .basin_height = 0.02,
+                      .box_x = 0.0517,
+                      .box_y = 0.0313,
+                      .attach_v = {-0.0313 / 2, -0.0517 / 2},
+                      .wall = 0.0061,
+                      .cavity_volume = 0.0517 * 0.0313 * 0.0102,
+                      .density = 2391,
+                      .discharge = 0.8,
+                      .head = 0.11,
+                      .mean_head = 0.1074,
+                      .fill_time = NAN,
+                      .wall_time = 5.3,
+                      .runner_ratio = 4,
+                      .gate_ratio = 4,
+                      .velocity_limit = 0.5};
+    return wish;
+}
+
+static SolidOutline
+box_outline(SolidPoint points[4], guint starts[2], double x, double y)
+{
+    points[0] = (SolidPoint){-x / 2, -y / 2};
+    points[1] = (SolidPoint){x / 2, -y / 2};
+    points[2] = (SolidPoint){x / 2, y / 2};
+    points[3] = (SolidPoint){-x / 2, y / 2};
+    starts[0] = 0;
+    starts[1] = 4;
+    return (SolidOutline){points, 4, starts, 1};
+}
+
+static double
+disc(double d)
+{
+    return G_PI / 4 * d * d;
+}
+
+// All metal from the shapes of the layout alone.
+static double
+drawn_volume(const MouldLayout *l, const MouldWish *w)
+{
+    double top = l->sprue_top_diameter / 2, bottom = l->sprue_bottom_diameter / 2;
+    double sum = G_PI / 3 * l->sprue_height * (top * top + top * bottom + bottom * bottom);
+    sum += disc(l->well_diameter) * l->well_depth + disc(l->basin_diameter) * l->basin_height;
+    for (guint i = 0; i < l->n_runners; i++) {
+        const MouldChannel *c = &l->runners[i];
+        sum += c->width * c->depth * hypot(c->x2 - c->x1, c->y2 - c->y1);
+    }
+    for (guint i = 0; i < l->n_cavities; i++) {
+        const MouldCavity *c = &l->cavities[i];
+        const MouldChannel *g = &l->gates[i];
+        sum += w->cavity_volume + g->width * g->depth * hypot(g->x2 - g->x1, g->y2 - g->y1);
+        if (!isnan(c->riser_x)) {
+            sum += disc(l->riser_diameter) * l->riser_height;
+            sum += disc(l->riser_neck) *
+                   (hypot(c->neck_x - c->riser_x, c->neck_y - c->riser_y) - l->riser_diameter / 2);
+        }
+    }
+    return sum;
+}
+
+static MouldLayout *
+solve(const MouldWish *wish, MouldWay *way, MouldPlace *place)
+{
+    g_assert_true(mould_place_search(wish, way, place));
+    MouldLayout *l = mould_layout_new();
+    l->length = wish->length;
+    l->width = wish->width;
+    mould_build(l, wish, way, place);
+    SolidPoint points[4];
+    guint starts[2];
+    SolidOutline outline = box_outline(points, starts, wish->box_x, wish->box_y);
+    mould_cover_measure(l, &outline, 1);
+    return l;
+}
+
+static void
+check_layout(const MouldWish *wish, guint least)
+{
+    MouldWay way;
+    MouldPlace place;
+    g_autoptr(MouldLayout) l = solve(wish, &way, &place);
+    g_assert_cmpuint(l->n_cavities, >=, least);
+    g_assert_cmpfloat(l->cover_wall, >=, wish->cover_wall - 1e-9);
+    g_assert_cmpfloat(l->cover_between, >=, wish->cover_between - 1e-9);
+    check_close(l->metal_volume, drawn_volume(l, wish), 1e-9, "shapes of the drawing");
+    const MouldPour *p = &place.pour;
+    check_close(p->choke,
+                mould_choke_area(l->metal_volume * wish->density, wish->density, l->fill_time,
+                                 wish->discharge, wish->mean_head, MOULD_GRAVITY),
+                1e-11, "choke for the metal that is drawn");
+    g_assert_cmpfloat(p->peak_flow / p->gate_area, <=, 0.5);
+    check_close(l->gates[0].width * l->gates[0].depth * l->n_gates, p->gate_area, 1e-12, "gates");
+    check_close(l->runners[0].width * l->runners[0].depth * l->n_runners, 4 * p->choke, 1e-9,
+                "runner ratio");
+}
+
+static void
+test_without_risers(void)
+{
+    MouldWish wish = wish_small();
+    check_layout(&wish, 6);
+    wish.attach_u[0] = 0.011;
+    wish.attach_v[0] = -0.009;
+    wish.attach_u[1] = -0.004;
+    check_layout(&wish, 4);
+}
+
+static void
+test_with_risers(void)
+{
+    MouldWish wish = wish_small();
+    wish.riser_diameter = wish.riser_height = 0.0283;
+    wish.neck = 0.0141;
+    check_layout(&wish, 2);
+    wish.riser_diameter = wish.riser_height = 0.0413; // wider than the casting
+    wish.attach_u[0] = 0.017;
+    check_layout(&wish, 1);
+}
+
+static void
+test_cap_and_balance(void)
+{
+    MouldWish wish = wish_small();
+    for (int most = 1; most <= 6; most++) {
+        wish.most = most;
+        MouldWay way;
+        MouldPlace place;
+        g_autoptr(MouldLayout) l = solve(&wish, &way, &place);
+        g_assert_cmpuint(l->n_cavities, <=, (guint)most);
+        g_assert_cmpuint(l->n_cavities, >=, (guint)MAX(1, most - 1));
+        g_assert_cmpint(way.rows * way.columns, ==, (int)l->n_cavities);
+    }
+}
+
+static void
+test_fits_only_one_way(void)
+{
+    // Long part: fits along the flask, not across.
+    MouldWish wish = wish_small();
+    wish.box_x = 0.043;
+    wish.box_y = 0.237;
+    wish.attach_v[0] = -0.237 / 2;
+    wish.attach_v[1] = -0.043 / 2;
+    check_layout(&wish, 1);
+}
+
+static void
+test_too_large(void)
+{
+    MouldWish wish = wish_small();
+    wish.box_x = 0.31;
+    MouldWay way;
+    MouldPlace place;
+    g_assert_false(mould_place_search(&wish, &way, &place));
+    double along = way.axis ? place.need_v : place.need_u;
+    double across = way.axis ? place.need_u : place.need_v;
+    // What it asks for does.
+    wish.length = along * 1.0001;
+    wish.width = MAX(across * 1.0001, wish.width);
+    g_assert_cmpfloat(wish.length, >, 0.31 + 2 * 0.025);
+    g_assert_true(mould_place_search(&wish, &way, &place));
+}
+
+static void
+test_hurried(void)
+{
+    // Too short a time asked for: gates reach their largest and the speed says so.
+    MouldWish wish = wish_small();
+    wish.fill_time = 0.2;
+    wish.most = 2;
+    MouldWay way = {0, 0, 1, 2};
+    MouldPlace place = mould_place_solve(&wish, &way);
+    check_close(place.pour.gate_area, place.pour.gate_most, 1e-12, "capped");
+    g_assert_cmpfloat(place.pour.peak_flow / place.pour.gate_area, >, 0.5);
+}
+
+static void
+test_attach(void)
+{
+    SolidPoint points[4];
+    guint starts[2];
+    SolidOutline box = box_outline(points, starts, 0.051, 0.023);
+    double u, v;
+    mould_place_attach(&box, 1.013, 0, &u, &v);
+    check_close(v, -0.0115 * 1.013, 1e-12, "front face");
+    g_assert_cmpfloat(fabs(u), <=, 1e-12);
+    mould_place_attach(&box, 1, 1, &u, &v);
+    check_close(v, -0.0255, 1e-12, "turned a quarter");
+    // A diamond moved aside: its foremost corner is not at the middle.
+    SolidPoint wedge[3] = {{-0.02, 0.02}, {0.015, -0.02}, {0.02, 0.02}};
+    guint wedge_starts[2] = {0, 3};
+    SolidOutline outline = {wedge, 3, wedge_starts, 1};
+    mould_place_attach(&outline, 1, 0, &u, &v);
+    check_close(u, 0.015, 1e-12, "foremost point");
+    check_close(v, -0.02, 1e-12, "foremost point");
+}
+
+static void
+test_polygon_distance(void)
+{
+    SolidPoint a[3] = {{0, 0}, {1, 0}, {0, 1}}, b[3] = {{1, 1}, {2, 1}, {1, 2}}, p, q;
+    check_close(mould_polygon_distance(a, 3, b, 3, &p, &q), sqrt(0.5), 1e-12,
+                "corner (1,1) to the line x + y = 1");
+    check_close(p.x + p.y, 1, 1e-12, "on the line");
+    SolidPoint c[3] = {{0.2, 0.2}, {2, 0.3}, {2, 2}};
+    g_assert_cmpfloat(mould_polygon_distance(a, 3, c, 3, &p, &q), ==, 0);
+}
+
+int
+main(int argc, char **argv)
+{
+    g_test_init(&argc, &argv, NULL);
+    g_test_add_func("/mould/place/without-risers", test_without_risers);
+    g_test_add_func("/mould/place/with-risers", test_with_risers);
+    g_test_add_func("/mould/place/cap", test_cap_and_balance);
+    g_test_add_func("/mould/place/one-way", test_fits_only_one_way);
+    g_test_add_func("/mould/place/too-large", test_too_large);
+    g_test_add_func("/mould/place/hurried", test_hurried);
+    g_test_add_func("/mould/place/attach", test_attach);
+    g_test_add_func("/mould/place/distance", test_polygon_distance);
+    return g_test_run();
+}

@@ -1,0 +1,388 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Sessions: one worked by hand, and many random shops given to a checker that knows only the rules
+// of the shop, not how the schedule is made.
+#include "check.h"
+#include "session/session.h"
+
+#define MIN60(minutes) ((minutes)*60.0)
+#define BY_HAND "worked by hand"
+
+static const SessionShop plain_shop = {
+    .hours = MIN60(480),
+    .set_up = MIN60(20),
+    .closing = MIN60(30),
+    .warm_up = MIN60(95),
+    .charge = MIN60(5),
+    .heat = MIN60(42),
+    .ram = MIN60(30),
+    .skim = MIN60(4),
+    .pour = MIN60(1),
+    .cool = MIN60(50),
+    .shake_out = MIN60(10),
+    .people = 1,
+    .boxes = 4,
+    .flasks_per_load = 2,
+};
+
+static const SessionTask *
+get_task(const SessionPlan *session, guint index)
+{
+    return &g_array_index(session->tasks, SessionTask, index);
+}
+
+// Start and end of the task of a kind that belongs to a flask; each flask has one at most.
+static const SessionTask *
+find_task(const SessionPlan *session, TaskKind kind, int flask)
+{
+    const SessionTask *found = NULL;
+    for (guint i = 0; i < session->tasks->len; i++) {
+        const SessionTask *task = get_task(session, i);
+        if (task->kind == kind && task->flask == flask) {
+            g_assert_null(found);
+            found = task;
+        }
+    }
+    return found;
+}
+
+// No two of the tasks picked out overlap.
+static void
+check_apart(const SessionPlan *session, gboolean (*picks)(const SessionTask *task, int which),
+            int which)
+{
+    double free_from = 0.0;
+    for (guint i = 0; i < session->tasks->len; i++) {
+        const SessionTask *task = get_task(session, i);
+        if (!picks(task, which))
+            continue;
+        g_assert_cmpfloat(task->start, >=, free_from);
+        free_from = task->end;
+    }
+}
+
+static gboolean
+picks_hands(const SessionTask *task, int who)
+{
+    return task->person && task->who == who;
+}
+
+static gboolean
+picks_furnace(const SessionTask *task, int unused)
+{
+    return task->furnace;
+}
+
+static gboolean
+picks_box(const SessionTask *task, int box)
+{
+    return task->box == box;
+}
+
+static void
+check_flask(const SessionShop *shop, const SessionPlan *session, int flask)
+{
+    const SessionTask *ram = find_task(session, TASK_RAM, flask);
+    const SessionTask *pour = find_task(session, TASK_POUR, flask);
+    const SessionTask *cool = find_task(session, TASK_COOL, flask);
+    const SessionTask *shake = find_task(session, TASK_SHAKE_OUT, flask);
+    g_assert_nonnull(ram);
+    g_assert_nonnull(pour);
+    g_assert_nonnull(cool);
+    g_assert_cmpfloat(ram->end, <=, pour->start);
+    g_assert_cmpfloat(pour->end, <=, cool->start);
+    g_assert_cmpint(ram->box, ==, pour->box);
+    g_assert_cmpint(ram->box, ==, cool->box);
+    g_assert_cmpint(ram->load, ==, pour->load);
+    check_close(ram->end - ram->start, shop->ram, 1e-9, "the shop");
+    check_close(cool->end - cool->start, shop->cool, 1e-9, "the shop");
+    if (shake) {
+        g_assert_cmpfloat(shake->start, >=, cool->end);
+        g_assert_cmpint(shake->box, ==, ram->box);
+        g_assert_cmpint(shake->load, ==, ram->load);
+    }
+    // Between ramming and shake-out (or the end) the box holds nothing else.
+    double until = shake ? shake->end : INFINITY;
+    for (guint i = 0; i < session->tasks->len; i++) {
+        const SessionTask *other = get_task(session, i);
+        if (other->box == ram->box && other->flask != flask)
+            g_assert_true(other->end <= ram->start || other->start >= until);
+    }
+}
+
+// Charge, melt, skim and pour follow each other; a load is melted for its share of the heat time.
+static void
+check_load(const SessionShop *shop, const SessionPlan *session, int load)
+{
+    double charge_end = -1, melt_end = -1, first_pour = INFINITY, last_pour = -1, poured = 0;
+    int flasks = 0, who = -1;
+    for (guint i = 0; i < session->tasks->len; i++) {
+        const SessionTask *task = get_task(session, i);
+        if (task->load != load)
+            continue;
+        if (task->kind == TASK_CHARGE) {
+            charge_end = task->end;
+            check_close(task->end - task->start, shop->charge, 1e-9, "the shop");
+        } else if (task->kind == TASK_MELT) {
+            g_assert_cmpfloat(task->start, ==, charge_end);
+            melt_end = task->end;
+        } else if (task->kind == TASK_POUR) {
+            first_pour = MIN(first_pour, task->start);
+            last_pour = MAX(last_pour, task->end);
+            poured += task->end - task->start;
+            flasks++;
+            g_assert_true(who == -1 || who == task->who); // one pair of hands holds the metal
+            who = task->who;
+        }
+    }
+    g_assert_cmpint(flasks, >=, 1);
+    g_assert_cmpint(flasks, <=, shop->flasks_per_load);
+    g_assert_cmpfloat(first_pour, >=, melt_end);
+    check_close(melt_end - charge_end, shop->heat * flasks / shop->flasks_per_load, 1e-9, BY_HAND);
+    check_close(last_pour - first_pour, poured, 1e-9, "without a pause");
+    check_close(poured, shop->skim + flasks * shop->pour, 1e-9, BY_HAND);
+}
+
+static void
+check_session(const SessionShop *shop, const SessionPlan *session)
+{
+    int set_ups = 0, warm_ups = 0, closes = 0;
+    double last = 0.0, warm = INFINITY, hands = 0.0, furnace = 0.0;
+    for (guint i = 0; i < session->tasks->len; i++) {
+        const SessionTask *task = get_task(session, i);
+        g_assert_cmpfloat(task->start, >=, last);
+        last = task->start;
+        g_assert_cmpfloat(task->end, >=, task->start);
+        g_assert_cmpint(task->box, <, shop->boxes);
+        g_assert_cmpint(task->who, <, shop->people);
+        g_assert_cmpint(task->person, ==, task->who >= 0);
+        if (task->kind != TASK_COOL)
+            g_assert_cmpfloat(task->end, <=, session->length);
+        set_ups += task->kind == TASK_SET_UP;
+        closes += task->kind == TASK_CLOSE;
+        hands += task->person ? task->end - task->start : 0.0;
+        furnace += task->furnace ? task->end - task->start : 0.0;
+        if (task->kind == TASK_WARM_UP) {
+            warm_ups++;
+            warm = task->end;
+            g_assert_cmpfloat(task->start, >=, shop->set_up);
+        }
+        if (task->kind == TASK_CHARGE)
+            g_assert_cmpfloat(task->start, >=, warm);
+        if (task->kind == TASK_CLOSE)
+            g_assert_cmpfloat(task->end, ==, session->length);
+    }
+    g_assert_cmpint(set_ups, ==, 1);
+    g_assert_cmpint(warm_ups, ==, 1);
+    g_assert_cmpint(closes, ==, 1);
+    check_close(session->person_time, hands, 1e-9, "sum of the tasks");
+    check_close(session->furnace_time, furnace, 1e-9, "sum of the tasks");
+    for (int i = 0; i < shop->people; i++)
+        check_apart(session, picks_hands, i);
+    check_apart(session, picks_furnace, 0);
+    for (int i = 0; i < shop->boxes; i++)
+        check_apart(session, picks_box, i);
+    int left = 0;
+    for (int i = 0; i < session->flasks; i++) {
+        check_flask(shop, session, i);
+        left += !find_task(session, TASK_SHAKE_OUT, i);
+    }
+    g_assert_cmpint(left, ==, session->left_to_cool);
+    for (int i = 0; i < session->loads; i++)
+        check_load(shop, session, i);
+}
+
+// One load of two: set up 0-20, warm 20-115, flasks rammed 20-50 and 50-80, charge 115-120, melt
+// 120-162, skim and pour to 167 and 168, the first flask cool at 217, shaken out 217-227, the
+// second 227-237, closed at 267.
+static void
+test_by_hand(void)
+{
+    g_autoptr(SessionPlan) session = session_plan_of(&plain_shop, 2, TRUE, NULL, NULL);
+    check_session(&plain_shop, session);
+    check_close(find_task(session, TASK_RAM, 1)->end, MIN60(80), 1e-12, BY_HAND);
+    check_close(find_task(session, TASK_POUR, 0)->end, MIN60(167), 1e-12, BY_HAND);
+    check_close(find_task(session, TASK_POUR, 1)->end, MIN60(168), 1e-12, BY_HAND);
+    check_close(find_task(session, TASK_SHAKE_OUT, 1)->end, MIN60(237), 1e-12, BY_HAND);
+    check_close(session->length, MIN60(267), 1e-12, BY_HAND);
+    check_close(session->person_time, MIN60(20 + 60 + 5 + 6 + 20 + 30), 1e-12, BY_HAND);
+    g_assert_true(session->within);
+    g_assert_cmpint(session->left_to_cool, ==, 0);
+    g_assert_cmpstr(get_task(session, 0)->label, ==, "Set up");
+    g_assert_cmpstr(find_task(session, TASK_SHAKE_OUT, 1)->label, ==, "Shake out flask 2");
+}
+
+// With 209 minutes there is time to close after the pour but not to wait for the flasks.
+static void
+test_overnight(void)
+{
+    SessionShop shop = plain_shop;
+    shop.hours = MIN60(209);
+    g_autoptr(SessionPlan) session = session_plan_of(&shop, 2, FALSE, NULL, NULL);
+    check_session(&shop, session);
+    g_assert_true(session->within);
+    g_assert_cmpint(session->left_to_cool, ==, 2);
+    check_close(session->length, MIN60(198), 1e-12, BY_HAND);
+}
+
+static void
+test_too_short(void)
+{
+    // One flask needs 20 + 95 + 5 + 21 + 4 + 1 + 30 = 176 minutes.
+    SessionShop shop = plain_shop;
+    int flasks = -1;
+    shop.hours = MIN60(175.9);
+    g_assert_true(session_plan_most(&shop, &flasks, NULL, NULL));
+    g_assert_cmpint(flasks, ==, 0);
+    g_autoptr(SessionPlan) session = session_plan_of(&shop, 1, FALSE, NULL, NULL);
+    g_assert_false(session->within);
+    check_close(session->length, MIN60(176), 1e-12, BY_HAND);
+    shop.hours = MIN60(176);
+    g_assert_true(session_plan_most(&shop, &flasks, NULL, NULL));
+    g_assert_cmpint(flasks, ==, 1);
+}
+
+static SessionShop
+make_random_shop(GRand *rand)
+{
+    SessionShop shop = {
+        .hours = g_rand_double_range(rand, 3.1, 13.7) * 3600,
+        .set_up = g_rand_double_range(rand, 0, 40) * 60,
+        .closing = g_rand_double_range(rand, 0, 45) * 60,
+        .warm_up = g_rand_double_range(rand, 10, 200) * 60,
+        .charge = g_rand_double_range(rand, 1, 12) * 60,
+        .heat = g_rand_double_range(rand, 5, 90) * 60,
+        .ram = g_rand_double_range(rand, 4, 50) * 60,
+        .skim = g_rand_double_range(rand, 0, 8) * 60,
+        .pour = g_rand_double_range(rand, 0.2, 4) * 60,
+        .cool = g_rand_double_range(rand, 5, 150) * 60,
+        .shake_out = g_rand_double_range(rand, 2, 20) * 60,
+        .people = g_rand_int_range(rand, 1, 4),
+        .boxes = g_rand_int_range(rand, 1, 9),
+        .flasks_per_load = g_rand_int_range(rand, 1, 7),
+    };
+    return shop;
+}
+
+static void
+test_random_shops(void)
+{
+    g_autoptr(GRand) rand = g_rand_new_with_seed(38711);
+    for (int i = 0; i < 250; i++) {
+        SessionShop shop = make_random_shop(rand);
+        int flasks = -1;
+        g_assert_true(session_plan_most(&shop, &flasks, NULL, NULL));
+        g_assert_cmpint(flasks, <=, session_plan_bound(&shop));
+        if (flasks > 0) {
+            g_autoptr(SessionPlan) session = session_plan_of(&shop, flasks, FALSE, NULL, NULL);
+            g_assert_true(session->within);
+            g_assert_cmpfloat(session->length, <=, shop.hours);
+            g_assert_cmpint(session->flasks, ==, flasks);
+            check_session(&shop, session);
+        }
+        // Every single way keeps the rules too, in or out of the hours.
+        SessionWay way = {.size = 1 + i % MIN(shop.flasks_per_load, shop.boxes),
+                          .small_first = i % 2,
+                          .patient = i % 3 == 0,
+                          .foresight = i % 5 % 3};
+        int some = g_rand_int_range(rand, 1, 30);
+        g_autoptr(SessionPlan) other = session_schedule_lay(&shop, some, &way, FALSE);
+        g_assert_nonnull(other);
+        check_session(&shop, other);
+    }
+}
+
+// The search finds what trying every number finds.
+static void
+test_search(void)
+{
+    g_autoptr(GRand) rand = g_rand_new_with_seed(90127);
+    int short_by = 0;
+    for (int i = 0; i < 60; i++) {
+        SessionShop shop = make_random_shop(rand);
+        int flasks = -1, best = 0;
+        g_assert_true(session_plan_most(&shop, &flasks, NULL, NULL));
+        for (int n = 1; n <= session_plan_bound(&shop); n++) {
+            g_autoptr(SessionPlan) session = session_plan_of(&shop, n, FALSE, NULL, NULL);
+            if (session->within)
+                best = n;
+        }
+        short_by += best - flasks;
+    }
+    g_assert_cmpint(short_by, ==, 0);
+}
+
+static void
+test_same_again(void)
+{
+    g_autoptr(SessionPlan) a = session_plan_of(&plain_shop, 7, TRUE, NULL, NULL);
+    g_autoptr(SessionPlan) b = session_plan_of(&plain_shop, 7, TRUE, NULL, NULL);
+    g_assert_cmpint(a->tasks->len, ==, b->tasks->len);
+    for (guint i = 0; i < a->tasks->len; i++) {
+        g_assert_cmpfloat(get_task(a, i)->start, ==, get_task(b, i)->start);
+        g_assert_cmpfloat(get_task(a, i)->end, ==, get_task(b, i)->end);
+        g_assert_cmpstr(get_task(a, i)->label, ==, get_task(b, i)->label);
+    }
+}
+
+// The largest shop the fields allow ends, and keeps the rules.
+static void
+test_largest(void)
+{
+    SessionShop shop = {.hours = 172800,
+                        .charge = 10,
+                        .heat = 60,
+                        .ram = 30,
+                        .pour = 5,
+                        .cool = 1800,
+                        .shake_out = 10,
+                        .people = 8,
+                        .boxes = 200,
+                        .flasks_per_load = 150};
+    int flasks = 0;
+    g_assert_true(session_plan_most(&shop, &flasks, NULL, NULL));
+    g_assert_cmpint(flasks, ==, SESSION_MOST_FLASKS);
+    g_autoptr(SessionPlan) session = session_plan_of(&shop, flasks, FALSE, NULL, NULL);
+    check_session(&shop, session);
+}
+
+static void
+test_refused(void)
+{
+    SessionShop shop = plain_shop;
+    g_assert_true(session_shop_is_usable(&shop));
+    shop.cool = NAN;
+    g_assert_false(session_shop_is_usable(&shop));
+    shop = plain_shop;
+    shop.ram = -1;
+    g_assert_false(session_shop_is_usable(&shop));
+    shop = plain_shop;
+    shop.boxes = 0;
+    g_assert_false(session_shop_is_usable(&shop));
+    SessionWay way = {.size = 3};
+    g_assert_null(session_schedule_lay(&plain_shop, 3, &way, FALSE)); // more than a load
+    g_autoptr(Progress) progress = progress_new();
+    g_autoptr(GError) error = NULL;
+    progress_stop(progress);
+    int flasks = -7;
+    g_assert_false(session_plan_most(&plain_shop, &flasks, progress, &error));
+    g_assert_error(error, BASE_ERROR, BASE_ERROR_CANCELLED);
+    g_clear_error(&error);
+    g_assert_null(session_plan_of(&plain_shop, 3, FALSE, progress, &error));
+    g_assert_error(error, BASE_ERROR, BASE_ERROR_CANCELLED);
+    g_assert_cmpint(flasks, ==, -7);
+}
+
+int
+main(int argc, char **argv)
+{
+    g_test_init(&argc, &argv, NULL);
+    g_test_add_func("/session/schedule/by-hand", test_by_hand);
+    g_test_add_func("/session/schedule/overnight", test_overnight);
+    g_test_add_func("/session/schedule/too-short", test_too_short);
+    g_test_add_func("/session/schedule/random", test_random_shops);
+    g_test_add_func("/session/schedule/search", test_search);
+    g_test_add_func("/session/schedule/same-again", test_same_again);
+    g_test_add_func("/session/schedule/largest", test_largest);
+    g_test_add_func("/session/schedule/refused", test_refused);
+    return g_test_run();
+}
