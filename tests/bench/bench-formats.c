@@ -44,6 +44,7 @@ time_ours(const GByteArray *data, const char *name)
                       mesh = solid_read_bytes(data->data, data->len, name, "mm", NULL, &error);
         times[i] = get_seconds() - start;
         g_assert_no_error(error);
+        g_assert_cmpuint(mesh->n_triangles, >, 0);
     }
     return get_median(times);
 }
