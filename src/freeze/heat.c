@@ -194,7 +194,6 @@ update_conductances(FreezeHeat *s)
     int nx = s->nx, ny = s->ny, nz = s->nz;
     double range = m->liquidus - m->solidus,
            step_up = m->conductivity_liquid - m->conductivity_solid;
-#pragma omp parallel for schedule(static) if (s->n > 8192)
     for (int k = 0; k < nz; k++)
         for (gsize i = (gsize)k * nx * ny; i < (gsize)(k + 1) * nx * ny; i++) {
             double t = s->temperature[i] - m->solidus;
@@ -203,7 +202,6 @@ update_conductances(FreezeHeat *s)
                                                      : m->sand_conductivity;
         }
     gsize step[3] = {1, (gsize)nx, (gsize)nx * ny};
-#pragma omp parallel for schedule(static) if (s->n > 8192)
     for (int k = 0; k < nz; k++)
         for (int j = 0; j < ny; j++)
             for (int i = 0; i < nx; i++) {
@@ -258,7 +256,6 @@ static void
 combine(FreezeHeat *s, double a, double b, double h)
 {
     int nx = s->nx, ny = s->ny, nz = s->nz;
-#pragma omp parallel for schedule(static) if (s->n > 8192)
     for (int k = 0; k < nz; k++)
         for (int j = 0; j < ny; j++)
             for (int i = 0; i < nx; i++) {

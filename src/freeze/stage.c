@@ -17,7 +17,7 @@
 #include "freeze/shakeout.h"
 
 // About a second's work on a small machine.
-#define BUDGET 100000
+#define BUDGET 60000
 // Cells of the heaviest section's modulus that are enough.
 #define FINE_ENOUGH 6.0
 // A place counts as a hot spot when it stays liquid alone for this share of the freezing time.
