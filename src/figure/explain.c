@@ -184,7 +184,8 @@ explain_all(const FigureList *list, const Figure *figure, const UnitSet *units)
     append_line(out, "=", numbers);
     append_line(out, _("limit:"), limit);
     append_line(out, _("note:"), figure->note);
-    append_line(out, _("missing:"), figure->missing);
+    const Figure *cause = figure->missing ? figure_list_find(list, figure->missing) : NULL;
+    append_line(out, _("missing:"), cause ? _(cause->spec->label) : figure->missing);
     append_line(out, _("source:"), source);
     return g_string_free(out, FALSE);
 }

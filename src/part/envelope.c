@@ -1,8 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The drawable envelope of a part, and what each cause adds to it. The bodies are, in turn: the
 // part; with its allowance; what leaves the sand without taper; the same with the stub; and with
-// the draft. Each is measured on the same grid in the same way, so a cause that changes nothing
-// adds exactly nothing.
+// the draft. Each is measured on the same grid in the same way, so that what they add is not lost
+// in the error of what they share.
 #include "part/envelope.h"
 
 #include "base/error.h"

@@ -29,4 +29,9 @@ extern const char *const part_reads[];
 PartResult *part_stage(const Inputs *inputs, FigureList *figures, Progress *progress,
                        GError **error);
 
+// The stage from a mesh in hand (welded, m); `figures` must hold the given "mesh". NULL with an
+// error when stopped.
+PartResult *part_measure(const SolidMesh *mesh, FigureList *figures, Progress *progress,
+                         GError **error);
+
 G_END_DECLS

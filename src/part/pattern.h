@@ -2,6 +2,7 @@
 // Stage "pattern": how the part draws and the rough casting that is poured.
 #pragma once
 
+#include "part/envelope.h"
 #include "part/part.h"
 #include "solid/section.h"
 
@@ -15,13 +16,14 @@ typedef struct {
     SolidMesh *part;    // the finished part in mould axes, m
     SolidGrid *part_distance;        // signed distance of the part, mould axes
     SolidGrid *casting;              // envelope, signed distance, mould axes
+    SolidMesh *mesh;                 // its surface, closed, mould axes, m
     double volume, area;             // rough casting, m3, m2
     double projected_area;           // at the parting and above, seen along the pull, m2
     double height_cope, height_drag; // m above and below the parting
     Vec3 min, max;                   // box of the rough casting, mould axes
     SolidOutline *shadow;            // outline seen along the pull
-    SolidOutline *parting_outline;   // section at z = 0
-    double thinnest;                 // m, thinnest wall of the rough casting, NAN if unknown
+    SolidOutline *parting_outline;   // at z = 0; both halves widen to it, so it is the shadow too
+    double thinnest; // m, the rough casting's walls are at least this; NAN if unknown
 } PatternResult;
 
 PatternResult *pattern_result_ref(const PatternResult *result);
@@ -34,5 +36,11 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(PatternResult, pattern_result_unref)
 extern const char *const pattern_reads[];
 PatternResult *pattern_stage(const Inputs *inputs, const PartResult *part, FigureList *figures,
                              Progress *progress, GError **error);
+
+// The same without a book or figures; `envelope` says what each cause added and is to be cleared by
+// the caller. `pull` NULL: the best of the six.
+PatternResult *pattern_make(const PartResult *part, const EnvelopeOptions *options,
+                            const Vec3 *pull, EnvelopeResult *envelope, Progress *progress,
+                            GError **error);
 
 G_END_DECLS

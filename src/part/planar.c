@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Distance in a layer. The line of sign change is a chain of straight pieces whose points lie
-// between neighbouring cells, to a share of a cell. Each cell beside a point starts with it; passes
+// between neighbouring cells, to a share of a cell. Each cell near a point is offered it; passes
 // over the rows hand points on to neighbours, each keeping the nearest offered; in the end the
 // distance is taken to the two pieces that meet in the nearest point.
 #include "part/planar.h"
@@ -72,8 +72,9 @@ add_point(PlanarWork *w, const float *value, int i, int j, int way)
     guint32 index = w->points->len;
     w->edge[2 * a + way] = index;
     g_array_append_val(w->points, p);
-    offer_point(w, i, j, index);
-    offer_point(w, i + !way, j + way, index);
+    for (int y = MAX(j - 2, 0); y <= MIN(j + 2 + way, w->ny - 1); y++)
+        for (int x = MAX(i - 2, 0); x <= MIN(i + 2 + !way, w->nx - 1); x++)
+            offer_point(w, x, y, index);
 }
 
 static void
@@ -152,11 +153,14 @@ pass_row(PlanarWork *w, int j, int before)
         take_from(w, i, j, i + 1, j);
 }
 
+// The nearest place (x,y in cells) of the two pieces that meet in a point; the distance in cells.
 static double
-measure_pieces(const PlanarWork *w, int i, int j, guint32 point)
+find_foot(const PlanarWork *w, int i, int j, guint32 point, double *x, double *y)
 {
     const Point *p = &g_array_index(w->points, Point, point);
     double px = i - (double)p->x, py = j - (double)p->y, best = px * px + py * py;
+    *x = (double)p->x;
+    *y = (double)p->y;
     for (int s = 0; s < 2; s++) {
         if (p->next[s] == NONE)
             continue;
@@ -164,9 +168,25 @@ measure_pieces(const PlanarWork *w, int i, int j, guint32 point)
         double dx = (double)q->x - p->x, dy = (double)q->y - p->y, n = dx * dx + dy * dy;
         double t = n > 0 ? CLAMP((px * dx + py * dy) / n, 0.0, 1.0) : 0;
         double ex = px - t * dx, ey = py - t * dy;
-        best = fmin(best, ex * ex + ey * ey);
+        if (ex * ex + ey * ey < best) {
+            best = ex * ex + ey * ey;
+            *x = (double)p->x + t * dx;
+            *y = (double)p->y + t * dy;
+        }
     }
     return sqrt(best);
+}
+
+gboolean
+planar_inward(const PlanarWork *w, int i, int j, gboolean inside, double steps, int *x, int *y)
+{
+    if (w->points->len == 0)
+        return FALSE;
+    double fx, fy, d = find_foot(w, i, j, w->nearest[(gsize)j * w->nx + i], &fx, &fy);
+    double way = d > 1e-6 ? (inside ? steps : -steps) / d : 0;
+    *x = (int)floor(fx + way * (i - fx) + 0.5);
+    *y = (int)floor(fy + way * (j - fy) + 0.5);
+    return *x >= 0 && *x < w->nx && *y >= 0 && *y < w->ny;
 }
 
 void
@@ -188,7 +208,7 @@ planar_distance(const float *value, int nx, int ny, double cell, double far, flo
     for (int j = 0; j < ny; j++)
         for (int i = 0; i < nx; i++) {
             gsize at = (gsize)j * nx + i;
-            double d = cell * measure_pieces(w, i, j, w->nearest[at]);
+            double x, y, d = cell * find_foot(w, i, j, w->nearest[at], &x, &y);
             out[at] = (float)(value[at] <= 0 ? -d : d);
         }
 }

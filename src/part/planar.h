@@ -20,4 +20,9 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(PlanarWork, planar_work_free)
 void planar_distance(const float *value, int nx, int ny, double cell, double far, float *out,
                      PlanarWork *work);
 
+// After planar_distance: the cell that lies `steps` cells into the metal from the place of the line
+// nearest to cell (i,j), which is itself in the metal or not. FALSE when there is none.
+gboolean planar_inward(const PlanarWork *work, int i, int j, gboolean inside, double steps, int *x,
+                       int *y);
+
 G_END_DECLS

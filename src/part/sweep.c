@@ -11,6 +11,12 @@
 void
 sweep_body_clear(SweepBody *body)
 {
+    int layers = body->rough ? body->rough->nz : 0;
+    for (int way = 0; way < 2; way++) {
+        for (int k = 0; body->reach[way] && k < layers; k++)
+            g_free(body->reach[way][k]);
+        g_clear_pointer(&body->reach[way], g_free);
+    }
     g_clear_pointer(&body->rough, solid_grid_unref);
     g_clear_pointer(&body->section, solid_grid_unref);
 }
@@ -57,24 +63,71 @@ find_reach(const SolidGrid *g, int k, int empty)
     return reach;
 }
 
+// Faces that lie flat end between two layers. The section there counts, and the taper starts there,
+// not at the layer before; so each cell learns how far the metal at its nearest place of the
+// outline goes on, looked up a step into the metal, since right at the outline the distance is
+// rounded.
+static float *
+find_reaches(const SolidGrid *g, int k, int beyond, const PlanarWork *work)
+{
+    gsize n = (gsize)g->nx * g->ny;
+    const float *own = g->value + (gsize)k * n, *next = g->value + (gsize)beyond * n;
+    gboolean any = FALSE;
+    for (gsize p = 0; p < n && !any; p++)
+        any = own[p] <= 0 && next[p] > 0;
+    if (!any)
+        return NULL;
+    g_autofree float *reach = g_new0(float, n);
+    any = FALSE;
+    for (int j = 0; j < g->ny; j++)
+        for (int i = 0; i < g->nx; i++) {
+            gsize at = (gsize)j * g->nx + i;
+            for (double steps = 1.5; steps > 0.5; steps /= 2) {
+                int x, y;
+                if (!planar_inward(work, i, j, own[at] <= 0, steps, &x, &y))
+                    break;
+                gsize in = (gsize)y * g->nx + x;
+                if (own[in] > 0)
+                    continue;
+                if (next[in] > 0) {
+                    reach[at] = (float)(g->cell * own[in] / ((double)own[in] - next[in]));
+                    any = TRUE;
+                }
+                break;
+            }
+        }
+    return any ? g_steal_pointer(&reach) : NULL;
+}
+
+static void
+section_layer(SweepBody *body, int k, PlanarWork *work)
+{
+    const SolidGrid *g = body->rough;
+    gsize n = (gsize)g->nx * g->ny;
+    planar_distance(g->value + (gsize)k * n, g->nx, g->ny, g->cell, g->cell * (g->nx + g->ny),
+                    body->section->value + (gsize)k * n, work);
+    if (k + 1 < g->nz)
+        body->reach[0][k] = find_reaches(g, k, k + 1, work);
+    if (k > 0)
+        body->reach[1][k] = find_reaches(g, k, k - 1, work);
+}
+
 gboolean
 sweep_sections(SweepBody *body, Progress *progress, GError **error)
 {
     const SolidGrid *g = body->rough;
-    gsize n = (gsize)g->nx * g->ny;
-    double far = g->cell * (g->nx + g->ny);
-    g_clear_pointer(&body->section, solid_grid_unref);
     body->section = make_like(g, error);
     if (!body->section)
         return FALSE;
+    for (int way = 0; way < 2; way++)
+        body->reach[way] = g_new0(float *, g->nz);
 #pragma omp parallel
     {
         PlanarWork *work = planar_work_new(g->nx, g->ny);
 #pragma omp for schedule(dynamic)
         for (int k = 0; k < g->nz; k++)
             if (!progress_stopped(progress))
-                planar_distance(g->value + (gsize)k * n, g->nx, g->ny, g->cell, far,
-                                body->section->value + (gsize)k * n, work);
+                section_layer(body, k, work);
         planar_work_free(work);
     }
     body->first = 0;
@@ -92,6 +145,34 @@ sweep_sections(SweepBody *body, Progress *progress, GError **error)
     return progress_check(progress, error);
 }
 
+// One row of one layer of the envelope, from the row of the layer beyond it (NULL at the end).
+// Where the metal ends between this layer and the next, its last section is the layer's own,
+// carried on as the wall leans. `out` may be `beyond`.
+static void
+sweep_row(const SweepBody *body, double tangent, int way, int j, int k, const float *beyond,
+          float *out)
+{
+    const SolidGrid *g = body->section;
+    const float *own = g->value + solid_grid_index(g, 0, j, k);
+    const float *reach = body->reach[way][k];
+    float step = (float)(g->cell * tangent), taper = (float)tangent, cell = (float)g->cell;
+    int back = way == 0 ? k - 1 : k + 1;
+    if (back < 0 || back >= g->nz)
+        back = k;
+    const float *before = g->value + solid_grid_index(g, 0, j, back);
+    if (reach)
+        reach += (gsize)j * g->nx;
+    for (int i = 0; i < g->nx; i++) {
+        float d = own[i];
+        if (reach && reach[i] > 0) {
+            float lean = own[i] - before[i]; // of the wall over one layer
+            lean = fabsf(lean) < 2 * cell ? lean / cell : 0;
+            d = fminf(d, d + (lean - taper) * reach[i]);
+        }
+        out[i] = beyond ? MIN(d, beyond[i] - step) : d;
+    }
+}
+
 // Share of a cell within the line at distance d from its middle.
 static double
 fill_share(double d, double cell)
@@ -107,20 +188,15 @@ sweep_areas(const SweepBody *body, double tangent, gboolean from_top, Progress *
     const SolidGrid *g = body->section;
     g_autofree double *rows = g_new0(double, (gsize)g->nz * g->ny);
     double *areas = g_new0(double, g->nz);
-    float step = (float)(g->cell * tangent);
 #pragma omp parallel for schedule(static)
     for (int j = 0; j < g->ny; j++) {
         g_autofree float *run = g_new(float, g->nx);
-        for (int i = 0; i < g->nx; i++)
-            run[i] = G_MAXFLOAT;
         for (int s = 0; s < g->nz && !progress_stopped(progress); s++) {
             int k = from_top ? g->nz - 1 - s : s;
-            const float *own = g->value + solid_grid_index(g, 0, j, k);
             double sum = 0;
-            for (int i = 0; i < g->nx; i++) {
-                run[i] = MIN(own[i], run[i] - step);
+            sweep_row(body, tangent, !from_top, j, k, s > 0 ? run : NULL, run);
+            for (int i = 0; i < g->nx; i++)
                 sum += fill_share(run[i], g->cell);
-            }
             rows[(gsize)k * g->ny + j] = sum;
         }
     }
@@ -179,18 +255,15 @@ sweep_envelope(const SweepBody *body, double tangent, double parting, SweepEnvel
     double place = floor((parting - g->origin.z) / g->cell);
     int below = (int)CLAMP(place, -1.0, (double)(g->nz - 1));
     gsize layer = (gsize)g->nx * g->ny;
-    float step = (float)(g->cell * tangent);
 #pragma omp parallel for schedule(static)
     for (int j = 0; j < g->ny; j++) {
-        gsize row = (gsize)j * g->nx;
+        float *row = out->value + (gsize)j * g->nx;
         for (int k = g->nz - 1; k > below && !progress_stopped(progress); k--)
-            for (gsize p = row + k * layer; p < row + k * layer + g->nx; p++)
-                out->value[p] = k == g->nz - 1 ? g->value[p]
-                                               : MIN(g->value[p], out->value[p + layer] - step);
+            sweep_row(body, tangent, 0, j, k, k < g->nz - 1 ? row + (k + 1) * layer : NULL,
+                      row + k * layer);
         for (int k = 0; k <= below && !progress_stopped(progress); k++)
-            for (gsize p = row + k * layer; p < row + k * layer + g->nx; p++)
-                out->value[p] = k == 0 ? g->value[p]
-                                       : MIN(g->value[p], out->value[p - layer] - step);
+            sweep_row(body, tangent, 1, j, k, k > 0 ? row + (k - 1) * layer : NULL,
+                      row + k * layer);
     }
     *envelope = (SweepEnvelope){body, out, tangent, parting, below};
     if (progress_check(progress, error))

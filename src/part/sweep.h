@@ -10,6 +10,8 @@ G_BEGIN_DECLS
 typedef struct {
     SolidGrid *rough;   // 3D: part, allowance and stub; <= 0 in the metal
     SolidGrid *section; // planar distance of each layer of `rough`
+    float **reach[2];   // [0] upwards, [1] downwards; per layer NULL, or how far (m) beyond the
+                        // layer the metal next to the nearest place of the outline ends
     int first, last;    // layers with metal; first > last when there is none
     double low, high;   // z of the lowest and highest metal, m
 } SweepBody;

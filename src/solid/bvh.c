@@ -218,14 +218,9 @@ try_triangle(const SolidBvh *bvh, Vec3 p, guint32 at, Best *best)
         *best = (Best){d2, at, foot};
 }
 
-SolidNearest
-solid_bvh_nearest(const SolidBvh *bvh, Vec3 p, guint32 hint)
+static void
+search_tree(const SolidBvh *bvh, Vec3 p, Best *best)
 {
-    Best best = {INFINITY, 0, p};
-    if (bvh->n == 0)
-        return (SolidNearest){INFINITY, SOLID_NO_TRIANGLE, p};
-    if (hint < bvh->n)
-        try_triangle(bvh, p, bvh->order[hint], &best);
     struct {
         guint32 node;
         double d2;
@@ -235,12 +230,12 @@ solid_bvh_nearest(const SolidBvh *bvh, Vec3 p, guint32 hint)
     stack[top++].d2 = measure_box2(p, &bvh->boxes[1]);
     while (top > 0) {
         guint32 node = stack[--top].node;
-        if (stack[top].d2 >= best.d2)
+        if (stack[top].d2 >= best->d2)
             continue;
         if (node >= bvh->leaves) {
             guint64 first = (guint64)(node - bvh->leaves) * LEAF;
             for (guint64 t = first; t < MIN(first + LEAF, bvh->n); t++)
-                try_triangle(bvh, p, (guint32)t, &best);
+                try_triangle(bvh, p, (guint32)t, best);
             continue;
         }
         double a = measure_box2(p, &bvh->boxes[2 * node]);
@@ -251,5 +246,73 @@ solid_bvh_nearest(const SolidBvh *bvh, Vec3 p, guint32 hint)
         stack[top].node = near;
         stack[top++].d2 = fmin(a, b);
     }
+}
+
+SolidNearest
+solid_bvh_nearest(const SolidBvh *bvh, Vec3 p, guint32 hint)
+{
+    Best best = {INFINITY, 0, p};
+    if (bvh->n == 0)
+        return (SolidNearest){INFINITY, SOLID_NO_TRIANGLE, p};
+    if (hint < bvh->n)
+        try_triangle(bvh, p, bvh->order[hint], &best);
+    search_tree(bvh, p, &best);
     return (SolidNearest){sqrt(best.d2), bvh->triangle[best.at], best.foot};
+}
+
+// Where the ray enters the box, or INFINITY when it passes by.
+static double
+enter_box(const Box *box, Vec3 o, Vec3 inverse)
+{
+    double x1 = (box->low.x - o.x) * inverse.x, x2 = (box->high.x - o.x) * inverse.x;
+    double y1 = (box->low.y - o.y) * inverse.y, y2 = (box->high.y - o.y) * inverse.y;
+    double z1 = (box->low.z - o.z) * inverse.z, z2 = (box->high.z - o.z) * inverse.z;
+    double in = fmax(fmax(fmin(x1, x2), fmin(y1, y2)), fmax(fmin(z1, z2), 0));
+    double out = fmin(fmin(fmax(x1, x2), fmax(y1, y2)), fmax(z1, z2));
+    return box->low.x <= box->high.x && in <= out * (1 + 1e-12) ? in : INFINITY;
+}
+
+// Way along the ray to the triangle, by the three volumes it spans with the edges.
+static double
+meet_triangle(const Vec3 v[3], Vec3 o, Vec3 way)
+{
+    Vec3 a = vec3_sub(v[0], o), b = vec3_sub(v[1], o), c = vec3_sub(v[2], o);
+    double u = vec3_dot(way, vec3_cross(b, c)), w = vec3_dot(way, vec3_cross(c, a));
+    double t = vec3_dot(way, vec3_cross(a, b)), sum = u + w + t;
+    if (sum == 0 || (u < 0 || w < 0 || t < 0) == (u > 0 || w > 0 || t > 0))
+        return INFINITY;
+    return (u * vec3_dot(a, way) + w * vec3_dot(b, way) + t * vec3_dot(c, way)) / sum;
+}
+
+SolidNearest
+solid_bvh_ray(const SolidBvh *bvh, Vec3 o, Vec3 way, double least)
+{
+    SolidNearest hit = {INFINITY, SOLID_NO_TRIANGLE, o};
+    // A tiny slope instead of none keeps 0/0 out of the boxes.
+    Vec3 inverse = vec3(1 / (fabs(way.x) > 1e-12 ? way.x : 1e-12),
+                        1 / (fabs(way.y) > 1e-12 ? way.y : 1e-12),
+                        1 / (fabs(way.z) > 1e-12 ? way.z : 1e-12));
+    guint32 stack[64];
+    int top = 0;
+    if (bvh->n > 0)
+        stack[top++] = 1;
+    while (top > 0) {
+        guint32 node = stack[--top];
+        if (enter_box(&bvh->boxes[node], o, inverse) >= hit.distance)
+            continue;
+        if (node < bvh->leaves) {
+            double a = enter_box(&bvh->boxes[2 * node], o, inverse);
+            double b = enter_box(&bvh->boxes[2 * node + 1], o, inverse);
+            stack[top++] = a <= b ? 2 * node + 1 : 2 * node;
+            stack[top++] = a <= b ? 2 * node : 2 * node + 1;
+            continue;
+        }
+        guint64 first = (guint64)(node - bvh->leaves) * LEAF;
+        for (guint64 t = first; t < MIN(first + LEAF, bvh->n); t++) {
+            double d = meet_triangle(bvh->corners[t], o, way);
+            if (d > least && d < hit.distance)
+                hit = (SolidNearest){d, bvh->triangle[t], vec3_add(o, vec3_scale(way, d))};
+        }
+    }
+    return hit;
 }

@@ -174,14 +174,14 @@ solid_grid_distance_as(const SolidMesh *mesh, const guint8 *inside, const SolidG
     return g_steal_pointer(&g);
 }
 
-// Cells so that the middles reach `margin` beyond the box on both sides, evenly.
+// Cells so that the middles reach `margin` beyond the box on both sides, evenly. A box a whole
+// number of cells long gets its faces half-way between middles, where nothing is left to chance.
 static int
 count_cells(double low, double high, double margin, double cell, double *origin)
 {
-    double n = ceil((high - low + 2 * margin) / cell - 1e-9) + 1;
-    if (!(n < 1e6))
+    double n = floor((high - low) / cell + 1e-9) + 2 + 2 * ceil(margin / cell - 1e-9);
+    if (!(n >= 2 && n < 1e6))
         return 0;
-    n = fmax(n, 2);
     *origin = 0.5 * (low + high) - 0.5 * (n - 1) * cell;
     return (int)n;
 }

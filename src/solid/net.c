@@ -5,12 +5,18 @@
 
 #include <string.h>
 
+// One piece of the net and the crossing it was made for.
+typedef struct {
+    guint32 corner[4];
+    Vec3 crossing;
+} Quad;
+
 typedef struct {
     const SolidGrid *g;
     SolidNetRise rise;
     gconstpointer data;
     GArray *vertices;      // Vec3
-    GArray *triangles;     // guint32[3]
+    GArray *quads;         // Quad
     guint32 *below, *here; // vertex of each cube in the layer below and in this one
 } Net;
 
@@ -74,32 +80,23 @@ add_vertices(Net *net, int k)
         }
 }
 
-static void
-add_triangle(Net *net, guint32 a, guint32 b, guint32 c)
-{
-    guint32 t[3] = {a, b, c};
-    g_array_append_vals(net->triangles, t, 1);
-}
-
 // Corners anticlockwise seen from the end of the edge; faces that end if the start is in the
-// region. Cut along the shorter diagonal.
+// region.
 static void
-add_quad(Net *net, guint32 a, guint32 b, guint32 c, guint32 d, gboolean start_in)
+add_quad(Net *net, int i, int j, int k, int axis, const guint32 corner[4])
 {
-    const Vec3 *v = (const Vec3 *)(gpointer)net->vertices->data;
-    if (!start_in) {
-        guint32 t = b;
-        b = d;
-        d = t;
-    }
-    Vec3 ac = vec3_sub(v[a], v[c]), bd = vec3_sub(v[b], v[d]);
-    if (vec3_dot(ac, ac) <= vec3_dot(bd, bd)) {
-        add_triangle(net, a, b, c);
-        add_triangle(net, a, c, d);
-    } else {
-        add_triangle(net, a, b, d);
-        add_triangle(net, b, c, d);
-    }
+    const SolidGrid *g = net->g;
+    gsize step[3] = {1, (gsize)g->nx, (gsize)g->nx * g->ny};
+    gsize a = solid_grid_index(g, i, j, k), b = a + step[axis];
+    if (is_in(g, a) == is_in(g, b))
+        return;
+    double share = find_share(net, a, b, axis == 2, k) * g->cell;
+    Vec3 at = vec3(g->origin.x + i * g->cell + (axis == 0 ? share : 0),
+                   g->origin.y + j * g->cell + (axis == 1 ? share : 0),
+                   g->origin.z + k * g->cell + (axis == 2 ? share : 0));
+    gboolean in = is_in(g, a);
+    Quad quad = {{corner[0], corner[in ? 1 : 3], corner[2], corner[in ? 3 : 1]}, at};
+    g_array_append_val(net->quads, quad);
 }
 
 // The quadrilaterals round the edges that start at the cell middles of layer k.
@@ -107,19 +104,64 @@ static void
 add_quads(Net *net, int k)
 {
     const SolidGrid *g = net->g;
-    gsize nx = (gsize)g->nx, nxy = nx * g->ny;
+    gsize nx = (gsize)g->nx;
+    const guint32 *h = net->here, *b = net->below;
     for (int j = 1; j + 1 < g->ny; j++)
         for (int i = 1; i + 1 < g->nx; i++) {
-            gsize a = solid_grid_index(g, i, j, k), c = (gsize)j * nx + i;
-            gboolean in = is_in(g, a);
-            const guint32 *h = net->here, *b = net->below;
-            if (k > 0 && in != is_in(g, a + 1))
-                add_quad(net, b[c - nx], b[c], h[c], h[c - nx], in);
-            if (k > 0 && in != is_in(g, a + nx))
-                add_quad(net, b[c - 1], h[c - 1], h[c], b[c], in);
-            if (in != is_in(g, a + nxy))
-                add_quad(net, h[c - nx - 1], h[c - nx], h[c], h[c - 1], in);
+            gsize c = (gsize)j * nx + i;
+            if (k > 0) {
+                add_quad(net, i, j, k, 0, (guint32[4]){b[c - nx], b[c], h[c], h[c - nx]});
+                add_quad(net, i, j, k, 1, (guint32[4]){b[c - 1], h[c - 1], h[c], b[c]});
+            }
+            add_quad(net, i, j, k, 2, (guint32[4]){h[c - nx - 1], h[c - nx], h[c], h[c - 1]});
         }
+}
+
+// A mean of points of a curved surface lies below it. Each round moves the vertices by what the
+// middles of the quadrilaterals about them miss their crossings by, along the surface's normal.
+static void
+fit_net(Net *net)
+{
+    Vec3 *v = (Vec3 *)(gpointer)net->vertices->data;
+    g_autofree Vec3 *sum = g_new(Vec3, net->vertices->len + 1);
+    g_autofree guint8 *count = g_new(guint8, net->vertices->len + 1);
+    for (int round = 0; round < 3; round++) {
+        memset(sum, 0, net->vertices->len * sizeof *sum);
+        memset(count, 0, net->vertices->len);
+        for (guint q = 0; q < net->quads->len; q++) {
+            const Quad *quad = &g_array_index(net->quads, Quad, q);
+            const guint32 *c = quad->corner;
+            Vec3 middle = vec3_scale(
+                vec3_add(vec3_add(v[c[0]], v[c[1]]), vec3_add(v[c[2]], v[c[3]])), 0.25);
+            Vec3 n = vec3_unit(vec3_cross(vec3_sub(v[c[2]], v[c[0]]), vec3_sub(v[c[3]], v[c[1]])));
+            Vec3 miss = vec3_scale(n, vec3_dot(n, vec3_sub(quad->crossing, middle)));
+            for (int e = 0; e < 4; e++) {
+                sum[c[e]] = vec3_add(sum[c[e]], miss);
+                count[c[e]]++;
+            }
+        }
+        for (guint i = 0; i < net->vertices->len; i++)
+            if (count[i] > 0)
+                v[i] = vec3_add(v[i], vec3_scale(sum[i], 1.0 / count[i]));
+    }
+}
+
+// Two triangles a quadrilateral, cut along the shorter diagonal.
+static SolidMesh *
+make_mesh(const Net *net)
+{
+    SolidMesh *mesh = solid_mesh_new(net->vertices->len, 2 * net->quads->len);
+    if (net->vertices->len > 0)
+        memcpy(mesh->vertices, net->vertices->data, net->vertices->len * sizeof(Vec3));
+    const Vec3 *v = mesh->vertices;
+    for (guint q = 0; q < net->quads->len; q++) {
+        const guint32 *c = g_array_index(net->quads, Quad, q).corner;
+        Vec3 one = vec3_sub(v[c[0]], v[c[2]]), two = vec3_sub(v[c[1]], v[c[3]]);
+        int s = vec3_dot(one, one) <= vec3_dot(two, two) ? 0 : 1;
+        guint32 pair[2][3] = {{c[s], c[s + 1], c[s + 2]}, {c[s], c[s + 2], c[(s + 3) % 4]}};
+        memcpy(mesh->triangles[2 * q], pair, sizeof pair);
+    }
+    return mesh;
 }
 
 SolidMesh *
@@ -128,8 +170,8 @@ solid_net(const SolidGrid *field, SolidNetRise rise, gconstpointer data)
     gsize layer = (gsize)field->nx * field->ny;
     g_autofree guint32 *one = g_new(guint32, layer), *two = g_new(guint32, layer);
     g_autoptr(GArray) vertices = g_array_new(FALSE, FALSE, sizeof(Vec3));
-    g_autoptr(GArray) triangles = g_array_new(FALSE, FALSE, 3 * sizeof(guint32));
-    Net net = {field, rise, data, vertices, triangles, one, two};
+    g_autoptr(GArray) quads = g_array_new(FALSE, FALSE, sizeof(Quad));
+    Net net = {field, rise, data, vertices, quads, one, two};
     for (int k = 0; k + 1 < field->nz; k++) {
         guint32 *swap = net.below;
         net.below = net.here;
@@ -137,10 +179,6 @@ solid_net(const SolidGrid *field, SolidNetRise rise, gconstpointer data)
         add_vertices(&net, k);
         add_quads(&net, k);
     }
-    SolidMesh *mesh = solid_mesh_new(vertices->len, triangles->len);
-    if (vertices->len > 0)
-        memcpy(mesh->vertices, vertices->data, vertices->len * sizeof(Vec3));
-    if (triangles->len > 0)
-        memcpy(mesh->triangles, triangles->data, (gsize)triangles->len * 3 * sizeof(guint32));
-    return mesh;
+    fit_net(&net);
+    return make_mesh(&net);
 }

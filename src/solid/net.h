@@ -11,7 +11,7 @@ G_BEGIN_DECLS
 typedef double (*SolidNetRise)(gconstpointer data, gsize lower, gsize upper, int k);
 
 // The surface of the region value <= 0: one vertex for each cube of eight cell middles the surface
-// runs through, at the mean of the surface's crossings with the cube's edges, and one
+// runs through, near the mean of the surface's crossings with the cube's edges, and one
 // quadrilateral for each pair of neighbours the surface parts. Crossings are linear along x and y,
 // and along z too unless `rise` says where. Region cells in the outermost layers are not closed
 // off: leave a margin. Triangles face out of the region.

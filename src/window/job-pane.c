@@ -10,7 +10,7 @@ struct _FwJobPane {
     GtkBox parent;
     GtkDropDown *jobs;
     GtkLabel *batch;
-    GtkLevelBar *bar;
+    GtkProgressBar *bar;
     GtkListBox *steps;
     Desk *desk;
     gboolean updating;
@@ -56,8 +56,7 @@ update_batch(FwJobPane *self)
     g_autofree char *text = g_strdup_printf(_("%.0f good of %.0f poured; %.0f wanted"), good->value,
                                             poured->value, wanted->value);
     gtk_label_set_text(self->batch, text);
-    gtk_level_bar_set_max_value(self->bar, MAX(wanted->value, 1));
-    gtk_level_bar_set_value(self->bar, MIN(good->value, wanted->value));
+    gtk_progress_bar_set_fraction(self->bar, MIN(good->value / MAX(wanted->value, 1), 1));
     gtk_widget_set_visible(GTK_WIDGET(self->bar), TRUE);
     gtk_accessible_update_property(GTK_ACCESSIBLE(self->bar), GTK_ACCESSIBLE_PROPERTY_LABEL,
                                    _("Progress of the batch"), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,

@@ -160,6 +160,7 @@ time_file(const char *path, gboolean with_admesh)
         double t4 = get_seconds();
         g_autoptr(SolidMesh) welded = solid_mesh_weld(loose);
         weld[i] = get_seconds() - t4;
+        g_assert_cmpuint(welded->n_vertices, ==, mesh->n_vertices);
         read[i] = t1 - t0, check[i] = t2 - t1, measure[i] = t3 - t2, total[i] = t3 - t0;
     }
     for (int i = 0; i < 3 && with_admesh; i++)
