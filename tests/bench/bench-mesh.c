@@ -12,6 +12,7 @@
 #include <admesh/stl.h>
 #endif
 
+#include "bumpy.h"
 #include "solid/check.h"
 #include "solid/measure.h"
 #include "solid/read.h"
