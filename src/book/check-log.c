@@ -3,6 +3,7 @@
 // missing, since a person notes what there was time for; what is there must be readable.
 #include "book/check-log.h"
 
+#include <glib/gi18n-lib.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -62,12 +63,12 @@ check_quantity(Checker *checker, const Node *node, const LogMember *member, cons
     if (node_kind(node) == NODE_NULL)
         return TRUE;
     if (!node_text(node))
-        return fail(checker, place, member->name, "is not a text",
-                    "write it as text with its unit, such as \"48 min\"");
+        return fail(checker, place, member->name, _("is not a text"),
+                    _("write it as text with its unit, such as \"48 min\""));
     if (!quantity_parse(member->kind, node_text(node), checker->units, &value, &inner))
         return fail(checker, place, member->name, inner->message, NULL);
     if (!(value >= 0))
-        return fail(checker, place, member->name, "is below nothing", "give 0 or more");
+        return fail(checker, place, member->name, _("is below nothing"), _("give 0 or more"));
     return TRUE;
 }
 
@@ -104,11 +105,11 @@ check_text(Checker *checker, const Node *node, const char *member, const char *p
     if (node_kind(node) == NODE_NULL)
         return TRUE;
     if (!text)
-        return fail(checker, place, member, "is not a text", "write it in double quotes");
+        return fail(checker, place, member, _("is not a text"), _("write it in double quotes"));
     if (strcmp(member, "date") == 0 && !is_date(text))
-        return fail(checker, place, member, "is not a date", "write it like 2026-05-09");
+        return fail(checker, place, member, _("is not a date"), _("write it like 2026-05-09"));
     if ((strcmp(member, "started") == 0 || strcmp(member, "ended") == 0) && !is_clock(text))
-        return fail(checker, place, member, "is not a time of day", "write it like 08:05");
+        return fail(checker, place, member, _("is not a time of day"), _("write it like 08:05"));
     return TRUE;
 }
 
@@ -125,7 +126,8 @@ check_members(Checker *checker, const Node *node, LogLevel level, const char *pl
             return FALSE;
     const Node *good = level == LOG_CASTING ? node_member(node, "good") : NULL;
     if (good && node_kind(good) != NODE_BOOL)
-        return fail(checker, place, "good", "is neither true nor false", "write true or false");
+        return fail(checker, place, "good", _("is neither true nor false"),
+                    _("write true or false"));
     return TRUE;
 }
 
@@ -134,12 +136,12 @@ static gboolean
 check_list(Checker *checker, const Node *list, LogLevel level, const char *place)
 {
     if (list && node_kind(list) != NODE_LIST)
-        return fail(checker, place, NULL, "is not a list", "write it as [ ... ]");
+        return fail(checker, place, NULL, _("is not a list"), _("write it as [ ... ]"));
     for (guint i = 0; i < node_size(list); i++) {
         g_autofree char *where = g_strdup_printf("%s[%u]", place, i);
         const Node *entry = node_at(list, i);
         if (node_kind(entry) != NODE_OBJECT)
-            return fail(checker, where, NULL, "is not an object", "write it as { ... }");
+            return fail(checker, where, NULL, _("is not an object"), _("write it as { ... }"));
         if (!check_members(checker, entry, level, where))
             return FALSE;
         if (!lists[level])
@@ -158,6 +160,6 @@ check_log(const Node *log, const char *name, const UnitSet *units, GError **erro
     if (!log)
         return TRUE;
     if (node_kind(log) != NODE_OBJECT)
-        return fail(&checker, "log", NULL, "is not an object", "write it as { ... }");
+        return fail(&checker, "log", NULL, _("is not an object"), _("write it as { ... }"));
     return check_list(&checker, node_member(log, "sessions"), LOG_SESSION, "log.sessions");
 }

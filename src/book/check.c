@@ -2,6 +2,7 @@
 // Checks a whole book as it is read. Members the program does not know are passed over.
 #include "book/check.h"
 
+#include <glib/gi18n-lib.h>
 #include <string.h>
 
 #include "base/error.h"
@@ -29,8 +30,8 @@ check_kind(Checker *checker, const Node *node, NodeKind kind, const char *place)
 {
     if (!node || node_kind(node) == kind)
         return TRUE;
-    return fail(checker, place, kind == NODE_LIST ? "is not a list" : "is not an object",
-                kind == NODE_LIST ? "write it as [ ... ]" : "write it as { ... }");
+    return fail(checker, place, kind == NODE_LIST ? _("is not a list") : _("is not an object"),
+                kind == NODE_LIST ? _("write it as [ ... ]") : _("write it as { ... }"));
 }
 
 static gboolean
@@ -66,30 +67,35 @@ check_fields(Checker *checker, const Node *object, const char *section, const ch
 
 // An id is needed, once in its list.
 static gboolean
-check_id(Checker *checker, const Node *entry, GHashTable *seen, const char *place)
+check_ids(Checker *checker, const Node *list, const char *place)
 {
-    const char *id = node_text(node_member(entry, "id"));
-    if (!id || !*id)
-        return fail(checker, place, "has no \"id\"", "give it a short name of its own");
-    if (!g_hash_table_add(seen, (gpointer)id))
-        return base_error_setf(checker->error, BASE_ERROR_FORMAT, checker->name, place,
-                               "give each its own", "the id \"%s\" is there twice", id);
-    return TRUE;
-}
-
-static gboolean
-check_entries(Checker *checker, const Node *list, const char *section, const char *place)
-{
-    if (!check_kind(checker, list, NODE_LIST, place))
-        return FALSE;
     g_autoptr(GHashTable) seen = g_hash_table_new(g_str_hash, g_str_equal);
     for (guint i = 0; i < node_size(list); i++) {
         g_autofree char *where = g_strdup_printf("%s[%u]", place, i);
-        const Node *entry = node_at(list, i);
-        if (!check_fields(checker, entry, section, where) || !check_id(checker, entry, seen, where))
-            return FALSE;
+        const char *id = node_text(node_member(node_at(list, i), "id"));
+        if (!id || !*id)
+            return fail(checker, where, _("has no \"id\""), _("give it a short name of its own"));
+        if (!g_hash_table_add(seen, (gpointer)id))
+            return base_error_setf(checker->error, BASE_ERROR_FORMAT, checker->name, where,
+                                   _("give each its own"), _("the id \"%s\" is there twice"), id);
     }
     return TRUE;
+}
+
+// All entries of a list, or the one at `only` when it is not G_MAXUINT; ids of all.
+static gboolean
+check_entries(Checker *checker, const Node *list, const char *section, const char *place,
+              guint only)
+{
+    if (!check_kind(checker, list, NODE_LIST, place))
+        return FALSE;
+    for (guint i = 0; i < node_size(list); i++) {
+        g_autofree char *where = g_strdup_printf("%s[%u]", place, i);
+        gboolean wanted = only == G_MAXUINT || only == i;
+        if (wanted && !check_fields(checker, node_at(list, i), section, where))
+            return FALSE;
+    }
+    return check_ids(checker, list, place);
 }
 
 static gboolean
@@ -108,20 +114,28 @@ check_shop(Checker *checker, const Node *shop)
     }
     for (guint i = 0; i < G_N_ELEMENTS(lists); i++) {
         g_autofree char *place = g_strdup_printf("shop.%s", lists[i][0]);
-        if (!check_entries(checker, node_member(shop, lists[i][0]), lists[i][1], place))
+        const Node *list = node_member(shop, lists[i][0]);
+        if (!check_entries(checker, list, lists[i][1], place, G_MAXUINT))
             return FALSE;
     }
     return TRUE;
 }
 
 static gboolean
-check_jobs(Checker *checker, const Node *jobs)
+check_jobs(Checker *checker, const Node *jobs, guint only)
 {
     if (node_kind(jobs) == NODE_LIST && node_size(jobs) > STORE_MAX_JOBS)
-        return base_error_setf(checker->error, BASE_ERROR_LIMIT, checker->name, "jobs",
-                               "split the book", "holds %u jobs, more than the %d that are read",
-                               node_size(jobs), STORE_MAX_JOBS);
-    return check_entries(checker, jobs, "job", "jobs");
+        return base_error_setf(
+            checker->error, BASE_ERROR_LIMIT, checker->name, "jobs", _("split the book"),
+            _("holds %u jobs, more than the %d that are read"), node_size(jobs), STORE_MAX_JOBS);
+    return check_entries(checker, jobs, "job", "jobs", only);
+}
+
+static void
+take_units(Checker *checker, const Node *root)
+{
+    g_autoptr(Book) book = book_new(root, NULL);
+    checker->units = book_units(book);
 }
 
 gboolean
@@ -133,9 +147,30 @@ check_book(const Node *root, const char *name, const Tables *tables, GError **er
     const Node *shop = node_member(root, "shop");
     if (!check_kind(&checker, shop, NODE_OBJECT, "shop"))
         return FALSE;
-    g_autoptr(Book) book = book_new(root, NULL);
-    checker.units = book_units(book);
+    take_units(&checker, root);
     return (!shop || check_shop(&checker, shop)) &&
-           check_jobs(&checker, node_member(root, "jobs")) &&
+           check_jobs(&checker, node_member(root, "jobs"), G_MAXUINT) &&
            check_log(node_member(root, "log"), name, &checker.units, error);
+}
+
+gboolean
+check_change(const Node *root, const char *place, GError **error)
+{
+    g_auto(GStrv) words = g_strsplit(place, "/", 4);
+    const char *part = words[0] && words[1] ? words[1] : "";
+    Checker checker = {NULL, NULL, unit_set_default(), error};
+    guint64 index = G_MAXUINT;
+    take_units(&checker, root);
+    if (strcmp(part, "log") == 0)
+        return check_log(node_member(root, "log"), NULL, &checker.units, error);
+    if (strcmp(part, "shop") == 0) {
+        const Node *shop = node_member(root, "shop");
+        return !shop || check_shop(&checker, shop);
+    }
+    if (strcmp(part, "jobs") == 0) {
+        if (words[2])
+            g_ascii_string_to_unsigned(words[2], 10, 0, G_MAXUINT, &index, NULL);
+        return check_jobs(&checker, node_member(root, "jobs"), (guint)index);
+    }
+    return check_book(root, NULL, NULL, error);
 }

@@ -39,8 +39,8 @@ check_entry(const Book *book, const Field *field, const char *id, GError **error
     for (guint i = 0; i < node_size(list); i++)
         if (g_strcmp0(node_text(node_member(node_at(list, i), "id")), id) == 0)
             return TRUE;
-    return base_error_setf(error, BASE_ERROR_NOT_FOUND, NULL, NULL, "choose one of the list",
-                           "the shop has no %s \"%s\"", section, id);
+    return base_error_setf(error, BASE_ERROR_NOT_FOUND, NULL, NULL, _("choose one of the list"),
+                           _("the shop has no %s \"%s\""), section, id);
 }
 
 // The list of a section with a first entry holding just this member.
@@ -101,8 +101,8 @@ edit_field(const Book *book, const char *job_id, const Field *field, const char 
         return NULL;
     }
     if (!place) {
-        base_error_setf(error, BASE_ERROR_NOT_FOUND, NULL, NULL, "choose a job of the book",
-                        "there is no job \"%s\"", job_id ? job_id : "");
+        base_error_setf(error, BASE_ERROR_NOT_FOUND, NULL, NULL, _("choose a job of the book"),
+                        _("there is no job \"%s\""), job_id ? job_id : "");
         return NULL;
     }
     if (g_utf8_validate(text, -1, NULL))

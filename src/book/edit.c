@@ -1,12 +1,16 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Applying an edit: the nodes on the way to the place are copied with the one change, all others
 // shared. A place that is not there is an error, except that setting makes missing objects and
-// inserting makes the missing list.
+// inserting makes the missing list. What would not be read from a file is not made by an edit
+// either, else a person could save a book and never open it again.
 #include "book/edit.h"
 
+#include <glib/gi18n-lib.h>
 #include <string.h>
 
 #include "base/error.h"
+#include "book/check.h"
+#include "book/edit-private.h"
 
 static Edit *
 make_edit(EditKind kind, const char *place, const Node *value, const char *label)
@@ -56,7 +60,7 @@ static Node *
 fail_no_place(const Edit *edit, GError **error)
 {
     base_error_set(error, BASE_ERROR_NOT_FOUND, NULL, edit->place,
-                   "there is no such place in the book", "look at the book again");
+                   _("there is no such place in the book"), _("look at the book again"));
     return NULL;
 }
 
@@ -137,18 +141,23 @@ change_node(const Node *node, char **words, const Edit *edit, GError **error)
                              : node_with_member(node, words[0], changed);
 }
 
+Node *
+edit_root(const Node *root, const Edit *edit, GError **error)
+{
+    if (*edit->place == '\0') {
+        gboolean whole = edit->kind == EDIT_SET && node_kind(edit->value) == NODE_OBJECT;
+        return whole ? node_ref(edit->value) : fail_no_place(edit, error);
+    }
+    g_auto(GStrv) words = g_strsplit(edit->place + 1, "/", -1);
+    return words[0] ? change_node(root, words, edit, error) : fail_no_place(edit, error);
+}
+
 Book *
 edit_apply(const Book *book, const Edit *edit, GError **error)
 {
     g_return_val_if_fail(book != NULL && edit != NULL, NULL);
-    g_autoptr(Node) root = NULL;
-    if (*edit->place == '\0') {
-        gboolean whole = edit->kind == EDIT_SET && node_kind(edit->value) == NODE_OBJECT;
-        root = whole ? node_ref(edit->value) : fail_no_place(edit, error);
-    } else {
-        g_auto(GStrv) words = g_strsplit(edit->place + 1, "/", -1);
-        root = words[0] ? change_node(book_root(book), words, edit, error)
-                        : fail_no_place(edit, error);
-    }
-    return root ? book_new(root, book_folder(book)) : NULL;
+    g_autoptr(Node) root = edit_root(book_root(book), edit, error);
+    if (!root || !check_change(root, edit->place, error))
+        return NULL;
+    return book_new(root, book_folder(book));
 }

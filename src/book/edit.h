@@ -30,7 +30,9 @@ Edit *edit_field(const Book *book, const char *job_id, const Field *field, const
 void edit_free(Edit *edit);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(Edit, edit_free)
 
-// A new Book, or NULL with an error if the place does not exist.
+// A new Book, or NULL with an error if the place does not exist (setting makes missing objects,
+// inserting a missing list) or if the book would no longer be one that can be opened: then the
+// message names the place ("jobs[0].quantity"). Place "" stands for the whole book.
 Book *edit_apply(const Book *book, const Edit *edit, GError **error);
 
 // Text a person typed for a field, or NULL when blank. The place of a field. Free both.

@@ -3,6 +3,7 @@
 // function that says what is wrong in words fit to stand beside the entry.
 #include "book/field.h"
 
+#include <glib/gi18n-lib.h>
 #include <math.h>
 #include <string.h>
 
@@ -72,15 +73,16 @@ check_range(const Field *field, const char *text, const UnitSet *units, double v
     gboolean below = !isnan(field->min) && value < field->min;
     gboolean above = !isnan(field->max) && value > field->max;
     if (!isfinite(value))
-        return base_error_setf(error, BASE_ERROR_VALUE, NULL, NULL, "give a plain number",
-                               "\"%s\" is not a number that can be used", text);
+        return base_error_setf(error, BASE_ERROR_VALUE, NULL, NULL, _("give a plain number"),
+                               _("\"%s\" is not a number that can be used"), text);
     if (!below && !above)
         return TRUE;
     double end = below ? field->min : field->max;
     g_autofree char *limit = quantity_format(field->kind, end, units);
-    g_autofree char *remedy = g_strdup_printf("give %s or %s", limit, below ? "more" : "less");
-    return base_error_setf(error, BASE_ERROR_VALUE, NULL, NULL, remedy, "\"%s\" is %s %s", text,
-                           below ? "below" : "above", limit);
+    g_autofree char *remedy = g_strdup_printf(below ? _("give %s or more") : _("give %s or less"),
+                                              limit);
+    return base_error_setf(error, BASE_ERROR_VALUE, NULL, NULL, remedy,
+                           below ? _("\"%s\" is below %s") : _("\"%s\" is above %s"), text, limit);
 }
 
 static gboolean
@@ -99,15 +101,19 @@ static gboolean
 check_choice(const Field *field, const char *text, GError **error)
 {
     g_auto(GStrv) pairs = g_strsplit(field->choices, "/", -1);
-    g_autoptr(GString) words = g_string_new("choose ");
+    g_autoptr(GString) words = g_string_new(_("choose "));
     for (char **pair = pairs; *pair; pair++) {
         *strchrnul(*pair, '=') = '\0';
         if (strcmp(*pair, text) == 0)
             return TRUE;
-        g_string_append_printf(words, "%s%s", pair == pairs ? "" : pair[1] ? ", " : " or ", *pair);
+        g_string_append_printf(words, "%s%s",
+                               pair == pairs ? ""
+                               : pair[1]     ? ", "
+                                             : _(" or "),
+                               *pair);
     }
     return base_error_setf(error, BASE_ERROR_VALUE, NULL, NULL, words->str,
-                           "\"%s\" is not one of the choices", text);
+                           _("\"%s\" is not one of the choices"), text);
 }
 
 static gboolean
@@ -117,21 +123,21 @@ check_row(const Field *field, const char *text, const Tables *tables, GError **e
         const char *choices, *what;
         TableName table;
     } names[] = {
-        {"metals", "metal", TABLE_METALS},
-        {"sands", "sand", TABLE_SANDS},
-        {"crucible_kinds", "crucible kind", TABLE_CRUCIBLE_KINDS},
+        {"metals", N_("metal"), TABLE_METALS},
+        {"sands", N_("sand"), TABLE_SANDS},
+        {"crucible_kinds", N_("crucible kind"), TABLE_CRUCIBLE_KINDS},
     };
     guint i = 0;
     while (i < G_N_ELEMENTS(names) - 1 && strcmp(names[i].choices, field->choices) != 0)
         i++;
     if (!tables || tables_find(tables, names[i].table, text))
         return TRUE;
-    g_autoptr(GString) known = g_string_new("choose one of");
+    g_autoptr(GString) known = g_string_new(_("choose one of"));
     for (guint row = 0; row < tables_size(tables, names[i].table); row++)
         g_string_append_printf(known, "%s %s", row > 0 ? "," : "",
                                table_row_id(tables_at(tables, names[i].table, row)));
-    return base_error_setf(error, BASE_ERROR_VALUE, NULL, NULL, known->str, "there is no %s \"%s\"",
-                           names[i].what, text);
+    return base_error_setf(error, BASE_ERROR_VALUE, NULL, NULL, known->str,
+                           _("there is no %s \"%s\""), _(names[i].what), text);
 }
 
 static gboolean
@@ -140,11 +146,11 @@ check_words(const Field *field, const char *text, GError **error)
     for (const char *p = text; *p; p = g_utf8_next_char(p))
         if (g_unichar_iscntrl(g_utf8_get_char(p)))
             return base_error_set(error, BASE_ERROR_VALUE, NULL, NULL,
-                                  "the text holds a line break or control character",
-                                  "write it on one line");
+                                  _("the text holds a line break or control character"),
+                                  _("write it on one line"));
     if (!isnan(field->max) && strlen(text) > field->max)
-        return base_error_setf(error, BASE_ERROR_VALUE, NULL, NULL, "give a shorter one",
-                               "\"%s\" is longer than %.0f characters", text, field->max);
+        return base_error_setf(error, BASE_ERROR_VALUE, NULL, NULL, _("give a shorter one"),
+                               _("\"%s\" is longer than %.0f characters"), text, field->max);
     return TRUE;
 }
 
@@ -152,7 +158,7 @@ gboolean
 field_vector(const char *text, double vector[3], GError **error)
 {
     g_return_val_if_fail(text != NULL, FALSE);
-    static const char remedy[] = "give three numbers such as 0,0,1";
+    const char *remedy = _("give three numbers such as 0,0,1");
     double values[3];
     const char *at = text;
     for (int i = 0; i < 3; i++) {
@@ -162,14 +168,15 @@ field_vector(const char *text, double vector[3], GError **error)
         values[i] = g_ascii_strtod(at, &end);
         if (end == at || !isfinite(values[i]))
             return base_error_setf(error, BASE_ERROR_VALUE, NULL, NULL, remedy,
-                                   "\"%s\" is not a direction", text);
+                                   _("\"%s\" is not a direction"), text);
         for (at = end; g_ascii_isspace(*at);)
             at++;
     }
     double length = hypot(hypot(values[0], values[1]), values[2]);
     if (*at || !isfinite(length) || length < 1e-9)
         return base_error_setf(error, BASE_ERROR_VALUE, NULL, NULL, remedy,
-                               *at ? "\"%s\" is not a direction" : "\"%s\" points nowhere", text);
+                               *at ? _("\"%s\" is not a direction") : _("\"%s\" points nowhere"),
+                               text);
     memcpy(vector, values, sizeof values);
     return TRUE;
 }
@@ -182,8 +189,8 @@ field_check(const Field *field, const char *typed, const UnitSet *units, const T
     double value = NAN, vector[3];
     gboolean good = TRUE;
     if (!g_utf8_validate(typed, -1, NULL))
-        return base_error_set(error, BASE_ERROR_VALUE, NULL, NULL, "the text is not UTF-8",
-                              "type it again");
+        return base_error_set(error, BASE_ERROR_VALUE, NULL, NULL, _("the text is not UTF-8"),
+                              _("type it again"));
     g_autofree char *text = g_strstrip(g_strdup(typed));
     switch (field->type) {
     case FIELD_QUANTITY:
@@ -200,8 +207,8 @@ field_check(const Field *field, const char *typed, const UnitSet *units, const T
         break;
     case FIELD_BOOL:
         if (strcmp(text, "yes") != 0 && strcmp(text, "no") != 0)
-            good = base_error_setf(error, BASE_ERROR_VALUE, NULL, NULL, "answer yes or no",
-                                   "\"%s\" is not an answer", text);
+            good = base_error_setf(error, BASE_ERROR_VALUE, NULL, NULL, _("answer yes or no"),
+                                   _("\"%s\" is not an answer"), text);
         break;
     case FIELD_ENTRY:
     case FIELD_WORDS:
@@ -225,8 +232,8 @@ takes_number(const Field *field)
 gboolean
 field_node_text(const Field *field, const Node *node, char **text, GError **error)
 {
-    static const char *const kinds[] = {"null",   "true or false", "a number",
-                                        "a text", "a list",        "an object"};
+    static const char *const kinds[] = {N_("null"),   N_("true or false"), N_("a number"),
+                                        N_("a text"), N_("a list"),        N_("an object")};
     g_return_val_if_fail(field != NULL && text != NULL, FALSE);
     NodeKind kind = node_kind(node);
     if (kind == NODE_NULL) {
@@ -241,9 +248,9 @@ field_node_text(const Field *field, const Node *node, char **text, GError **erro
     } else {
         return base_error_setf(error, BASE_ERROR_FORMAT, NULL, NULL,
                                field->type == FIELD_QUANTITY && !takes_number(field)
-                                   ? "write it as text with its unit, such as \"2 mm\""
-                                   : "write it as text in double quotes",
-                               "holds %s", kinds[kind]);
+                                   ? _("write it as text with its unit, such as \"2 mm\"")
+                                   : _("write it as text in double quotes"),
+                               _("holds %s"), _(kinds[kind]));
     }
     return TRUE;
 }

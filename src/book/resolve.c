@@ -269,8 +269,8 @@ add_mesh(Resolver *resolver)
         inputs->mesh_sha256 = digest_of_file(inputs->mesh_path, &error);
     } else {
         item->blank = TRUE;
-        base_error_set(&error, BASE_ERROR_NOT_FOUND, NULL, NULL, "the job names no mesh",
-                       "choose the mesh of the finished part");
+        base_error_set(&error, BASE_ERROR_NOT_FOUND, NULL, NULL, _("the job names no mesh"),
+                       _("choose the mesh of the finished part"));
     }
     if (error)
         keep_error(item, error);

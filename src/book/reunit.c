@@ -7,6 +7,7 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
+#include "book/edit-private.h"
 #include "book/log-members.h"
 
 typedef struct {
@@ -86,10 +87,8 @@ change_place(const Change *change, Node *root, const char *section)
         changed = change_section(change, found, section);
     }
     g_autoptr(Edit) edit = edit_set(place, changed, NULL);
-    g_autoptr(Node) owned = root;
-    g_autoptr(Book) book = book_new(owned, NULL);
-    g_autoptr(Book) after = edit_apply(book, edit, NULL);
-    return node_ref(book_root(after ? after : book));
+    g_autoptr(Node) before = root;
+    return edit_root(before, edit, NULL);
 }
 
 // The log is a tree of sessions, loads and flasks; its quantities are known by member name.
@@ -118,10 +117,10 @@ reunit_edit(const Book *book, const Field *field, const Node *value)
                                            "furnace", "crucible", "flask",  "job"};
     g_autofree char *place = edit_field_place(book, NULL, field);
     g_autoptr(Edit) plain = edit_set(place, value, NULL);
-    g_autoptr(Book) after = edit_apply(book, plain, NULL);
-    g_return_val_if_fail(after != NULL, NULL);
+    g_autoptr(Node) root = edit_root(book_root(book), plain, NULL);
+    g_return_val_if_fail(root != NULL, NULL);
+    g_autoptr(Book) after = book_new(root, NULL);
     Change change = {book_units(book), book_units(after)};
-    g_autoptr(Node) root = node_ref(book_root(after));
     for (guint i = 0; i < G_N_ELEMENTS(sections); i++)
         root = change_place(&change, g_steal_pointer(&root), sections[i]);
     const Node *log = node_member(root, "log");

@@ -5,6 +5,7 @@
 // bounded while reading, before any recursion can run away.
 #include "book/scan.h"
 
+#include <glib/gi18n-lib.h>
 #include <string.h>
 
 #include "base/error.h"
@@ -37,7 +38,7 @@ fail_at(Scan *scan, BaseError code, const char *at, const char *what, const char
             begin = p + 1;
         }
     glong column = g_utf8_strlen(begin, at - begin) + 1;
-    g_autofree char *place = g_strdup_printf("line %u, column %ld", line, column);
+    g_autofree char *place = g_strdup_printf(_("line %u, column %ld"), line, column);
     return base_error_set(scan->error, code, scan->name, place, what, remedy);
 }
 
@@ -45,7 +46,7 @@ static gboolean
 fail_damaged(Scan *scan, const char *what)
 {
     return fail_at(scan, BASE_ERROR_FORMAT, scan->at, what,
-                   "mend the text there or take an earlier copy");
+                   _("mend the text there or take an earlier copy"));
 }
 
 static gboolean
@@ -53,15 +54,15 @@ fail_unexpected(Scan *scan, const char *wanted)
 {
     g_autofree char *what = NULL;
     if (scan->at >= scan->end) {
-        what = g_strdup_printf("the text ends where %s should come", wanted);
+        what = g_strdup_printf(_("the text ends where %s should come"), wanted);
     } else {
         gunichar c = g_utf8_get_char(scan->at);
         char found[7] = {0};
         g_unichar_to_utf8(c, found);
         if (g_unichar_isprint(c))
-            what = g_strdup_printf("found \"%s\" where %s should come", found, wanted);
+            what = g_strdup_printf(_("found \"%s\" where %s should come"), found, wanted);
         else
-            what = g_strdup_printf("found U+%04X where %s should come", c, wanted);
+            what = g_strdup_printf(_("found U+%04X where %s should come"), c, wanted);
     }
     return fail_damaged(scan, what);
 }
@@ -89,7 +90,7 @@ read_hex(Scan *scan, gunichar *value)
     gunichar sum = 0;
     for (int i = 0; i < 4; i++) {
         if (scan->at >= scan->end || !g_ascii_isxdigit(*scan->at))
-            return fail_unexpected(scan, "four hexadecimal digits");
+            return fail_unexpected(scan, _("four hexadecimal digits"));
         sum = sum * 16 + (gunichar)g_ascii_xdigit_value(*scan->at++);
     }
     *value = sum;
@@ -103,17 +104,17 @@ read_unicode_escape(Scan *scan, GString *text)
     if (!read_hex(scan, &high))
         return FALSE;
     if (high == 0)
-        return fail_damaged(scan, "a text holds the character U+0000");
+        return fail_damaged(scan, _("a text holds the character U+0000"));
     if (high >= 0xd800 && high < 0xdc00) {
         if (!take(scan, '\\') || !take(scan, 'u'))
-            return fail_damaged(scan, "half a surrogate pair");
+            return fail_damaged(scan, _("half a surrogate pair"));
         if (!read_hex(scan, &low))
             return FALSE;
         if (low < 0xdc00 || low > 0xdfff)
-            return fail_damaged(scan, "half a surrogate pair");
+            return fail_damaged(scan, _("half a surrogate pair"));
         high = 0x10000 + ((high - 0xd800) << 10) + (low - 0xdc00);
     } else if (high >= 0xdc00 && high <= 0xdfff) {
-        return fail_damaged(scan, "half a surrogate pair");
+        return fail_damaged(scan, _("half a surrogate pair"));
     }
     g_string_append_unichar(text, high);
     return TRUE;
@@ -128,7 +129,7 @@ read_escape(Scan *scan, GString *text)
     const char *found = scan->at < scan->end && *scan->at ? memchr(from, *scan->at, sizeof from - 1)
                                                           : NULL;
     if (!found)
-        return fail_unexpected(scan, "an escape such as \\n");
+        return fail_unexpected(scan, _("an escape such as \\n"));
     g_string_append_c(text, to[found - from]);
     scan->at++;
     return TRUE;
@@ -139,7 +140,7 @@ static char *
 read_text(Scan *scan)
 {
     if (!take(scan, '"')) {
-        fail_unexpected(scan, "a text in double quotes");
+        fail_unexpected(scan, _("a text in double quotes"));
         return NULL;
     }
     const char *opening = scan->at - 1;
@@ -152,13 +153,13 @@ read_text(Scan *scan)
         g_string_append_len(text, plain, scan->at - plain);
         if (scan->at >= scan->end) {
             scan->at = opening;
-            fail_damaged(scan, "a text that starts here never ends");
+            fail_damaged(scan, _("a text that starts here never ends"));
             return NULL;
         }
         if (take(scan, '"'))
             return g_strdup(text->str);
         if (!take(scan, '\\')) {
-            fail_damaged(scan, "a control character inside a text");
+            fail_damaged(scan, _("a control character inside a text"));
             return NULL;
         }
         if (!read_escape(scan, text))
@@ -170,7 +171,7 @@ static gboolean
 skip_digits(Scan *scan)
 {
     if (scan->at >= scan->end || !g_ascii_isdigit(*scan->at))
-        return fail_unexpected(scan, "a digit");
+        return fail_unexpected(scan, _("a digit"));
     while (scan->at < scan->end && g_ascii_isdigit(*scan->at))
         scan->at++;
     return TRUE;
@@ -213,8 +214,8 @@ read_name(Scan *scan, Parts *parts)
     if (!name)
         return FALSE;
     if (g_hash_table_contains(parts->seen, name)) {
-        g_autofree char *what = g_strdup_printf("member \"%s\" stands here a second time", name);
-        return fail_at(scan, BASE_ERROR_FORMAT, begin, what, "remove one of the two");
+        g_autofree char *what = g_strdup_printf(_("member \"%s\" stands here a second time"), name);
+        return fail_at(scan, BASE_ERROR_FORMAT, begin, what, _("remove one of the two"));
     }
     skip_space(scan);
     if (!take(scan, ':'))
@@ -252,8 +253,9 @@ read_parent(Scan *scan, char closing)
 {
     if (++scan->depth > scan->max_depth) {
         g_autofree char *what = g_strdup_printf(
-            "lists and objects lie deeper than %u in one another", scan->max_depth);
-        fail_at(scan, BASE_ERROR_LIMIT, scan->at - 1, what, "no book needs that; check the file");
+            _("lists and objects lie deeper than %u in one another"), scan->max_depth);
+        fail_at(scan, BASE_ERROR_LIMIT, scan->at - 1, what,
+                _("no book needs that; check the file"));
         return NULL;
     }
     Parts parts = {.values = g_ptr_array_new()};
@@ -283,8 +285,8 @@ static Node *
 read_value(Scan *scan)
 {
     if (++scan->nodes > SCAN_MAX_NODES) {
-        fail_at(scan, BASE_ERROR_LIMIT, scan->at, "more than a million values",
-                "no book needs that; check the file");
+        fail_at(scan, BASE_ERROR_LIMIT, scan->at, _("more than a million values"),
+                _("no book needs that; check the file"));
         return NULL;
     }
     skip_space(scan);
@@ -304,7 +306,7 @@ read_value(Scan *scan)
         return node_new_bool(FALSE);
     if (take_word(scan, "null"))
         return node_new_null();
-    fail_unexpected(scan, "a value");
+    fail_unexpected(scan, _("a value"));
     return NULL;
 }
 
@@ -319,12 +321,12 @@ scan_text(const char *text, gsize length, const char *name, guint max_depth, GEr
     Scan scan = {text, text, text + length, name, 0, max_depth, 0, error};
     const char *bad = text;
     if (length > 0 && !g_utf8_validate_len(text, length, &bad) && *bad != '\0') {
-        fail_at(&scan, BASE_ERROR_FORMAT, bad, "bytes that are not UTF-8 text",
-                "save the file as UTF-8");
+        fail_at(&scan, BASE_ERROR_FORMAT, bad, _("bytes that are not UTF-8 text"),
+                _("save the file as UTF-8"));
         return NULL;
     }
     if (bad < scan.end && length > 0) {
-        fail_at(&scan, BASE_ERROR_FORMAT, bad, "a zero byte", "this is not a text file");
+        fail_at(&scan, BASE_ERROR_FORMAT, bad, _("a zero byte"), _("this is not a text file"));
         return NULL;
     }
     g_autoptr(Node) node = read_value(&scan);
@@ -332,7 +334,7 @@ scan_text(const char *text, gsize length, const char *name, guint max_depth, GEr
         return NULL;
     skip_space(&scan);
     if (scan.at < scan.end) {
-        fail_unexpected(&scan, "the end");
+        fail_unexpected(&scan, _("the end"));
         return NULL;
     }
     return g_steal_pointer(&node);

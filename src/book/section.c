@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Finding the object that holds the fields of a section. Furnaces, crucibles and flasks are lists;
 // a job chooses an entry of each by id, and without a choice takes the first.
+#include <glib/gi18n-lib.h>
 #include <string.h>
 
 #include "base/error.h"
@@ -33,11 +34,11 @@ fail_no_entry(const Node *list, const char *section, const char *id, GError **er
 {
     g_autoptr(GString) remedy = g_string_new(NULL);
     for (guint i = 0; i < node_size(list); i++)
-        g_string_append_printf(remedy, "%s%s", i > 0 ? ", " : "choose one of ",
+        g_string_append_printf(remedy, "%s%s", i > 0 ? ", " : _("choose one of "),
                                node_text(node_member(node_at(list, i), "id")));
     return base_error_setf(error, BASE_ERROR_NOT_FOUND, NULL, NULL,
-                           remedy->len > 0 ? remedy->str : "add one to the shop",
-                           "the shop has no %s \"%s\"", section, id);
+                           remedy->len > 0 ? remedy->str : _("add one to the shop"),
+                           _("the shop has no %s \"%s\""), section, id);
 }
 
 const Node *

@@ -3,6 +3,7 @@
 // is bounded, so that no file, and no device that pretends to be one, can fill the memory.
 #include <errno.h>
 #include <fcntl.h>
+#include <glib/gi18n-lib.h>
 #include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
@@ -12,8 +13,6 @@
 #include "book/scan.h"
 #include "book/store.h"
 
-static const char too_big[] = "no book is that big; check that it is the right file";
-
 Book *
 store_parse(const char *text, gssize length, const char *name, const char *folder,
             const Tables *tables, GError **error)
@@ -21,8 +20,9 @@ store_parse(const char *text, gssize length, const char *name, const char *folde
     g_return_val_if_fail(text != NULL, NULL);
     gsize size = length < 0 ? strlen(text) : (gsize)length;
     if (size > STORE_MAX_BYTES) {
-        base_error_setf(error, BASE_ERROR_LIMIT, name, NULL, too_big, "is larger than %u MB",
-                        STORE_MAX_BYTES >> 20);
+        base_error_setf(error, BASE_ERROR_LIMIT, name, NULL,
+                        _("no book is that big; check that it is the right file"),
+                        _("is larger than %u MB"), STORE_MAX_BYTES >> 20);
         return NULL;
     }
     g_autoptr(Node) root = scan_text(text, size, name, STORE_MAX_DEPTH, error);
@@ -35,7 +35,7 @@ static gboolean
 fail_file(const char *path, int code, GError **error)
 {
     return base_error_set(error, BASE_ERROR_FILE, path, NULL, g_strerror(code),
-                          "check the name and that it can be read");
+                          _("check the name and that it can be read"));
 }
 
 static gboolean
@@ -45,11 +45,12 @@ check_file(int file, const char *path, GError **error)
     if (fstat(file, &info) != 0)
         return fail_file(path, errno, error);
     if (S_ISDIR(info.st_mode))
-        return base_error_set(error, BASE_ERROR_FILE, path, NULL, "is a folder",
-                              "choose a .castbook file in it");
+        return base_error_set(error, BASE_ERROR_FILE, path, NULL, _("is a folder"),
+                              _("choose a .castbook file in it"));
     if (S_ISREG(info.st_mode) && info.st_size > (goffset)STORE_MAX_BYTES)
-        return base_error_setf(error, BASE_ERROR_LIMIT, path, NULL, too_big, "is larger than %u MB",
-                               STORE_MAX_BYTES >> 20);
+        return base_error_setf(error, BASE_ERROR_LIMIT, path, NULL,
+                               _("no book is that big; check that it is the right file"),
+                               _("is larger than %u MB"), STORE_MAX_BYTES >> 20);
     return TRUE;
 }
 

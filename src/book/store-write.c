@@ -4,6 +4,7 @@
 // that the new name survives a power cut. Until that step the old file is untouched.
 #include <errno.h>
 #include <fcntl.h>
+#include <glib/gi18n-lib.h>
 #include <stdio.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -31,8 +32,8 @@ static gboolean
 fail_save(const char *path, int code, GError **error)
 {
     return base_error_setf(error, BASE_ERROR_FILE, path, NULL,
-                           "make room or choose another folder; what was there before is whole",
-                           "cannot be saved: %s", g_strerror(code));
+                           _("make room or choose another folder; what was there before is whole"),
+                           _("cannot be saved: %s"), g_strerror(code));
 }
 
 // The file itself when `path` is a symbolic link, also one that leads nowhere yet. Free.
@@ -60,11 +61,11 @@ check_target(const char *path, gboolean replace, struct stat *info, GError **err
         return errno == ENOENT || fail_save(path, errno, error);
     if (!S_ISREG(info->st_mode))
         return base_error_set(error, BASE_ERROR_FILE, path, NULL,
-                              S_ISDIR(info->st_mode) ? "is a folder" : "is not a plain file",
-                              "choose another name");
+                              S_ISDIR(info->st_mode) ? _("is a folder") : _("is not a plain file"),
+                              _("choose another name"));
     if (!replace)
-        return base_error_set(error, BASE_ERROR_FILE, path, NULL, "is there already",
-                              "choose another name, or say that it may be replaced");
+        return base_error_set(error, BASE_ERROR_FILE, path, NULL, _("is there already"),
+                              _("choose another name, or say that it may be replaced"));
     if (access(path, W_OK) != 0)
         return fail_save(path, errno, error);
     return TRUE;
@@ -174,6 +175,10 @@ store_write(const Book *book, const char *path, gboolean replace, GError **error
     g_autofree char *text = store_text(book);
     g_autofree char *beside = NULL;
     struct stat old;
+    if (strlen(text) > STORE_MAX_BYTES)
+        return base_error_setf(error, BASE_ERROR_LIMIT, path, NULL, _("split the book"),
+                               _("would be larger than %u MB and could not be opened again"),
+                               STORE_MAX_BYTES >> 20);
     if (!check_target(target, replace, &old, error))
         return FALSE;
     int file = open_beside(target, &beside);
@@ -185,7 +190,8 @@ store_write(const Book *book, const char *path, gboolean replace, GError **error
         return fail_save(path, code, error);
     }
     if (!sync_folder(target))
-        return base_error_setf(error, BASE_ERROR_FILE, path, NULL, "save once more",
-                               "is saved, but the disk did not confirm it: %s", g_strerror(errno));
+        return base_error_setf(error, BASE_ERROR_FILE, path, NULL, _("save once more"),
+                               _("is saved, but the disk did not confirm it: %s"),
+                               g_strerror(errno));
     return TRUE;
 }

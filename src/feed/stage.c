@@ -69,13 +69,13 @@ static const FigureSpec spec_by_volume = {
     "(4 / pi * metal.freezing_shrinkage * casting.volume / (job.feed_share - "
     "metal.freezing_shrinkage))^(1 / 3)",
     NULL,
-    "campbell-2011"};
+    "campbell-castings"};
 static const FigureSpec spec_share = {"feed.usable_share",
                                       N_("Usable share against shrinkage"),
                                       QUANTITY_RATIO,
                                       "job.feed_share",
                                       NULL,
-                                      "campbell-2011",
+                                      "campbell-castings",
                                       FIGURE_AT_LEAST,
                                       0.1};
 static const FigureSpec spec_diameter = {"feed.riser_diameter",
@@ -83,7 +83,7 @@ static const FigureSpec spec_diameter = {"feed.riser_diameter",
                                          QUANTITY_LENGTH,
                                          "max(feed.riser_by_modulus, feed.riser_by_volume)",
                                          NULL,
-                                         "wlodawer-1966+campbell-2011"};
+                                         "wlodawer-1966+campbell-castings"};
 static const FigureSpec spec_diameter_modulus = {
     "feed.riser_diameter", N_("Riser diameter"), QUANTITY_LENGTH, "feed.riser_by_modulus", NULL,
     "wlodawer-1966"};

@@ -12,7 +12,7 @@ char *explain_formula(const FigureList *list, const Figure *figure);
 char *explain_numbers(const FigureList *list, const Figure *figure, const UnitSet *units);
 // "at most 0.50 m/s; 0.12 m/s to spare", or NULL without a limit.
 char *explain_limit(const FigureList *list, const Figure *figure, const UnitSet *units);
-// The value in the shop's units, "unknown" with what is missing, or the text.
+// The value in the shop's units, "unknown", or the text.
 char *explain_value(const Figure *figure, const UnitSet *units);
 // Value with everything, several lines, for a terminal or a popover.
 char *explain_all(const FigureList *list, const Figure *figure, const UnitSet *units);

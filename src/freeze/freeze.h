@@ -11,7 +11,9 @@ typedef struct {
     double simulated_time;           // s, by transient heat flow
     double shakeout_time;            // s
     int hot_spots;
-    double niyama_min; // K^0.5 s^0.5 / m
+    double niyama_min;      // K^0.5 s^0.5 / m
+    SolidGrid *solid_times; // s after the mould is full, by cell in the casting's axes; NAN in the
+                            // sand. NULL when heat flow could not be computed
 } FreezeResult;
 
 FreezeResult *freeze_result_ref(const FreezeResult *result);

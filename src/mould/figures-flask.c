@@ -57,7 +57,7 @@ static const FigureSpec spec_lift = {
     QUANTITY_FORCE,
     "mould.pour_density * g * mould.projected_area * mould.head * job.lift_factor",
     NULL,
-    "rao-lift"};
+    "lifting-force"};
 static const FigureSpec spec_cope_metal = {
     "mould.cope_metal",
     N_("Metal in the cope"),
@@ -78,7 +78,7 @@ static const FigureSpec spec_weight = {"mould.weight_to_add",
                                        QUANTITY_MASS,
                                        "max(0, mould.lift_force / g - mould.cope_mass)",
                                        NULL,
-                                       "rao-lift"};
+                                       "lifting-force"};
 static const FigureSpec spec_wrong = {
     "mould.wrong_closings",
     N_("Wrong ways the flask closes"),

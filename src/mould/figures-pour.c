@@ -68,7 +68,7 @@ static const FigureSpec spec_gate_time = {
     "mould.metal_volume * sqrt(mould.head / mould.effective_head) / (0.9 * metal.gate_velocity * "
     "mould.gate_area_most)",
     NULL,
-    "campbell-1991"};
+    "runyoro-1992+campbell-castings"};
 static const FigureSpec spec_fill = {"mould.fill_time",
                                      N_("Filling time"),
                                      QUANTITY_TIME,
@@ -100,13 +100,13 @@ static const FigureSpec spec_choke = {
     "mould.metal_mass / (mould.pour_density * mould.fill_time * job.discharge * sqrt(2 * g * "
     "mould.effective_head))",
     NULL,
-    "rao-gating"};
+    "choke-note+rao"};
 static const FigureSpec spec_flow = {"mould.peak_flow",
                                      N_("Flow at the start"),
                                      QUANTITY_FLOW,
                                      "mould.choke_area * job.discharge * sqrt(2 * g * mould.head)",
                                      NULL,
-                                     "rao-gating"};
+                                     "torricelli"};
 static const FigureSpec spec_gate_area = {
     "mould.gate_area",
     N_("Area of all gates"),
@@ -114,7 +114,7 @@ static const FigureSpec spec_gate_area = {
     "min(mould.gate_area_most, max(job.gate_ratio * mould.choke_area, mould.peak_flow / (0.9 * "
     "metal.gate_velocity)))",
     NULL,
-    "campbell-1991"};
+    "runyoro-1992+campbell-castings"};
 static const FigureSpec spec_gate_area_ratio = {
     "mould.gate_area",
     N_("Area of all gates"),
@@ -127,7 +127,7 @@ static const FigureSpec spec_velocity = {"mould.gate_velocity",
                                          QUANTITY_VELOCITY,
                                          "mould.peak_flow / mould.gate_area",
                                          NULL,
-                                         "campbell-1991",
+                                         "runyoro-1992+campbell-castings",
                                          FIGURE_AT_MOST,
                                          0.05};
 static const FigureSpec spec_runner = {"mould.runner_area",

@@ -35,7 +35,7 @@ static const FigureSpec spec_wall_time = {
     "metal.liquidus) + 0.25 * metal.latent_heat) / (metal.liquidus - shop.ambient))^2 / "
     "(sandkind.conductivity * sandkind.density * sandkind.specific_heat)",
     NULL,
-    "adams-1957"};
+    "adams-taylor-1957"};
 static const FigureSpec spec_head = {"mould.head",
                                      N_("Head over the parting"),
                                      QUANTITY_LENGTH,
@@ -62,7 +62,7 @@ static const FigureSpec spec_mean_head = {
     QUANTITY_LENGTH,
     "mould.head - mould.height_above^2 / (2 * (mould.height_above + mould.height_below))",
     NULL,
-    "rao-gating"};
+    "rao+heine-loper-rosenthal"};
 static const FigureSpec spec_cavity = {"mould.cavity_volume",
                                        N_("Cavity volume"),
                                        QUANTITY_VOLUME,

@@ -28,6 +28,7 @@ forget_draft(Desk *desk)
     if (desk->draft_timer)
         g_source_remove(desk->draft_timer);
     desk->draft_timer = 0;
+    desk->drafts_forgotten++;
     g_autofree char *draft = store_draft_path(desk->path);
     g_unlink(draft);
 }
@@ -62,6 +63,14 @@ desk_save_as(Desk *desk, const char *path, gboolean replace, GError **error)
     return TRUE;
 }
 
+// `text` may be NULL for a field left blank.
+static gboolean
+check_text(Desk *desk, const char *path, const char *text, GError **error)
+{
+    UnitSet units = book_units(desk_book(desk));
+    return !text || field_check(field_find(path), text, &units, desk->tables, NULL, error);
+}
+
 gboolean
 desk_add_job(Desk *desk, const char *mesh_path, const char *sha256, const char *unit,
              const char *metal, const char *quantity, GError **error)
@@ -70,6 +79,10 @@ desk_add_job(Desk *desk, const char *mesh_path, const char *sha256, const char *
     if (!book)
         return base_error_set(error, BASE_ERROR_NOT_FOUND, NULL, NULL, _("no book is open"),
                               _("open one or start one first"));
+    if (!check_text(desk, "job.mesh_unit", unit, error) ||
+        !check_text(desk, "job.metal", metal, error) ||
+        !check_text(desk, "job.quantity", quantity, error))
+        return FALSE;
     g_autofree char *sum = sha256 ? g_strdup(sha256) : digest_of_file(mesh_path, error);
     if (!sum)
         return FALSE;
@@ -87,15 +100,39 @@ desk_add_job(Desk *desk, const char *mesh_path, const char *sha256, const char *
     return TRUE;
 }
 
-// Writes the draft off the main thread: a durable write can take longer than a frame.
+typedef struct {
+    Book *book;
+    char *path;
+    guint forgotten; // desk->drafts_forgotten when it was begun
+} Draft;
+
+static void
+free_draft(gpointer data)
+{
+    Draft *draft = data;
+    book_unref(draft->book);
+    g_free(draft->path);
+    g_free(draft);
+}
+
+// Off the main thread: a durable write can take longer than a frame.
 static void
 write_in_thread(GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
-    const char *path = g_object_get_data(G_OBJECT(task), "path");
-    g_autofree char *folder = g_path_get_dirname(path);
+    const Draft *draft = data;
+    g_autofree char *folder = g_path_get_dirname(draft->path);
     g_mkdir_with_parents(folder, 0700);
-    store_write(data, path, TRUE, NULL);
+    store_write(draft->book, draft->path, TRUE, NULL);
     g_task_return_boolean(task, TRUE);
+}
+
+// A save or a discard may have overtaken the writing.
+static void
+on_draft_written_cb(GObject *source, GAsyncResult *result, gpointer data)
+{
+    const Draft *draft = g_task_get_task_data(G_TASK(result));
+    if (draft->forgotten != DESK_DESK(source)->drafts_forgotten)
+        g_unlink(draft->path);
 }
 
 void
@@ -104,10 +141,25 @@ desk_write_draft(Desk *desk)
     const Book *book = desk_book(desk);
     if (!book)
         return;
-    g_autoptr(GTask) task = g_task_new(desk, NULL, NULL, NULL);
-    g_task_set_task_data(task, book_ref(book), (GDestroyNotify)book_unref);
-    g_object_set_data_full(G_OBJECT(task), "path", store_draft_path(desk->path), g_free);
+    g_autofree char *folder = desk->path ? g_path_get_dirname(desk->path) : NULL;
+    Draft *draft = g_new0(Draft, 1);
+    draft->book = mesh_path_rebase(book, folder);
+    draft->path = store_draft_path(desk->path);
+    draft->forgotten = desk->drafts_forgotten;
+    g_autoptr(GTask) task = g_task_new(desk, NULL, on_draft_written_cb, NULL);
+    g_task_set_task_data(task, draft, free_draft);
     g_task_run_in_thread(task, write_in_thread);
+}
+
+void
+desk_keep_draft(Desk *desk)
+{
+    const Book *book = desk_book(desk);
+    g_autofree char *path = store_draft_path(desk->path);
+    g_autofree char *folder = g_path_get_dirname(path);
+    g_mkdir_with_parents(folder, 0700);
+    if (book)
+        store_write(book, path, TRUE, NULL);
 }
 
 gboolean
@@ -126,12 +178,12 @@ desk_restore_draft(Desk *desk, GError **error)
         return FALSE;
     g_autofree char *folder = desk->path ? g_path_get_dirname(desk->path) : NULL;
     g_autoptr(Book) book = book_with_folder(found, folder);
-    if (!desk->history)
-        desk_replace_book(desk, book, NULL);
-    else {
-        history_push(desk->history, book, _("Restore draft"));
-        desk_book_changed(desk, TRUE);
+    if (!desk->history) { // nothing of it was ever saved, so it must count as changed
+        g_autoptr(Book) blank = book_new_ready();
+        desk_replace_book(desk, blank, NULL);
     }
+    history_push(desk->history, book, _("Restore draft"));
+    desk_book_changed(desk, TRUE);
     return TRUE;
 }
 

@@ -20,6 +20,7 @@ struct _Desk {
     gboolean busy;
     char *trouble;
     guint draft_timer;
+    guint drafts_forgotten; // counts; a draft begun before the last is not wanted any more
 };
 
 // Tells everyone; plans again if asked.

@@ -53,16 +53,19 @@ static void
 start_plan(Desk *desk)
 {
     const Book *book = desk_book(desk);
-    if (!book || !desk->job) {
-        worker_stop(desk->worker);
+    gboolean another = desk->plan && g_strcmp0(plan_job(desk->plan), desk->job) != 0;
+    if (!book || !desk->job || another) {
+        // The figures of one job must not stand under the name of another.
+        worker_drop(desk->worker);
         g_clear_pointer(&desk->plan, plan_unref);
-        set_busy(desk, FALSE);
+        g_clear_pointer(&desk->trouble, g_free);
         g_signal_emit(desk, signals[PLAN_CHANGED], 0);
+    }
+    if (!book || !desk->job) {
+        set_busy(desk, FALSE);
         return;
     }
-    const Plan *before = desk->plan && g_str_equal(plan_job(desk->plan), desk->job) ? desk->plan
-                                                                                    : NULL;
-    worker_submit(desk->worker, book, desk->job, before, history_in_gesture(desk->history));
+    worker_submit(desk->worker, book, desk->job, desk->plan, history_in_gesture(desk->history));
     set_busy(desk, TRUE);
 }
 

@@ -63,5 +63,6 @@ const char *desk_trouble(Desk *desk);
 gboolean desk_has_draft(Desk *desk);
 gboolean desk_restore_draft(Desk *desk, GError **error);
 void desk_discard_draft(Desk *desk);
+void desk_keep_draft(Desk *desk); // writes it now, before the window closes
 
 G_END_DECLS

@@ -9,7 +9,9 @@ mesh_path_stored(const char *mesh_path, const char *folder)
 {
     g_autofree char *whole = g_canonicalize_filename(mesh_path, NULL);
     gsize n = folder ? strlen(folder) : 0;
-    if (n > 0 && strncmp(whole, folder, n) == 0 && whole[n] == G_DIR_SEPARATOR)
+    if (n > 0 && folder[n - 1] == G_DIR_SEPARATOR)
+        n--; // the root folder
+    if (folder && *folder && strncmp(whole, folder, n) == 0 && whole[n] == G_DIR_SEPARATOR)
         return g_strdup(whole + n + 1);
     return g_steal_pointer(&whole);
 }

@@ -191,12 +191,27 @@ worker_submit(Worker *worker, const Book *book, const char *job_id, const Plan *
     free_order(older);
 }
 
+// An order the thread has not taken yet never runs, so its end is told from here.
 void
 worker_stop(Worker *worker)
 {
     g_mutex_lock(&worker->lock);
+    Order *waiting = g_steal_pointer(&worker->slot);
     progress_stop(worker->progress);
     g_mutex_unlock(&worker->lock);
+    if (!waiting)
+        return;
+    GError *error = NULL;
+    base_error_set(&error, BASE_ERROR_CANCELLED, NULL, NULL, "stopped", NULL);
+    send_letter(worker, waiting->number, NULL, TRUE, error);
+    free_order(waiting);
+}
+
+void
+worker_drop(Worker *worker)
+{
+    worker->link->newest++;
+    worker_stop(worker);
 }
 
 double

@@ -19,8 +19,11 @@ void worker_free(Worker *worker); // stops, joins; nothing is posted afterwards
 // Puts a book and job in the slot and stops what is running. `quick` leaves slow stages stale.
 void worker_submit(Worker *worker, const Book *book, const char *job_id, const Plan *before,
                    gboolean quick);
-// Stops what is running; the run is told as ended with BASE_ERROR_CANCELLED.
+// Stops what is running or waits to; the run is told as ended with BASE_ERROR_CANCELLED, unless its
+// last plan is already on its way.
 void worker_stop(Worker *worker);
+// The same, and nothing more is told of it, not even what is already on its way.
+void worker_drop(Worker *worker);
 // Of the run in hand; 0 and "" when idle.
 double worker_fraction(Worker *worker);
 const char *worker_words(Worker *worker);

@@ -94,7 +94,7 @@ search(const Chance *chance, int wanted, double confidence, SessionBatch *batch,
     double before = 0.0;
     int bad = 0;
     while (!is_reached(&walk, confidence)) {
-        if (wanted + bad >= RUN_BATCH_MOST) {
+        if (wanted + bad >= SESSION_BATCH_MOST) {
             *batch = (SessionBatch){.found = FALSE, .before = get_chance(&walk)};
             return TRUE;
         }
@@ -117,7 +117,7 @@ search(const Chance *chance, int wanted, double confidence, SessionBatch *batch,
 static gboolean
 check_wanted(int wanted, double confidence, GError **error)
 {
-    if (wanted < 1 || wanted > RUN_BATCH_MOST)
+    if (wanted < 1 || wanted > SESSION_BATCH_MOST)
         return base_error_setf(error, BASE_ERROR_VALUE, NULL, "good parts wanted",
                                "ask for 1 to 10 million", "%d cannot be planned", wanted);
     if (!(confidence > 0.0 && confidence < 1.0))

@@ -8,14 +8,14 @@
 G_BEGIN_DECLS
 
 // Above this many castings the search gives up and says so; it bounds the time a book can ask for.
-#define RUN_BATCH_MOST 10000000
+#define SESSION_BATCH_MOST 10000000
 
 // Counts as if this many castings had been seen, when the log holds none: nine good of ten.
-#define RUN_PRIOR_GOOD 9.0
-#define RUN_PRIOR_BAD 1.0
+#define SESSION_PRIOR_GOOD 9.0
+#define SESSION_PRIOR_BAD 1.0
 
 typedef struct {
-    gboolean found; // FALSE: more than RUN_BATCH_MOST would be needed
+    gboolean found; // FALSE: more than SESSION_BATCH_MOST would be needed
     int castings;   // smallest number to start; 0 if not found
     double chance;  // that at least `wanted` of them are good
     double before;  // the same with one casting fewer

@@ -15,6 +15,7 @@
 #define MARGIN 18.0
 #define POINTS_PER_UNIT 0.75 // 72 / 96
 #define MOST_SIDE 20000.0    // device units; larger images only fill the memory
+#define MOST_PIXELS 1e8
 // A page of this size shows text at its own size; larger ones enlarge it with the drawing.
 #define PLAIN_WIDTH 1100.0
 #define PLAIN_HEIGHT 760.0
@@ -161,6 +162,25 @@ append_part(GString *text, const PaintView *view, const ScenePart *part)
                            number[0], number[1], number[2], number[3]);
 }
 
+// cairo numbers the group that holds the drawing by how many surfaces the program has made; the
+// same plan is to give the same bytes, so it gets a name instead.
+static void
+name_drawing(GByteArray *bytes)
+{
+    static const char start[] = "<g id=\"surface", name[] = "<g id=\"drawing";
+    g_autoptr(GString) text = g_string_new_len((const char *)bytes->data, bytes->len);
+    const char *found = strstr(text->str, start);
+    if (!found)
+        return;
+    gsize at = (gsize)(found - text->str), digits = at + strlen(start), end = digits;
+    while (g_ascii_isdigit(text->str[end]))
+        end++;
+    g_string_erase(text, (gssize)at, (gssize)(end - at));
+    g_string_insert(text, (gssize)at, name);
+    g_byte_array_set_size(bytes, 0);
+    g_byte_array_append(bytes, (const guint8 *)text->str, (guint)text->len);
+}
+
 static void
 add_parts(const Page *page, GByteArray *bytes)
 {
@@ -193,9 +213,10 @@ export_scene(const Scene *scene, ThemeKind theme, double width, double height, c
     Page page = {.scene = scene, .theme = theme, .width = width, .height = height};
     if (!find_kind(path, &page.kind, error))
         return FALSE;
-    if (!(width >= 1.0 && width <= MOST_SIDE && height >= 1.0 && height <= MOST_SIDE))
+    if (!(width >= 1.0 && width <= MOST_SIDE && height >= 1.0 && height <= MOST_SIDE) ||
+        (page.kind == KIND_PNG && width * height > MOST_PIXELS))
         return base_error_setf(error, BASE_ERROR_LIMIT, path, NULL,
-                               "choose a width and a height from 1 to 20000",
+                               "choose sides from 1 to 20000, and an image under 100 megapixels",
                                "a page of %g by %g cannot be drawn", width, height);
     if (!replace && g_file_test(path, G_FILE_TEST_EXISTS))
         return base_error_set(error, BASE_ERROR_FILE, path, NULL, "is there already",
@@ -204,8 +225,10 @@ export_scene(const Scene *scene, ThemeKind theme, double width, double height, c
     g_autoptr(GByteArray) bytes = g_byte_array_new();
     if (!draw_page(&page, bytes, path, error))
         return FALSE;
-    if (page.kind == KIND_SVG)
+    if (page.kind == KIND_SVG) {
+        name_drawing(bytes);
         add_parts(&page, bytes);
+    }
     g_autoptr(GError) reason = NULL;
     if (!g_file_set_contents_full(path, (const char *)bytes->data, bytes->len,
                                   G_FILE_SET_CONTENTS_CONSISTENT, 0666, &reason))

@@ -9,6 +9,7 @@
 
 #define TEXT_SIZE 11.0
 #define TITLE_SIZE 15.0
+#define FINENESS 0.01        // grains an outline may be off: a twentieth of a unit on a screen
 #define CHARACTER_WIDTH 0.56 // of the size, about, for laying out the legend
 
 void
@@ -68,6 +69,39 @@ flask_cavity_box(const FlaskDraft *draft, guint i, SolidPoint *min, SolidPoint *
         *max = (SolidPoint){fmax(max->x, x), fmax(max->y, y)};
     }
     return TRUE;
+}
+
+gboolean
+flask_has_riser(const MouldLayout *layout, guint i)
+{
+    return layout->riser_diameter > 0.0 && isfinite(layout->cavities[i].riser_x) &&
+           isfinite(layout->cavities[i].riser_y);
+}
+
+gboolean
+flask_neck(const FlaskDraft *draft, guint i, MouldChannel *neck)
+{
+    const MouldLayout *l = draft->layout;
+    const MouldCavity *cavity = &l->cavities[i];
+    SolidPoint min, max;
+    if (!flask_has_riser(l, i) || !(l->riser_neck > 0.0) || !flask_cavity_box(draft, i, &min, &max))
+        return FALSE;
+    double x = CLAMP(cavity->riser_x, min.x, max.x), y = CLAMP(cavity->riser_y, min.y, max.y);
+    // The outline need not fill its box at that place.
+    x += 0.15 * (cavity->x - x);
+    y += 0.15 * (cavity->y - y);
+    *neck = (MouldChannel){cavity->riser_x, cavity->riser_y, x, y, l->riser_neck, l->riser_neck};
+    return hypot(x - cavity->riser_x, y - cavity->riser_y) > l->riser_diameter / 2.0;
+}
+
+SolidOutline *
+flask_plain(const FlaskDraft *draft, SolidOutline *outline)
+{
+    if (!outline)
+        return NULL;
+    SolidOutline *plain = solid_outline_simplified(outline, FINENESS * draft->grain / FLASK_MM);
+    solid_outline_unref(outline);
+    return plain;
 }
 
 void

@@ -125,6 +125,7 @@ fill_path(cairo_t *cr, const BrushPath *path)
 {
     cairo_new_path(cr);
     for (guint run = 0; run < path->n_runs; run++) {
+        cairo_new_sub_path(cr); // else the next run starts where the last one closed
         for (guint i = path->starts[run]; i < path->starts[run + 1]; i++)
             cairo_line_to(cr, path->points[i].x, path->points[i].y);
         cairo_close_path(cr);

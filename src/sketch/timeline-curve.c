@@ -28,12 +28,12 @@ from_shop(const TimelineDraft *d, double shown)
 }
 
 static double
-highest_temperature(const SessionResult *run)
+highest_temperature(const SessionResult *session)
 {
     double most = 0.0;
-    for (guint i = 0; i < run->n_curve; i++)
-        if (isfinite(run->curve[i].temperature))
-            most = fmax(most, run->curve[i].temperature);
+    for (guint i = 0; i < session->n_curve; i++)
+        if (isfinite(session->curve[i].temperature))
+            most = fmax(most, session->curve[i].temperature);
     return most > 0.0 ? most : 100.0;
 }
 
@@ -76,9 +76,9 @@ list_warmup(const TimelineDraft *d)
 {
     GArray *list = g_array_new(FALSE, FALSE, sizeof(Setpoint));
     double at = 0.0;
-    for (guint i = 0; i < d->run->n_tasks; i++) {
-        if (d->run->tasks[i].kind == TASK_WARM_UP) {
-            at = d->run->tasks[i].start;
+    for (guint i = 0; i < d->session->n_tasks; i++) {
+        if (d->session->tasks[i].kind == TASK_WARM_UP) {
+            at = d->session->tasks[i].start;
             break;
         }
     }
@@ -96,8 +96,8 @@ static GArray *
 list_setpoints(const TimelineDraft *d)
 {
     GArray *list = g_array_new(FALSE, FALSE, sizeof(Setpoint));
-    for (guint i = 0; i < d->run->n_curve; i++) {
-        const SessionFurnacePoint *point = &d->run->curve[i];
+    for (guint i = 0; i < d->session->n_curve; i++) {
+        const SessionFurnacePoint *point = &d->session->curve[i];
         Setpoint setpoint = {point->at, point->temperature, point->prompt};
         if (point->prompt && isfinite(point->at) && isfinite(point->temperature))
             g_array_append_val(list, setpoint);
@@ -139,16 +139,16 @@ draw_setpoints(TimelineDraft *d, double most)
 void
 timeline_curve(TimelineDraft *d)
 {
-    const SessionResult *run = d->run;
-    double most = highest_temperature(run);
+    const SessionResult *session = d->session;
+    double most = highest_temperature(session);
     draw_axis(d, most);
-    g_autofree SolidPoint *points = g_new(SolidPoint, run->n_curve + 2);
+    g_autofree SolidPoint *points = g_new(SolidPoint, session->n_curve + 2);
     guint n = 0;
-    for (guint i = 0; i < run->n_curve; i++) {
-        if (!isfinite(run->curve[i].at) || !isfinite(run->curve[i].temperature))
+    for (guint i = 0; i < session->n_curve; i++) {
+        if (!isfinite(session->curve[i].at) || !isfinite(session->curve[i].temperature))
             continue;
-        points[n++] = (SolidPoint){run->curve[i].at / 60.0,
-                                   place_temperature(run->curve[i].temperature, most)};
+        points[n++] = (SolidPoint){session->curve[i].at / 60.0,
+                                   place_temperature(session->curve[i].temperature, most)};
     }
     if (n < 2)
         return;

@@ -29,11 +29,12 @@ typedef enum {
     TIMELINE_ORDER_CELL,
     TIMELINE_ORDER_CURVE,
     TIMELINE_ORDER_TEXT,
+    TIMELINE_ORDER_GUTTER,
 } TimelineOrder;
 
 typedef struct {
     Scene *scene;
-    const SessionResult *run;
+    const SessionResult *session;
     const MeltResult *melt;
     const UnitSet *units;
     double length; // min, of the whole drawing

@@ -7,10 +7,10 @@ Scene *
 sketch_timeline_scene(const Plan *plan, GError **error)
 {
     g_return_val_if_fail(plan != NULL, NULL);
-    const SessionResult *run = plan_session(plan);
-    if (run) {
+    const SessionResult *session = plan_session(plan);
+    if (session) {
         UnitSet units = plan_units(plan);
-        return timeline_scene(run, plan_melt(plan), &units);
+        return timeline_scene(session, plan_melt(plan), &units);
     }
     for (guint i = 0; i < plan_stage_count(plan); i++) {
         PlanStageInfo stage = plan_stage_info(plan, i);

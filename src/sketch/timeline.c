@@ -37,7 +37,7 @@ timeline_gutter(TimelineDraft *d, SceneRole role, double y, double room_y, const
 {
     Shape style = {
         .size = TIMELINE_TEXT, .align = ALIGN_END, .room_y = room_y, .pinned = TRUE, .halo = TRUE};
-    scene_add_styled_text(d->scene, role, TIMELINE_ORDER_TEXT, NULL, 0.0, y, &style, text);
+    scene_add_styled_text(d->scene, role, TIMELINE_ORDER_GUTTER, NULL, 0.0, y, &style, text);
 }
 
 static SceneRole
@@ -71,12 +71,22 @@ task_is_drawn(const SessionTask *task)
 }
 
 static int
-count_boxes(const SessionResult *run)
+count_boxes(const SessionResult *session)
 {
-    int boxes = run->boxes;
-    for (guint i = 0; i < run->n_tasks; i++)
-        boxes = MAX(boxes, run->tasks[i].box + 1);
+    int boxes = session->boxes;
+    for (guint i = 0; i < session->n_tasks; i++)
+        boxes = MAX(boxes, session->tasks[i].box + 1);
     return CLAMP(boxes, 0, MOST_ROWS);
+}
+
+// Pairs of hands; one at the least.
+static int
+count_people(const SessionResult *session)
+{
+    int people = 1;
+    for (guint i = 0; i < session->n_tasks; i++)
+        people = MAX(people, session->tasks[i].who + 1);
+    return MIN(people, MOST_ROWS);
 }
 
 static double
@@ -96,8 +106,10 @@ draw_band(TimelineDraft *d, double top, double height, const char *label)
 static void
 draw_block(TimelineDraft *d, const SessionTask *task, const char *id, int row)
 {
-    double x = task->start / 60.0, width = (task->end - task->start) / 60.0;
+    double x = task->start / 60.0, width = fmin(task->end / 60.0, d->length) - x;
     double y = row_top(row);
+    if (!(width > 0.0))
+        return;
     scene_add_rectangle(d->scene, role_of_task(task->kind), TIMELINE_ORDER_BLOCK, id, TRUE, TRUE, x,
                         y, width, LANE_ROW_HEIGHT);
     if (task->label)
@@ -126,31 +138,31 @@ describe_task(TimelineDraft *d, const SessionTask *task, const char *id)
 }
 
 static void
-draw_tasks(TimelineDraft *d, int boxes)
+draw_tasks(TimelineDraft *d, int people, int boxes)
 {
-    for (guint i = 0; i < d->run->n_tasks; i++) {
-        const SessionTask *task = &d->run->tasks[i];
+    for (guint i = 0; i < d->session->n_tasks; i++) {
+        const SessionTask *task = &d->session->tasks[i];
         g_autofree char *id = g_strdup_printf("task-%u", i + 1);
         if (!task_is_drawn(task))
             continue;
         if (task->furnace)
             draw_block(d, task, id, 0);
         if (task->person)
-            draw_block(d, task, id, 1);
+            draw_block(d, task, id, 1 + CLAMP(task->who, 0, people - 1));
         if (task->box >= 0 && task->box < boxes)
-            draw_block(d, task, id, 2 + task->box);
+            draw_block(d, task, id, 1 + people + task->box);
         describe_task(d, task, id);
     }
 }
 
 // From charging to the last flask poured; FALSE when the load has no such task.
 static gboolean
-find_load(const SessionResult *run, int load, double *start, double *end, GArray *flasks)
+find_load(const SessionResult *session, int load, double *start, double *end, GArray *flasks)
 {
     *start = INFINITY;
     *end = -INFINITY;
-    for (guint i = 0; i < run->n_tasks; i++) {
-        const SessionTask *task = &run->tasks[i];
+    for (guint i = 0; i < session->n_tasks; i++) {
+        const SessionTask *task = &session->tasks[i];
         gboolean counts = task->kind == TASK_CHARGE || task->kind == TASK_MELT ||
                           task->kind == TASK_POUR;
         if (task->load != load || !counts || !task_is_drawn(task))
@@ -184,7 +196,7 @@ draw_load(TimelineDraft *d, int load)
 {
     double start, end;
     g_autoptr(GArray) flasks = g_array_new(FALSE, FALSE, sizeof(int));
-    if (!find_load(d->run, load, &start, &end, flasks))
+    if (!find_load(d->session, load, &start, &end, flasks))
         return;
     g_autofree char *id = g_strdup_printf("load-%d", load + 1);
     g_autofree char *label = g_strdup_printf(_("Load %d"), load + 1);
@@ -225,7 +237,7 @@ draw_hours(TimelineDraft *d, double bottom)
                       at > d->length - tick * 0.1 ? ALIGN_END : ALIGN_MIDDLE, tick * 0.95, 9.0,
                       text);
     }
-    double given = d->run->hours / 60.0;
+    double given = d->session->hours / 60.0;
     if (!(given > 0.0 && given <= d->length))
         return;
     SolidPoint end[] = {{given, LANE_CURVE_TOP - 2.0}, {given, bottom}};
@@ -238,6 +250,7 @@ static const char *
 name_bottleneck(const char *word)
 {
     static const char *const names[][2] = {{"furnace", N_("held back by the furnace")},
+                                           {"crucible", N_("held back by the crucible")},
                                            {"person", N_("held back by the person")},
                                            {"flasks", N_("held back by the flasks")},
                                            {"hours", N_("held back by the hours")}};
@@ -250,7 +263,7 @@ name_bottleneck(const char *word)
 static void
 draw_title(TimelineDraft *d)
 {
-    const SessionResult *run = d->run;
+    const SessionResult *session = d->session;
     Shape style = {.size = 14.0,
                    .align = ALIGN_START,
                    .strong = TRUE,
@@ -258,13 +271,13 @@ draw_title(TimelineDraft *d)
                    .room_y = 12.0};
     scene_add_styled_text(d->scene, ROLE_TEXT, TIMELINE_ORDER_TEXT, NULL, 0.0, LANE_TITLE, &style,
                           _("Session"));
-    g_autofree char *loads = g_strdup_printf(ngettext("%d load", "%d loads", run->loads),
-                                             run->loads);
-    g_autofree char *flasks = g_strdup_printf(ngettext("%d flask", "%d flasks", run->flasks),
-                                              run->flasks);
+    g_autofree char *loads = g_strdup_printf(ngettext("%d load", "%d loads", session->loads),
+                                             session->loads);
+    g_autofree char *flasks = g_strdup_printf(ngettext("%d flask", "%d flasks", session->flasks),
+                                              session->flasks);
     g_autofree char *castings = g_strdup_printf(
-        ngettext("%d casting", "%d castings", run->castings), run->castings);
-    const char *why = name_bottleneck(run->bottleneck);
+        ngettext("%d casting", "%d castings", session->castings), session->castings);
+    const char *why = name_bottleneck(session->bottleneck);
     g_autofree char *text = g_strdup_printf("%s \u00b7 %s \u00b7 %s%s%s", loads, flasks, castings,
                                             why ? " \u00b7 " : "", why ? why : "");
     timeline_text(d, ROLE_DIMENSION, NULL, d->length, LANE_TITLE, TIMELINE_TEXT + 1.0, ALIGN_END,
@@ -272,41 +285,46 @@ draw_title(TimelineDraft *d)
 }
 
 static double
-find_length(const SessionResult *run)
+find_length(const SessionResult *session)
 {
-    double length = isfinite(run->length) ? run->length : 0.0;
-    for (guint i = 0; i < run->n_tasks; i++)
-        if (task_is_drawn(&run->tasks[i]))
-            length = fmax(length, run->tasks[i].end);
-    for (guint i = 0; i < run->n_curve; i++)
-        if (isfinite(run->curve[i].at))
-            length = fmax(length, run->curve[i].at);
+    double length = isfinite(session->length) ? session->length : 0.0;
+    // Flasks may be left to cool overnight; the chart ends with the session all the same.
+    for (guint i = 0; i < session->n_tasks; i++)
+        if (task_is_drawn(&session->tasks[i]) && session->tasks[i].kind != TASK_COOL)
+            length = fmax(length, session->tasks[i].end);
+    for (guint i = 0; i < session->n_curve; i++)
+        if (isfinite(session->curve[i].at))
+            length = fmax(length, session->curve[i].at);
     return length > 0.0 ? length / 60.0 : 60.0;
 }
 
 Scene *
-timeline_scene(const SessionResult *run, const MeltResult *melt, const UnitSet *units)
+timeline_scene(const SessionResult *session, const MeltResult *melt, const UnitSet *units)
 {
-    g_return_val_if_fail(run != NULL && units != NULL, NULL);
+    g_return_val_if_fail(session != NULL && units != NULL, NULL);
     TimelineDraft draft = {.scene = scene_new(_("Session")),
-                           .run = run,
+                           .session = session,
                            .melt = melt,
                            .units = units,
-                           .length = find_length(run)};
+                           .length = find_length(session)};
     scene_set_axes(draft.scene, TRUE, TRUE);
-    int boxes = count_boxes(run);
+    int people = count_people(session), boxes = count_boxes(session);
     draw_title(&draft);
     timeline_curve(&draft);
     draw_band(&draft, LANE_LOAD, LANE_LOAD_HEIGHT, _("Loads"));
-    for (int load = 0; load < run->loads; load++)
+    for (int load = 0; load < session->loads; load++)
         draw_load(&draft, load);
     draw_band(&draft, row_top(0), LANE_ROW_HEIGHT, _("Furnace"));
-    draw_band(&draft, row_top(1), LANE_ROW_HEIGHT, _("Person"));
+    for (int who = 0; who < people; who++) {
+        g_autofree char *label = people > 1 ? g_strdup_printf(_("Person %d"), who + 1)
+                                            : g_strdup(_("Person"));
+        draw_band(&draft, row_top(1 + who), LANE_ROW_HEIGHT, label);
+    }
     for (int box = 0; box < boxes; box++) {
         g_autofree char *label = g_strdup_printf(_("Box %d"), box + 1);
-        draw_band(&draft, row_top(2 + box), LANE_ROW_HEIGHT, label);
+        draw_band(&draft, row_top(1 + people + box), LANE_ROW_HEIGHT, label);
     }
-    draw_tasks(&draft, boxes);
-    draw_hours(&draft, row_top(2 + boxes));
+    draw_tasks(&draft, people, boxes);
+    draw_hours(&draft, row_top(1 + people + boxes));
     return draft.scene;
 }

@@ -204,17 +204,36 @@ count_shells(Checker *c)
     return shells;
 }
 
+// Six times the volume of the whole, and of each shell under its root if there are several.
 static double
-get_volume(const SolidMesh *mesh)
+sum_volumes(Checker *c, double *of_root)
 {
-    double six = 0;
+    const SolidMesh *mesh = c->mesh;
+    double sum = 0;
     Vec3 o = mesh->n_vertices ? mesh->vertices[0] : vec3(0, 0, 0);
     for (guint32 i = 0; i < mesh->n_triangles; i++) {
         const guint32 *t = mesh->triangles[i];
         Vec3 a = vec3_sub(mesh->vertices[t[0]], o), b = vec3_sub(mesh->vertices[t[1]], o);
-        six += vec3_dot(a, vec3_cross(b, vec3_sub(mesh->vertices[t[2]], o)));
+        double six = vec3_dot(a, vec3_cross(b, vec3_sub(mesh->vertices[t[2]], o)));
+        sum += six;
+        if (of_root)
+            of_root[find_root(c->parent, i)] += six;
     }
-    return six / 6;
+    return sum;
+}
+
+static void
+judge_shells(Checker *c)
+{
+    g_autofree double *of_root = NULL;
+    c->out.shells = count_shells(c);
+    c->out.closed = c->out.shells > 0 && !c->out.open_edges && !c->out.overfull_edges &&
+                    !c->out.flipped_edges;
+    if (c->out.closed && c->out.shells > 1)
+        of_root = g_new0(double, c->mesh->n_triangles);
+    c->out.inside_out = sum_volumes(c, of_root) < 0;
+    for (guint32 t = 0; of_root && t < c->mesh->n_triangles; t++)
+        c->out.hollows += of_root[t] < 0;
 }
 
 SolidCheck
@@ -230,10 +249,7 @@ solid_check(const SolidMesh *mesh)
     sort_halves(&c);
     for (guint32 v = 0; v < mesh->n_vertices; v++)
         judge_vertex(&c, v);
-    c.out.shells = count_shells(&c);
-    c.out.inside_out = get_volume(mesh) < 0;
-    c.out.closed = c.out.shells > 0 && !c.out.open_edges && !c.out.overfull_edges &&
-                   !c.out.flipped_edges;
+    judge_shells(&c);
     g_free(c.starts);
     g_free(c.halves);
     g_free(c.parent);
@@ -285,6 +301,7 @@ solid_check_words(const SolidCheck *check)
               ngettext("doubled triangle", "doubled triangles", k->duplicates));
     if (k->shells > 1)
         add_count(text, k->shells, _("separate shells"));
+    add_count(text, k->hollows, ngettext("enclosed hollow", "enclosed hollows", k->hollows));
     if (k->inside_out)
         g_string_append(text, _(", inside out"));
     return g_string_free(text, FALSE);

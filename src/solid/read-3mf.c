@@ -38,6 +38,7 @@ open_package(Package *package, const SolidReadJob *job, GError **error)
     archive_read_support_format_zip(package->archive);
     if (archive_read_open_memory(package->archive, job->data, job->length) == ARCHIVE_OK)
         return TRUE;
+    archive_read_free(package->archive);
     return solid_3mf_fail(job, NULL, BASE_ERROR_FORMAT, _("export it again"), error,
                           _("cannot be opened as a zip package"));
 }
@@ -58,10 +59,7 @@ next_entry(Package *package, GError **error)
     int state = archive_read_next_header(package->archive, &entry);
     if (state == ARCHIVE_EOF)
         return NULL;
-    const char *name = NULL;
-    if (state == ARCHIVE_OK || state == ARCHIVE_WARN)
-        name = archive_entry_pathname(entry);
-    if (!name) {
+    if (state != ARCHIVE_OK && state != ARCHIVE_WARN) {
         solid_3mf_fail(package->job, NULL, BASE_ERROR_FORMAT, _("export it again"), error,
                        _("the zip package is damaged"));
         return NULL;
@@ -71,9 +69,13 @@ next_entry(Package *package, GError **error)
                        _("the package holds more than 10000 entries"));
         return NULL;
     }
-    while (*name == '/')
+    // A name the locale cannot write is none of ours: those we look for are plain.
+    const char *name = archive_entry_pathname_utf8(entry);
+    if (!name)
+        name = archive_entry_pathname(entry);
+    while (name && *name == '/')
         name++;
-    return g_strdup(name);
+    return g_strdup(name ? name : "");
 }
 
 // Bytes of the current entry; 0 at its end, -1 with an error.

@@ -88,7 +88,7 @@ check_on(Reader *r, GError **error)
     guint32 n = solid_soup_count(r->soup);
     if (n > SOLID_MAX_TRIANGLES)
         return solid_fail_too_many(r->job, error);
-    if (n % 8192 != 0)
+    if (n % 8192 != 1)
         return TRUE;
     const char *start = (const char *)r->job->data;
     progress_set_fraction(r->job->progress, (double)(r->scan.at - start) / (double)r->job->length);

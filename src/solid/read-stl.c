@@ -56,10 +56,11 @@ check_length(const SolidReadJob *job, GError **error)
 static gboolean
 fail_corner(const SolidReadJob *job, const guchar *corner, GError **error)
 {
-    guint64 byte = (guint64)(corner - job->data);
-    gboolean finite = isfinite(get_float(corner)) && isfinite(get_float(corner + 4)) &&
-                      isfinite(get_float(corner + 8));
-    if (finite)
+    const guchar *p = corner;
+    while (p < corner + 8 && fabs(get_float(p) * job->scale) <= SOLID_FAR)
+        p += 4;
+    guint64 byte = (guint64)(p - job->data);
+    if (isfinite(get_float(p)))
         return solid_fail_at_byte(job, byte, BASE_ERROR_LIMIT, _("check the unit"), error,
                                   _("a corner lies more than 1000 km from the origin"));
     return solid_fail_at_byte(job, byte, BASE_ERROR_FORMAT, _("export it again"), error,

@@ -224,7 +224,7 @@ fail_file(const char *path, GError **error, const char *what)
 
 // The whole of a regular file. A pipe or a device could block, or never end.
 static guchar *
-load_open(int fd, const char *path, gsize *length, GError **error)
+load_open(int fd, const char *path, gsize *length, Progress *progress, GError **error)
 {
     struct stat state;
     if (fstat(fd, &state) != 0 || !S_ISREG(state.st_mode)) {
@@ -244,6 +244,8 @@ load_open(int fd, const char *path, gsize *length, GError **error)
         return NULL;
     }
     while (got < size) {
+        if (!progress_check(progress, error))
+            return NULL;
         gssize n = read(fd, data + got, MIN(size - got, 16u << 20));
         if (n < 0 && errno == EINTR)
             continue;
@@ -269,7 +271,7 @@ solid_read(const char *path, const char *unit, Progress *progress, GError **erro
         return NULL;
     }
     gsize length = 0;
-    g_autofree guchar *data = load_open(fd, path, &length, error);
+    g_autofree guchar *data = load_open(fd, path, &length, progress, error);
     close(fd);
     return data ? solid_read_bytes(data, length, path, unit, progress, error) : NULL;
 }

@@ -1,8 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A scanner for text mesh files. Numbers of up to 15 digits or so take an exact short way (an
 // integer below 2^53 times or over a power of ten up to 10^22 rounds once, so it rounds right);
-// the rest go through g_ascii_strtod.
+// those of up to 19 digits a longer one where long double has 64 bits; the rest go through
+// g_ascii_strtod.
 #include "solid/scan.h"
+
+#include <float.h>
 
 #include <string.h>
 
@@ -156,6 +159,36 @@ convert_slowly(SolidWord word)
     return g_ascii_strtod(text, NULL);
 }
 
+#if LDBL_MANT_DIG == 64 && G_BYTE_ORDER == G_LITTLE_ENDIAN
+// mantissa * 10^exponent for |exponent| <= 27, where powers of ten still fit 64 bits. The one
+// operation is right to half a unit of the 64th bit, so rounding to 53 bits can only go wrong where
+// it stands exactly half way; then FALSE.
+static gboolean
+convert_wide(const Decimal *d, double *value)
+{
+    static const long double ten[] = {1e0L,  1e1L,  1e2L,  1e3L,  1e4L,  1e5L,  1e6L,
+                                      1e7L,  1e8L,  1e9L,  1e10L, 1e11L, 1e12L, 1e13L,
+                                      1e14L, 1e15L, 1e16L, 1e17L, 1e18L, 1e19L, 1e20L,
+                                      1e21L, 1e22L, 1e23L, 1e24L, 1e25L, 1e26L, 1e27L};
+    if (d->digits > 19 || ABS(d->exponent) > 27)
+        return FALSE;
+    long double wide = (long double)d->mantissa;
+    wide = d->exponent < 0 ? wide / ten[-d->exponent] : wide * ten[d->exponent];
+    guint64 bits;
+    memcpy(&bits, &wide, sizeof bits);
+    if ((bits & 0x7FF) == 0x400)
+        return FALSE;
+    *value = d->negative ? -(double)wide : (double)wide;
+    return TRUE;
+}
+#else
+static gboolean
+convert_wide(const Decimal *d, double *value)
+{
+    return FALSE;
+}
+#endif
+
 gboolean
 solid_word_number(SolidWord word, double *value)
 {
@@ -171,7 +204,7 @@ solid_word_number(SolidWord word, double *value)
         double m = (double)d.mantissa;
         m = d.exponent < 0 ? m / ten[-d.exponent] : m * ten[d.exponent];
         *value = d.negative ? -m : m;
-    } else {
+    } else if (!convert_wide(&d, value)) {
         *value = convert_slowly(word);
     }
     return TRUE;

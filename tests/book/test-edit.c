@@ -36,11 +36,11 @@ static void
 test_set(void)
 {
     g_autoptr(Book) book = parse();
-    g_autoptr(Node) value = node_new_text("2.385 mm");
+    g_autoptr(Node) value = node_new_text("238.5 mm");
     g_autoptr(Node) nothing = node_new_null();
     g_autoptr(Book) set = apply(book, edit_set("/shop/flasks/0/length", value, "Change length"),
                                 NULL);
-    g_assert_cmpstr(node_text(get(set, "/shop/flasks/0/length")), ==, "2.385 mm");
+    g_assert_cmpstr(node_text(get(set, "/shop/flasks/0/length")), ==, "238.5 mm");
     g_assert_cmpstr(node_text(get(book, "/shop/flasks/0/length")), ==, "300 mm");
     g_assert_cmpstr(book_folder(set), ==, "/folder");
     g_assert_true(get(set, "/jobs") == get(book, "/jobs"));
@@ -49,7 +49,7 @@ test_set(void)
         set, edit_set("/shop/flasks/0/length", nothing, "Change length"), NULL);
     g_assert_null(get(cleared, "/shop/flasks/0/length"));
     g_autoptr(Book) made = apply(book, edit_set("/shop/sand/kind", value, "x"), NULL);
-    g_assert_cmpstr(node_text(get(made, "/shop/sand/kind")), ==, "2.385 mm");
+    g_assert_cmpstr(node_text(get(made, "/shop/sand/kind")), ==, "238.5 mm");
     g_autoptr(Book) same = apply(book, edit_set("/shop/sand/kind", nothing, "x"), NULL);
     g_assert_true(node_equal(book_root(same), book_root(book)));
 }
@@ -58,6 +58,7 @@ static void
 test_insert_remove(void)
 {
     g_autoptr(Book) book = parse();
+    g_autoptr(Node) session = node_new_object();
     g_autoptr(Node) job = edit_job_node("c", NULL, "c.stl", NULL, "mm", "a356", "24");
     g_autoptr(Book) end = apply(book, edit_insert("/jobs/-", job, "Add job"), NULL);
     g_autoptr(Book) first = apply(book, edit_insert("/jobs/0", job, "Add job"), NULL);
@@ -69,7 +70,7 @@ test_insert_remove(void)
     g_autoptr(Book) removed = apply(first, edit_remove("/jobs/1", "Remove job"), NULL);
     g_assert_cmpuint(book_job_count(removed), ==, 2);
     g_assert_cmpstr(book_job_id(removed, 1), ==, "b");
-    g_autoptr(Book) logged = apply(book, edit_insert("/log/sessions/-", job, "Log"), NULL);
+    g_autoptr(Book) logged = apply(book, edit_insert("/log/sessions/-", session, "Log"), NULL);
     g_assert_cmpuint(node_size(get(logged, "/log/sessions")), ==, 1);
     g_autoptr(Book) without = apply(book, edit_remove("/extra", "x"), NULL);
     g_assert_null(get(without, "/extra"));
@@ -111,6 +112,37 @@ test_refused(void)
     }
 }
 
+// What no file would be read with, no edit makes.
+static void
+test_spoilt(void)
+{
+    static const struct {
+        const char *place, *text, *words;
+    } cases[] = {
+        {"/jobs/1/quantity", "0", "jobs[1].quantity: \"0\" is below 1"},
+        {"/jobs/1/id", "a", "jobs[1]: the id \"a\" is there twice"},
+        {"/jobs/0/id", "", "jobs[0]: has no \"id\""},
+        {"/jobs", "a", "jobs: is not a list"},
+        {"/shop/flasks/0/length", "9 m", "shop.flasks[0].length: \"9 m\" is above"},
+        {"/shop", "a", "shop: is not an object"},
+        {"/log/sessions", "a", "log.sessions: is not a list"},
+        {"/format", "a", "format: is not"},
+        {"/version", "1", "version: is not"},
+    };
+    g_autoptr(Book) book = parse();
+    for (guint i = 0; i < G_N_ELEMENTS(cases); i++) {
+        GError *error = NULL;
+        g_autoptr(Node) value = node_new_text(cases[i].text);
+        g_assert_null(apply(book, edit_set(cases[i].place, value, "x"), &error));
+        g_assert_nonnull(error);
+        check_error(error, error->code, cases[i].words);
+    }
+    GError *error = NULL;
+    g_autoptr(Node) job = edit_job_node("b", NULL, NULL, NULL, NULL, NULL, NULL);
+    g_assert_null(apply(book, edit_insert("/jobs/-", job, "x"), &error));
+    check_error(error, BASE_ERROR_FORMAT, "jobs[2]: the id \"b\" is there twice");
+}
+
 int
 main(int argc, char **argv)
 {
@@ -119,5 +151,6 @@ main(int argc, char **argv)
     g_test_add_func("/book/edit/insert-remove", test_insert_remove);
     g_test_add_func("/book/edit/root", test_root);
     g_test_add_func("/book/edit/refused", test_refused);
+    g_test_add_func("/book/edit/spoilt", test_spoilt);
     return g_test_run();
 }

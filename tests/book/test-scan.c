@@ -2,6 +2,7 @@
 // The strict reader: what RFC 8259 allows and forbids, with line and column, and its limits.
 #include "book/scan.h"
 
+#include <json-glib/json-glib.h>
 #include <string.h>
 
 #include "check.h"
@@ -106,6 +107,77 @@ test_limits(void)
     check_error(error, BASE_ERROR_LIMIT, "more than a million values");
 }
 
+// The same tree as another reader makes of the same text.
+static void
+assert_same(const Node *node, JsonNode *other)
+{
+    if (JSON_NODE_HOLDS_NULL(other)) {
+        g_assert_cmpint(node_kind(node), ==, NODE_NULL);
+    } else if (JSON_NODE_HOLDS_OBJECT(other)) {
+        JsonObject *object = json_node_get_object(other);
+        g_assert_cmpint(node_kind(node), ==, NODE_OBJECT);
+        g_assert_cmpuint(node_size(node), ==, json_object_get_size(object));
+        g_autoptr(GList) names = json_object_get_members(object);
+        guint i = 0;
+        for (GList *l = names; l; l = l->next, i++) {
+            g_assert_cmpstr(node_member_name(node, i), ==, l->data);
+            assert_same(node_at(node, i), json_object_get_member(object, l->data));
+        }
+    } else if (JSON_NODE_HOLDS_ARRAY(other)) {
+        JsonArray *array = json_node_get_array(other);
+        g_assert_cmpint(node_kind(node), ==, NODE_LIST);
+        g_assert_cmpuint(node_size(node), ==, json_array_get_length(array));
+        for (guint i = 0; i < node_size(node); i++)
+            assert_same(node_at(node, i), json_array_get_element(array, i));
+    } else if (json_node_get_value_type(other) == G_TYPE_STRING) {
+        g_assert_cmpstr(node_text(node), ==, json_node_get_string(other));
+    } else if (json_node_get_value_type(other) == G_TYPE_BOOLEAN) {
+        g_assert_cmpint(node_bool(node), ==, json_node_get_boolean(other));
+    } else {
+        g_assert_cmpfloat(node_number(node), ==, json_node_get_double(other));
+    }
+}
+
+// A value of its own for each state of `random`, as text with odd spacing.
+static void
+write_random(GString *out, GRand *random, int depth)
+{
+    static const char *const plain[] = {
+        "null", "true",  "false",       "0",      "-17",   "2.385e-3",    "12345678901", "0.1",
+        "\"\"", "\"é\"", "\"\\n\\\\\"", "\"/ \"", "1e300", "\"\\u20ac\"", "5E-7",        "1e2"};
+    int choice = depth > 0 ? g_rand_int_range(random, 0, 4) : 0;
+    int count = g_rand_int_range(random, 0, 5);
+    if (choice < 2) {
+        g_string_append(out, plain[g_rand_int_range(random, 0, G_N_ELEMENTS(plain))]);
+        return;
+    }
+    g_string_append(out, choice == 2 ? "[ " : "{\n");
+    for (int i = 0; i < count; i++) {
+        g_string_append(out, i > 0 ? " ,\t" : "");
+        if (choice == 3)
+            g_string_append_printf(out, "\"m%d\" : ", i);
+        write_random(out, random, depth - 1);
+    }
+    g_string_append(out, choice == 2 ? "]" : "\r\n}");
+}
+
+static void
+test_second_opinion(void)
+{
+    g_autoptr(GRand) random = g_rand_new_with_seed(2385);
+    for (int i = 0; i < 500; i++) {
+        g_autoptr(GError) error = NULL;
+        g_autoptr(GString) text = g_string_new("[");
+        write_random(text, random, 4);
+        g_string_append(text, "]");
+        g_autoptr(JsonParser) parser = json_parser_new();
+        g_assert_true(json_parser_load_from_data(parser, text->str, -1, &error));
+        g_autoptr(Node) node = scan(text->str, &error);
+        g_assert_no_error(error);
+        assert_same(node, json_parser_get_root(parser));
+    }
+}
+
 // Cut at every length: an error each time, never a crash.
 static void
 test_cut(void)
@@ -128,6 +200,7 @@ main(int argc, char **argv)
     g_test_add_func("/book/scan/damage", test_damage);
     g_test_add_func("/book/scan/bytes", test_bytes);
     g_test_add_func("/book/scan/limits", test_limits);
+    g_test_add_func("/book/scan/second-opinion", test_second_opinion);
     g_test_add_func("/book/scan/cut", test_cut);
     return g_test_run();
 }

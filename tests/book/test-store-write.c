@@ -160,6 +160,24 @@ test_failing_first(void)
     check_folder_remove(folder);
 }
 
+// What could not be read again is not written.
+static void
+test_too_big(void)
+{
+    GError *error = NULL;
+    g_autofree char *folder = check_folder();
+    g_autofree char *path = g_build_filename(folder, "a.castbook", NULL);
+    g_autofree char *notes = g_strnfill(STORE_MAX_BYTES, 'n');
+    g_autoptr(Node) text = node_new_text(notes);
+    g_autoptr(Book) ready = book_new_ready();
+    g_autoptr(Node) root = node_with_member(book_root(ready), "notes", text);
+    g_autoptr(Book) book = book_new(root, NULL);
+    g_assert_false(store_write(book, path, FALSE, &error));
+    check_error(error, BASE_ERROR_LIMIT, "larger than 16 MB");
+    g_assert_cmpuint(count_files(folder), ==, 0);
+    check_folder_remove(folder);
+}
+
 static void
 test_draft_path(void)
 {
@@ -178,11 +196,16 @@ test_draft_path(void)
 int
 main(int argc, char **argv)
 {
-    g_test_init(&argc, &argv, G_TEST_OPTION_ISOLATE_DIRS, NULL);
+    g_test_init(&argc, &argv, NULL);
+    g_autofree char *data = check_folder(); // in place of the user's own
+    g_setenv("XDG_DATA_HOME", data, TRUE);
     g_test_add_func("/book/store-write/write", test_write);
     g_test_add_func("/book/store-write/mode-and-links", test_mode_and_links);
     g_test_add_func("/book/store-write/failing-calls", test_failing_calls);
     g_test_add_func("/book/store-write/failing-first", test_failing_first);
+    g_test_add_func("/book/store-write/too-big", test_too_big);
     g_test_add_func("/book/store-write/draft-path", test_draft_path);
-    return g_test_run();
+    int result = g_test_run();
+    check_folder_remove(data);
+    return result;
 }

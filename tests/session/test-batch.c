@@ -174,11 +174,12 @@ test_prior(void)
 {
     SessionBatch batch;
     // By hand: Beta(9, 1): P(all N good) = 9 / (9 + N); N = 1 gives 0.9.
-    g_assert_true(session_batch_learned(1, RUN_PRIOR_GOOD, RUN_PRIOR_BAD, 0.9, &batch, NULL, NULL));
+    g_assert_true(
+        session_batch_learned(1, SESSION_PRIOR_GOOD, SESSION_PRIOR_BAD, 0.9, &batch, NULL, NULL));
     g_assert_cmpint(batch.castings, ==, 1);
     check_close(batch.chance, 0.9, 1e-14, "9 / 10");
     g_assert_true(
-        session_batch_learned(10, RUN_PRIOR_GOOD, RUN_PRIOR_BAD, 0.9, &batch, NULL, NULL));
+        session_batch_learned(10, SESSION_PRIOR_GOOD, SESSION_PRIOR_BAD, 0.9, &batch, NULL, NULL));
     g_assert_cmpint(batch.castings, <, 20);
 }
 
@@ -214,15 +215,15 @@ int
 main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
-    g_test_add_func("/run/batch/fixed", test_fixed_table);
-    g_test_add_func("/run/batch/learned", test_learned_table);
-    g_test_add_func("/run/batch/equality", test_equality);
-    g_test_add_func("/run/batch/gsl", test_against_gsl);
-    g_test_add_func("/run/batch/limit", test_learned_tends_to_fixed);
-    g_test_add_func("/run/batch/never-fewer", test_never_fewer);
-    g_test_add_func("/run/batch/large", test_large);
-    g_test_add_func("/run/batch/useless", test_useless);
-    g_test_add_func("/run/batch/prior", test_prior);
-    g_test_add_func("/run/batch/errors", test_errors);
+    g_test_add_func("/session/batch/fixed", test_fixed_table);
+    g_test_add_func("/session/batch/learned", test_learned_table);
+    g_test_add_func("/session/batch/equality", test_equality);
+    g_test_add_func("/session/batch/gsl", test_against_gsl);
+    g_test_add_func("/session/batch/limit", test_learned_tends_to_fixed);
+    g_test_add_func("/session/batch/never-fewer", test_never_fewer);
+    g_test_add_func("/session/batch/large", test_large);
+    g_test_add_func("/session/batch/useless", test_useless);
+    g_test_add_func("/session/batch/prior", test_prior);
+    g_test_add_func("/session/batch/errors", test_errors);
     return g_test_run();
 }

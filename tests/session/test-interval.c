@@ -92,9 +92,9 @@ int
 main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
-    g_test_add_func("/run/interval/table", test_table);
-    g_test_add_func("/run/interval/closed-forms", test_closed_forms);
-    g_test_add_func("/run/interval/awkward", test_awkward_shape);
-    g_test_add_func("/run/interval/refused", test_refused);
+    g_test_add_func("/session/interval/table", test_table);
+    g_test_add_func("/session/interval/closed-forms", test_closed_forms);
+    g_test_add_func("/session/interval/awkward", test_awkward_shape);
+    g_test_add_func("/session/interval/refused", test_refused);
     return g_test_run();
 }

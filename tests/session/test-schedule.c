@@ -277,12 +277,13 @@ test_random_shops(void)
             g_assert_true(session->within);
             g_assert_cmpfloat(session->length, <=, shop.hours);
             g_assert_cmpint(session->flasks, ==, flasks);
+            g_assert_true(flasks == 1 || session->longest_held <= SESSION_MOST_HELD);
             check_session(&shop, session);
         }
         // Every single way keeps the rules too, in or out of the hours.
         SessionWay way = {.size = 1 + i % MIN(shop.flasks_per_load, shop.boxes),
                           .small_first = i % 2,
-                          .patient = i % 3 == 0,
+                          .patience = i % 3,
                           .foresight = i % 5 % 3};
         int some = g_rand_int_range(rand, 1, 30);
         g_autoptr(SessionPlan) other = session_schedule_lay(&shop, some, &way, FALSE);
@@ -376,13 +377,13 @@ int
 main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
-    g_test_add_func("/run/schedule/by-hand", test_by_hand);
-    g_test_add_func("/run/schedule/overnight", test_overnight);
-    g_test_add_func("/run/schedule/too-short", test_too_short);
-    g_test_add_func("/run/schedule/random", test_random_shops);
-    g_test_add_func("/run/schedule/search", test_search);
-    g_test_add_func("/run/schedule/same-again", test_same_again);
-    g_test_add_func("/run/schedule/largest", test_largest);
-    g_test_add_func("/run/schedule/refused", test_refused);
+    g_test_add_func("/session/schedule/by-hand", test_by_hand);
+    g_test_add_func("/session/schedule/overnight", test_overnight);
+    g_test_add_func("/session/schedule/too-short", test_too_short);
+    g_test_add_func("/session/schedule/random", test_random_shops);
+    g_test_add_func("/session/schedule/search", test_search);
+    g_test_add_func("/session/schedule/same-again", test_same_again);
+    g_test_add_func("/session/schedule/largest", test_largest);
+    g_test_add_func("/session/schedule/refused", test_refused);
     return g_test_run();
 }

@@ -1,0 +1,154 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Casting, riser and sand as shares of metal in cubic cells.
+#include "freeze/domain.h"
+
+#include <math.h>
+
+// A riser and its neck in the casting's own axes.
+typedef struct {
+    gboolean present;
+    double x, y, radius, height;
+    double neck_x, neck_y, neck_radius;
+} Riser;
+
+void
+freeze_domain_free(FreezeDomain *domain)
+{
+    if (!domain)
+        return;
+    g_free(domain->share);
+    g_free(domain->riser);
+    g_free(domain);
+}
+
+static Riser
+riser_of(const MouldLayout *layout)
+{
+    Riser r = {0};
+    if (!layout || layout->n_cavities == 0 || isnan(layout->cavities[0].riser_x))
+        return r;
+    const MouldCavity *c = &layout->cavities[0];
+    double cs = cos(c->turn), sn = sin(c->turn);
+    double dx = c->riser_x - c->x, dy = c->riser_y - c->y;
+    r.x = cs * dx + sn * dy;
+    r.y = -sn * dx + cs * dy;
+    dx = c->neck_x - c->x;
+    dy = c->neck_y - c->y;
+    r.neck_x = cs * dx + sn * dy;
+    r.neck_y = -sn * dx + cs * dy;
+    r.radius = layout->riser_diameter / 2;
+    r.height = layout->riser_height;
+    r.neck_radius = layout->riser_neck / 2;
+    r.present = r.radius > 0;
+    return r;
+}
+
+// Signed distance, negative inside, of an upright cylinder from z = 0 up.
+static double
+cylinder_distance(const Riser *r, Vec3 p)
+{
+    double out = hypot(p.x - r->x, p.y - r->y) - r->radius;
+    double up = fabs(p.z - r->height / 2) - r->height / 2;
+    return MIN(MAX(out, up), 0) + hypot(MAX(out, 0), MAX(up, 0));
+}
+
+// Of the neck: a round bar on the parting from the riser's middle to the casting's skin, and a
+// little on into it.
+static double
+neck_distance(const Riser *r, Vec3 p)
+{
+    double dx = r->neck_x - r->x, dy = r->neck_y - r->y, length = hypot(dx, dy);
+    if (!(length > 0))
+        return INFINITY;
+    double along = ((p.x - r->x) * dx + (p.y - r->y) * dy) / length;
+    double aside = ((p.y - r->y) * dx - (p.x - r->x) * dy) / length;
+    double out = hypot(aside, p.z) - r->neck_radius;
+    double end = MAX(-along, along - length - 0.25 * r->neck_radius);
+    return MAX(out, end);
+}
+
+// Share of metal at a point blurred over `cell`, and whether riser or neck is the nearer.
+static double
+share_at(const SolidGrid *casting, const Riser *r, Vec3 p, double cell, gboolean *riser)
+{
+    double d = solid_grid_sample(casting, p);
+    *riser = FALSE;
+    if (r->present) {
+        double other = MIN(cylinder_distance(r, p), neck_distance(r, p));
+        if (other < d) {
+            d = other;
+            *riser = TRUE;
+        }
+    }
+    return CLAMP(0.5 - d / cell, 0, 1);
+}
+
+static void
+fill_layer(FreezeDomain *domain, const SolidGrid *casting, const Riser *r, int k)
+{
+    double quarter = domain->cell / 4;
+    for (int j = 0; j < domain->ny; j++)
+        for (int i = 0; i < domain->nx; i++) {
+            Vec3 middle = vec3_add(domain->origin,
+                                   vec3(i * domain->cell, j * domain->cell, k * domain->cell));
+            double sum = 0;
+            int risers = 0;
+            for (int s = 0; s < 8; s++) {
+                Vec3 p = vec3_add(middle,
+                                  vec3(s & 1 ? quarter : -quarter, s & 2 ? quarter : -quarter,
+                                       s & 4 ? quarter : -quarter));
+                gboolean riser;
+                sum += share_at(casting, r, p, domain->cell / 2, &riser);
+                risers += riser;
+            }
+            gsize c = ((gsize)k * domain->ny + j) * domain->nx + i;
+            domain->share[c] = (float)(sum / 8);
+            domain->riser[c] = risers > 4;
+        }
+}
+
+// Side of a cell for `budget` cells in a box.
+static double
+cell_for(Vec3 size, gsize budget)
+{
+    return cbrt(size.x * size.y * size.z / budget);
+}
+
+FreezeDomain *
+freeze_domain_new(const PatternResult *pattern, const MouldLayout *layout, double sand,
+                  double smallest, gsize budget, Progress *progress, GError **error)
+{
+    g_return_val_if_fail(pattern != NULL && pattern->casting != NULL && budget > 0, NULL);
+    Riser r = riser_of(layout);
+    Vec3 min = pattern->min, max = pattern->max;
+    if (r.present) {
+        min = vec3(MIN(min.x, r.x - r.radius), MIN(min.y, r.y - r.radius),
+                   MIN(min.z, -r.neck_radius));
+        max = vec3(MAX(max.x, r.x + r.radius), MAX(max.y, r.y + r.radius), MAX(max.z, r.height));
+    }
+    Vec3 wide = vec3(sand, sand, sand);
+    min = vec3_sub(min, wide);
+    max = vec3_add(max, wide);
+    Vec3 size = vec3_sub(max, min);
+    FreezeDomain *domain = g_new0(FreezeDomain, 1);
+    domain->cell = MAX(cell_for(size, budget), smallest);
+    domain->nx = (int)ceil(size.x / domain->cell);
+    domain->ny = (int)ceil(size.y / domain->cell);
+    domain->nz = (int)ceil(size.z / domain->cell);
+    // Cells sit on the middle of the casting, so that a symmetric casting stays symmetric.
+    Vec3 middle = vec3_scale(vec3_add(min, max), 0.5);
+    domain->origin = vec3(middle.x - (domain->nx - 1) * domain->cell / 2,
+                          middle.y - (domain->ny - 1) * domain->cell / 2,
+                          middle.z - (domain->nz - 1) * domain->cell / 2);
+    gsize n = (gsize)domain->nx * domain->ny * domain->nz;
+    domain->share = g_new0(float, n);
+    domain->riser = g_new0(guint8, n);
+    for (int k = 0; k < domain->nz; k++) {
+        if (!progress_check(progress, error)) {
+            freeze_domain_free(domain);
+            return NULL;
+        }
+        fill_layer(domain, pattern->casting, &r, k);
+    }
+    return domain;
+}

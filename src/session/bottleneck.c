@@ -1,0 +1,105 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What holds a session back, found by trying rather than by rule of thumb.
+#include "session/bottleneck.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+static SessionShop
+make_richer(const SessionShop *shop, SessionMore more)
+{
+    SessionShop richer = *shop;
+    switch (more) {
+    case SESSION_MORE_FLASK:
+        richer.boxes++;
+        break;
+    case SESSION_MORE_HOUR:
+        richer.hours += 3600.0;
+        break;
+    case SESSION_MORE_CRUCIBLE:
+        // More metal takes longer to melt in the same furnace.
+        richer.heat *= (shop->flasks_per_load + 1.0) / shop->flasks_per_load;
+        richer.flasks_per_load++;
+        break;
+    case SESSION_MORE_PERSON:
+        richer.people++;
+        break;
+    case SESSION_MORE_FURNACE:
+        richer.heat *= 0.5;
+        break;
+    case SESSION_MORE_COUNT:
+        break;
+    }
+    return richer;
+}
+
+static gboolean
+measure_sooner(const SessionShop *shop, const SessionShop *richer, int flasks, double *sooner,
+               Progress *progress, GError **error)
+{
+    int asked = MAX(flasks, 1);
+    g_autoptr(SessionPlan) now = session_plan_of(shop, asked, FALSE, progress, error);
+    g_autoptr(SessionPlan) then = now ? session_plan_of(richer, asked, FALSE, progress, error)
+                                      : NULL;
+    if (!then)
+        return FALSE;
+    *sooner = MAX(now->last_pour - then->last_pour, 0.0);
+    return TRUE;
+}
+
+static SessionMore
+choose(const SessionBottleneck *found)
+{
+    SessionMore best = SESSION_MORE_FLASK;
+    for (SessionMore i = 1; i < SESSION_MORE_COUNT; i++)
+        if (found->gain[i] > found->gain[best])
+            best = i;
+    if (found->gain[best] > 0)
+        return best;
+    // Nothing alone brings another flask: then what saves most time, else the hours.
+    best = SESSION_MORE_HOUR;
+    for (SessionMore i = 0; i < SESSION_MORE_COUNT; i++)
+        if (found->sooner[i] > found->sooner[best] + 60.0)
+            best = i;
+    return best;
+}
+
+gboolean
+session_bottleneck_find(const SessionShop *shop, int flasks, SessionBottleneck *found,
+                        Progress *progress, GError **error)
+{
+    g_return_val_if_fail(shop && found, FALSE);
+    SessionBottleneck result = {0};
+    for (SessionMore i = 0; i < SESSION_MORE_COUNT; i++) {
+        SessionShop richer = make_richer(shop, i);
+        int most = 0;
+        if (!session_plan_most(&richer, &most, progress, error))
+            return FALSE;
+        result.gain[i] = MAX(most - flasks, 0);
+        if (i != SESSION_MORE_HOUR &&
+            !measure_sooner(shop, &richer, flasks, &result.sooner[i], progress, error))
+            return FALSE;
+    }
+    result.which = choose(&result);
+    *found = result;
+    return TRUE;
+}
+
+const char *
+session_bottleneck_word(SessionMore which)
+{
+    static const char *const words[] = {"flasks", "hours", "crucible", "person", "furnace"};
+    g_return_val_if_fail(which < SESSION_MORE_COUNT, "");
+    return words[which];
+}
+
+const char *
+session_bottleneck_more(SessionMore which)
+{
+    static const char *const words[] = {N_("One more flask"), N_("One more hour"),
+                                        N_("A crucible that fills one more flask a load"),
+                                        N_("One more pair of hands"),
+                                        N_("A furnace that melts in half the time")};
+    g_return_val_if_fail(which < SESSION_MORE_COUNT, "");
+    return _(words[which]);
+}

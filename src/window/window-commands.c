@@ -1,0 +1,313 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The window's commands. Their names, labels and keys stand in the action table.
+#include <glib/gi18n.h>
+
+#include "book/store.h"
+#include "sketch/export.h"
+#include "sketch/flask.h"
+#include "window/actions.h"
+#include "window/new-job.h"
+#include "window/window-private.h"
+
+// Starts a file chooser whose answer goes to `chosen`. One at a time.
+static void
+choose_file(FwWindow *self, const char *title, GtkFileChooserAction action, const char *accept,
+            const char *suffix, const char *kind, const char *name, GCallback chosen)
+{
+    g_clear_object(&self->chooser);
+    self->chooser = gtk_file_chooser_native_new(title, GTK_WINDOW(self), action, accept,
+                                                _("Cancel"));
+    GtkFileChooser *chooser = GTK_FILE_CHOOSER(self->chooser);
+    if (suffix) {
+        g_autoptr(GtkFileFilter) filter = gtk_file_filter_new();
+        gtk_file_filter_set_name(filter, kind);
+        gtk_file_filter_add_suffix(filter, suffix);
+        gtk_file_chooser_add_filter(chooser, filter);
+    }
+    if (name)
+        gtk_file_chooser_set_current_name(chooser, name);
+    g_signal_connect(self->chooser, "response", chosen, self);
+    gtk_native_dialog_show(GTK_NATIVE_DIALOG(self->chooser));
+}
+
+// The path answered, or NULL; ends the chooser.
+static char *
+take_answer(FwWindow *self, int response)
+{
+    char *path = NULL;
+    if (response == GTK_RESPONSE_ACCEPT) {
+        g_autoptr(GFile) file = gtk_file_chooser_get_file(GTK_FILE_CHOOSER(self->chooser));
+        path = file ? g_file_get_path(file) : NULL;
+    }
+    g_clear_object(&self->chooser);
+    return path;
+}
+
+static void
+on_open_answered_cb(GtkNativeDialog *dialog, int response, FwWindow *self)
+{
+    g_autofree char *path = take_answer(self, response);
+    if (path)
+        fw_window_open(self, path);
+}
+
+static void
+on_open_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+    choose_file(data, _("Open a book"), GTK_FILE_CHOOSER_ACTION_OPEN, _("Open"), "castbook",
+                _("Casting books"), NULL, G_CALLBACK(on_open_answered_cb));
+}
+
+static void
+save_to(FwWindow *self, const char *path, gboolean replace)
+{
+    g_autoptr(GError) error = NULL;
+    if (desk_save_as(self->desk, path, replace, &error))
+        fw_window_say(self, _("Saved"));
+    else
+        fw_notice_show(self->notice, error->message, _("Save as…"), "win.save-as");
+}
+
+// The chooser itself asks before an existing file is replaced.
+static void
+on_save_answered_cb(GtkNativeDialog *dialog, int response, FwWindow *self)
+{
+    g_autofree char *path = take_answer(self, response);
+    if (path)
+        save_to(self, path, TRUE);
+}
+
+static void
+on_save_as_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+    FwWindow *self = data;
+    g_autofree char *name = desk_path(self->desk) ? g_path_get_basename(desk_path(self->desk))
+                                                  : g_strdup(_("shop.castbook"));
+    choose_file(self, _("Save the book as"), GTK_FILE_CHOOSER_ACTION_SAVE, _("Save"), "castbook",
+                _("Casting books"), name, G_CALLBACK(on_save_answered_cb));
+}
+
+static void
+on_save_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+    FwWindow *self = data;
+    if (desk_path(self->desk))
+        save_to(self, desk_path(self->desk), TRUE);
+    else
+        on_save_as_cb(action, parameter, data);
+}
+
+static void
+on_export_answered_cb(GtkNativeDialog *dialog, int response, FwWindow *self)
+{
+    g_autofree char *path = take_answer(self, response);
+    const Plan *plan = desk_plan(self->desk);
+    if (!path || !plan)
+        return;
+    g_autoptr(GError) error = NULL;
+    g_autoptr(Scene) scene = sketch_flask_scene(plan, self->view, &error);
+    if (scene && export_scene(scene, THEME_PAPER, 1123, 794, path, TRUE, &error))
+        fw_window_say(self, _("Sketch written"));
+    else
+        fw_notice_show(self->notice, error->message, NULL, NULL);
+}
+
+static void
+on_export_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+    FwWindow *self = data;
+    g_autofree char *name = g_strdup_printf("%s-%s.pdf", desk_job(self->desk), self->view);
+    choose_file(self, _("Export the sketch as PDF, SVG or PNG"), GTK_FILE_CHOOSER_ACTION_SAVE,
+                _("Export"), NULL, NULL, name, G_CALLBACK(on_export_answered_cb));
+}
+
+static void
+ask_for_mesh(FwWindow *self, gboolean new_book)
+{
+    GtkWidget *window = fw_new_job_new(self->desk, new_book, NULL);
+    gtk_window_set_transient_for(GTK_WINDOW(window), GTK_WINDOW(self));
+    gtk_window_present(GTK_WINDOW(window));
+}
+
+static void
+on_new_book_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+    ask_for_mesh(data, TRUE);
+}
+
+static void
+on_new_job_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+    ask_for_mesh(data, FALSE);
+}
+
+// The demo lies beside the program's data, or in the source tree it was built from.
+static char *
+find_demo(void)
+{
+    const char *const tails[] = {"flaskwright/demo/loom-hardware.castbook", NULL};
+    for (const char *const *dirs = g_get_system_data_dirs(); *dirs; dirs++) {
+        g_autofree char *path = g_build_filename(*dirs, tails[0], NULL);
+        if (g_file_test(path, G_FILE_TEST_EXISTS))
+            return g_steal_pointer(&path);
+    }
+    return g_build_filename(FW_DEMO_DIR, "loom-hardware.castbook", NULL);
+}
+
+static void
+on_demo_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+    g_autofree char *path = find_demo();
+    fw_window_open(data, path);
+}
+
+static void
+say_step(FwWindow *self, const char *format, const char *label)
+{
+    g_autofree char *words = g_strdup_printf(format, label ? label : "");
+    fw_window_say(self, words);
+}
+
+static void
+on_undo_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+    FwWindow *self = data;
+    g_autofree char *label = g_strdup(desk_undo_label(self->desk));
+    desk_undo(self->desk);
+    say_step(self, _("Undone: %s"), label);
+}
+
+static void
+on_redo_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+    FwWindow *self = data;
+    g_autofree char *label = g_strdup(desk_redo_label(self->desk));
+    desk_redo(self->desk);
+    say_step(self, _("Redone: %s"), label);
+}
+
+static void
+on_stop_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+    desk_stop(FW_WINDOW(data)->desk);
+}
+
+static void
+on_restore_draft_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+    FwWindow *self = data;
+    g_autoptr(GError) error = NULL;
+    if (!desk_restore_draft(self->desk, &error))
+        fw_notice_show(self->notice, error->message, NULL, NULL);
+}
+
+static void
+on_zoom_in_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+    fw_sketch_view_zoom(FW_WINDOW(data)->sketch, 1.25);
+}
+
+static void
+on_zoom_out_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+    fw_sketch_view_zoom(FW_WINDOW(data)->sketch, 0.8);
+}
+
+static void
+on_fit_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+    fw_sketch_view_fit(FW_WINDOW(data)->sketch);
+    fw_sketch_view_fit(FW_WINDOW(data)->timeline);
+}
+
+static void
+on_view_changed_cb(GSimpleAction *action, GVariant *value, gpointer data)
+{
+    FwWindow *self = data;
+    const char *view = g_variant_get_string(value, NULL);
+    if (!g_strv_contains(sketch_flask_views(), view))
+        return;
+    g_simple_action_set_state(action, value);
+    g_free(self->view);
+    self->view = g_strdup(view);
+    fw_window_update_views(self);
+}
+
+static void
+on_shortcuts_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+    GtkWidget *window = actions_shortcuts_window();
+    gtk_window_set_transient_for(GTK_WINDOW(window), GTK_WINDOW(data));
+    gtk_window_present(GTK_WINDOW(window));
+}
+
+static void
+on_about_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+    gtk_show_about_dialog(GTK_WINDOW(data), "program-name", "Flaskwright", "version", FW_VERSION,
+                          "logo-icon-name", FW_APP_ID, "license-type", GTK_LICENSE_GPL_3_0,
+                          "comments",
+                          _("Plans small sand castings from the model of the finished part. "
+                            "Arithmetic, not permission: local codes and licensed practice come "
+                            "first."),
+                          NULL);
+}
+
+static void
+on_close_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+    gtk_window_close(GTK_WINDOW(data));
+}
+
+void
+fw_window_add_commands(FwWindow *self)
+{
+    const GActionEntry entries[] = {
+        {.name = "new-book", .activate = on_new_book_cb},
+        {.name = "open", .activate = on_open_cb},
+        {.name = "save", .activate = on_save_cb},
+        {.name = "save-as", .activate = on_save_as_cb},
+        {.name = "demo", .activate = on_demo_cb},
+        {.name = "new-job", .activate = on_new_job_cb},
+        {.name = "export", .activate = on_export_cb},
+        {.name = "close", .activate = on_close_cb},
+        {.name = "undo", .activate = on_undo_cb},
+        {.name = "redo", .activate = on_redo_cb},
+        {.name = "stop", .activate = on_stop_cb},
+        {.name = "restore-draft", .activate = on_restore_draft_cb},
+        {.name = "zoom-in", .activate = on_zoom_in_cb},
+        {.name = "zoom-out", .activate = on_zoom_out_cb},
+        {.name = "fit", .activate = on_fit_cb},
+        {.name = "view",
+         .parameter_type = "s",
+         .state = "'plan'",
+         .change_state = on_view_changed_cb},
+        {.name = "shortcuts", .activate = on_shortcuts_cb},
+        {.name = "about", .activate = on_about_cb},
+    };
+    g_action_map_add_action_entries(G_ACTION_MAP(self), entries, G_N_ELEMENTS(entries), self);
+}
+
+static void
+enable(FwWindow *self, const char *name, gboolean enabled)
+{
+    GAction *action = g_action_map_lookup_action(G_ACTION_MAP(self), name);
+    g_simple_action_set_enabled(G_SIMPLE_ACTION(action), enabled);
+}
+
+void
+fw_window_update_commands(FwWindow *self)
+{
+    gboolean book = desk_book(self->desk) != NULL;
+    gboolean plan = desk_plan(self->desk) != NULL;
+    enable(self, "save", book && (desk_is_dirty(self->desk) || !desk_path(self->desk)));
+    enable(self, "save-as", book);
+    enable(self, "new-job", book);
+    enable(self, "export", plan && plan_mould(desk_plan(self->desk)) != NULL);
+    enable(self, "undo", desk_can_undo(self->desk));
+    enable(self, "redo", desk_can_redo(self->desk));
+    enable(self, "stop", desk_is_busy(self->desk));
+    enable(self, "zoom-in", plan);
+    enable(self, "zoom-out", plan);
+    enable(self, "fit", plan);
+}

@@ -1,0 +1,40 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// What the window holds; for window.c and its files of commands only.
+#pragma once
+
+#include "window/explain-popover.h"
+#include "window/inspector.h"
+#include "window/job-pane.h"
+#include "window/notice.h"
+#include "window/sketch-view.h"
+#include "window/window.h"
+
+G_BEGIN_DECLS
+
+struct _FwWindow {
+    GtkApplicationWindow parent;
+    GtkStack *pages;
+    FwNotice *notice;
+    FwJobPane *job_pane;
+    FwInspector *inspector;
+    FwSketchView *sketch, *timeline;
+    GtkLabel *title, *subtitle, *status;
+    GtkWidget *task;
+    GtkLabel *task_words;
+    GtkProgressBar *task_bar;
+    GtkWidget *explain; // the popover in use, or NULL
+    Desk *desk;
+    char *view; // "plan" or "section"
+    guint task_timer, say_timer;
+    GtkFileChooserNative *chooser;
+};
+
+// window-commands.c
+void fw_window_add_commands(FwWindow *self);
+void fw_window_update_commands(FwWindow *self);
+// window-views.c
+void fw_window_update_views(FwWindow *self);
+void fw_window_explain(FwWindow *self, const char *figure_id, GtkWidget *at,
+                       const GdkRectangle *where);
+
+G_END_DECLS

@@ -1,0 +1,86 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Finding widgets, and letting the main loop turn until a plan is there.
+#include "stage-hand.h"
+
+#include "check.h"
+
+static Tables *tables;
+static char *folder;
+
+void
+hand_init(int *argc, char ***argv)
+{
+    folder = check_folder();
+    g_setenv("XDG_DATA_HOME", folder, TRUE);
+    g_setenv("XDG_CONFIG_HOME", folder, TRUE);
+    if (!g_getenv("DISPLAY") && !g_getenv("WAYLAND_DISPLAY")) {
+        g_print("1..0 # SKIP no display\n");
+        exit(0);
+    }
+    gtk_test_init(argc, argv, NULL);
+    g_autoptr(GError) error = NULL;
+    tables = tables_load(&error);
+    g_assert_no_error(error);
+}
+
+int
+hand_run(void)
+{
+    int code = g_test_run();
+    tables_free(tables);
+    check_folder_remove(folder);
+    g_free(folder);
+    return code;
+}
+
+const Tables *
+hand_tables(void)
+{
+    return tables;
+}
+
+char *
+hand_demo(void)
+{
+    return g_build_filename(g_getenv("FW_SOURCE_DIR"), "data", "demo", "loom-hardware.castbook",
+                            NULL);
+}
+
+static gboolean
+on_time_up_cb(gpointer data)
+{
+    *(gboolean *)data = TRUE;
+    return G_SOURCE_REMOVE;
+}
+
+void
+hand_turn(guint milliseconds)
+{
+    gboolean up = FALSE;
+    g_timeout_add(milliseconds, on_time_up_cb, &up);
+    while (!up)
+        g_main_context_iteration(NULL, TRUE);
+}
+
+void
+hand_wait_plan(Desk *desk)
+{
+    for (int i = 0; i < 1200 && (desk_is_busy(desk) || !desk_plan(desk)); i++)
+        hand_turn(50);
+    g_assert_false(desk_is_busy(desk));
+    g_assert_nonnull(desk_plan(desk));
+}
+
+GtkWidget *
+hand_find(GtkWidget *root, GType type, HandFits fits, gconstpointer data)
+{
+    if (G_TYPE_CHECK_INSTANCE_TYPE(root, type) && (!fits || fits(root, data)))
+        return root;
+    for (GtkWidget *child = gtk_widget_get_first_child(root); child;
+         child = gtk_widget_get_next_sibling(child)) {
+        GtkWidget *found = hand_find(child, type, fits, data);
+        if (found)
+            return found;
+    }
+    return NULL;
+}
