@@ -234,6 +234,12 @@ on_view_changed_cb(GSimpleAction *action, GVariant *value, gpointer data)
 }
 
 static void
+on_inspect_cb(GSimpleAction *action, GVariant *page, gpointer data)
+{
+    fw_inspector_show_page(FW_WINDOW(data)->inspector, g_variant_get_string(page, NULL));
+}
+
+static void
 on_shortcuts_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
     GtkWidget *window = actions_shortcuts_window();
@@ -282,6 +288,7 @@ fw_window_add_commands(FwWindow *self)
          .parameter_type = "s",
          .state = "'plan'",
          .change_state = on_view_changed_cb},
+        {.name = "inspect", .parameter_type = "s", .activate = on_inspect_cb},
         {.name = "shortcuts", .activate = on_shortcuts_cb},
         {.name = "about", .activate = on_about_cb},
     };

@@ -12,6 +12,7 @@
 #include <admesh/stl.h>
 #endif
 
+#include "bumpy.h"
 #include "solid/check.h"
 #include "solid/measure.h"
 #include "solid/read.h"
@@ -44,35 +45,6 @@ get_median(double *values, int n)
 {
     qsort(values, (gsize)n, sizeof *values, compare_doubles);
     return values[n / 2];
-}
-
-// rings x sides vertices and two poles: 2 sides rings triangles.
-static SolidMesh *
-make_bumpy_sphere(guint32 rings, guint32 sides)
-{
-    SolidMesh *mesh = solid_mesh_new(rings * sides + 2, 2 * rings * sides);
-    guint32(*t)[3] = mesh->triangles;
-    for (guint32 r = 0; r < rings; r++)
-        for (guint32 s = 0; s < sides; s++) {
-            double a = G_PI * (r + 1.0) / (rings + 1.0), b = 2 * G_PI * s / sides;
-            double radius = 0.05 * (1 + 0.05 * sin(7 * a) * cos(11 * b));
-            mesh->vertices[r * sides + s] = vec3(radius * sin(a) * cos(b), radius * sin(a) * sin(b),
-                                                 -radius * cos(a));
-        }
-    guint32 south = rings * sides, north = south + 1, n = 0;
-    mesh->vertices[south] = vec3(0, 0, -0.05);
-    mesh->vertices[north] = vec3(0, 0, 0.05);
-    for (guint32 s = 0; s < sides; s++) {
-        guint32 e = (s + 1) % sides, top = (rings - 1) * sides;
-        memcpy(t[n++], (guint32[3]){south, e, s}, sizeof *t);
-        memcpy(t[n++], (guint32[3]){north, top + s, top + e}, sizeof *t);
-        for (guint32 r = 0; r + 1 < rings; r++) {
-            guint32 low = r * sides, high = low + sides;
-            memcpy(t[n++], (guint32[3]){low + s, low + e, high + e}, sizeof *t);
-            memcpy(t[n++], (guint32[3]){low + s, high + e, high + s}, sizeof *t);
-        }
-    }
-    return mesh;
 }
 
 // How the triangles follow one another. A reader that keeps unmatched edges in a table of fixed
@@ -186,7 +158,7 @@ time_size(guint thousands, Order order, const char *folder)
     guint32 sides = (guint32)sqrt(1000.0 * thousands), rings = 500 * thousands / sides;
     guint32 n;
     {
-        g_autoptr(SolidMesh) mesh = make_bumpy_sphere(rings, sides);
+        g_autoptr(SolidMesh) mesh = bumpy_rings(rings, sides, 0.05);
         n = mesh->n_triangles;
         if (order == ORDER_HALVES)
             part_triangles(mesh);

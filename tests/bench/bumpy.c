@@ -6,8 +6,8 @@
 #include <string.h>
 
 // rings x sides vertices and two poles: 2 sides rings triangles.
-static SolidMesh *
-make_bumpy_sphere(guint32 rings, guint32 sides, double size)
+SolidMesh *
+bumpy_rings(guint32 rings, guint32 sides, double size)
 {
     SolidMesh *mesh = solid_mesh_new(rings * sides + 2, 2 * rings * sides);
     guint32(*t)[3] = mesh->triangles;
@@ -38,5 +38,5 @@ SolidMesh *
 bumpy_sphere(guint32 triangles, double radius)
 {
     guint32 rings = (guint32)fmax(2, sqrt(triangles / 4.0));
-    return make_bumpy_sphere(rings, 2 * rings, radius);
+    return bumpy_rings(rings, 2 * rings, radius);
 }

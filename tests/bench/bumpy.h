@@ -6,6 +6,8 @@
 
 G_BEGIN_DECLS
 
+// rings x sides vertices and two poles: 2 sides rings triangles, in strips.
+SolidMesh *bumpy_rings(guint32 rings, guint32 sides, double radius);
 // About `triangles` triangles; radius in m.
 SolidMesh *bumpy_sphere(guint32 triangles, double radius);
 
