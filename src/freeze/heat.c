@@ -19,11 +19,11 @@ struct FreezeHeat {
     double limit; // s, the explicit limit of a step
     gsize liquid;
     float *share;
-    double *now, *before, *next; // J/m3, three stages of a step
-    double *start;               // J/m3 at the start of the step
-    double *temperature;
-    double *conductance;  // [3 n]: W/(m2 K) to the next cell along x, y, z
-    double *conductivity; // W/(m K)
+    double *now, *before, *next;  // J/m3, three stages of a step
+    double *start;                // J/m3 at the start of the step
+    double *temperature, *warmth; // deg C, of `now` and of `next`
+    double *conductance;          // [3 n]: W/(m2 K) to the next cell along x, y, z
+    double *conductivity;         // W/(m K)
     double *solid_time, *niyama;
 };
 
@@ -122,8 +122,8 @@ freeze_heat_new(int nx, int ny, int nz, double cell, const float *share,
     for (int i = 0; i < 6; i++)
         s->edge[i] = edge ? edge[i] : NAN;
     s->share = g_memdup2(share, s->n * sizeof *share);
-    double **arrays[] = {&s->now,         &s->before,       &s->next,       &s->start,
-                         &s->temperature, &s->conductivity, &s->solid_time, &s->niyama};
+    double **arrays[] = {&s->now,    &s->before,       &s->next,       &s->start, &s->temperature,
+                         &s->warmth, &s->conductivity, &s->solid_time, &s->niyama};
     for (gsize i = 0; i < G_N_ELEMENTS(arrays); i++)
         *arrays[i] = g_new(double, s->n);
     s->conductance = g_new0(double, 3 * s->n);
@@ -147,8 +147,8 @@ freeze_heat_free(FreezeHeat *s)
 {
     if (!s)
         return;
-    double *arrays[] = {s->now,          s->before,     s->next,   s->start,      s->temperature,
-                        s->conductivity, s->solid_time, s->niyama, s->conductance};
+    double *arrays[] = {s->now,    s->before,       s->next,       s->start,  s->temperature,
+                        s->warmth, s->conductivity, s->solid_time, s->niyama, s->conductance};
     for (gsize i = 0; i < G_N_ELEMENTS(arrays); i++)
         g_free(arrays[i]);
     g_free(s->share);
@@ -194,7 +194,6 @@ update_conductances(FreezeHeat *s)
     int nx = s->nx, ny = s->ny, nz = s->nz;
     double range = m->liquidus - m->solidus,
            step_up = m->conductivity_liquid - m->conductivity_solid;
-#pragma omp parallel for schedule(static) if (s->n > 8192)
     for (int k = 0; k < nz; k++)
         for (gsize i = (gsize)k * nx * ny; i < (gsize)(k + 1) * nx * ny; i++) {
             double t = s->temperature[i] - m->solidus;
@@ -203,7 +202,6 @@ update_conductances(FreezeHeat *s)
                                                      : m->sand_conductivity;
         }
     gsize step[3] = {1, (gsize)nx, (gsize)nx * ny};
-#pragma omp parallel for schedule(static) if (s->n > 8192)
     for (int k = 0; k < nz; k++)
         for (int j = 0; j < ny; j++)
             for (int i = 0; i < nx; i++) {
@@ -252,29 +250,20 @@ inflow(const FreezeHeat *s, int i, int j, int k, gsize c)
     return q / s->cell;
 }
 
-// next = a now + b before + h inflow(now), with temperatures of `now` already in place.
+// next = a now + b before + h inflow(now), with temperatures of `now` already in place; and the
+// temperatures of `next` in the same sweep.
 static void
 combine(FreezeHeat *s, double a, double b, double h)
 {
     int nx = s->nx, ny = s->ny, nz = s->nz;
-#pragma omp parallel for schedule(static) if (s->n > 8192)
     for (int k = 0; k < nz; k++)
         for (int j = 0; j < ny; j++)
             for (int i = 0; i < nx; i++) {
                 gsize c = ((gsize)k * ny + j) * nx + i;
-                s->next[c] = a * s->now[c] + b * s->before[c] + h * inflow(s, i, j, k, c);
+                double heat = a * s->now[c] + b * s->before[c] + h * inflow(s, i, j, k, c);
+                s->next[c] = heat;
+                s->warmth[c] = temperature_at(&s->m, s->share[c], heat);
             }
-}
-
-static void
-update_temperatures(FreezeHeat *s)
-{
-    gsize layer = (gsize)s->nx * s->ny;
-    int nz = s->nz;
-#pragma omp parallel for schedule(static) if (s->n > 8192)
-    for (int k = 0; k < nz; k++)
-        for (gsize c = k * layer; c < (k + 1) * layer; c++)
-            s->temperature[c] = temperature_at(&s->m, s->share[c], s->now[c]);
 }
 
 static void
@@ -284,6 +273,9 @@ rotate_stages(FreezeHeat *s)
     s->before = s->now;
     s->now = s->next;
     s->next = old;
+    double *cooler = s->temperature;
+    s->temperature = s->warmth;
+    s->warmth = cooler;
 }
 
 // Temperature at which the gradient is read: a tenth of the range above the solidus; just below it
@@ -357,15 +349,15 @@ freeze_heat_step(FreezeHeat *s, double until, Progress *progress, GError **error
     for (int j = 1; j <= stages; j++) {
         if (!progress_check(progress, error)) {
             // Back to where the step began, so that the state stays whole.
-            for (gsize c = 0; c < s->n; c++)
+            for (gsize c = 0; c < s->n; c++) {
                 s->now[c] = s->start[c];
-            update_temperatures(s);
+                s->temperature[c] = temperature_at(&s->m, s->share[c], s->now[c]);
+            }
             return FALSE;
         }
         double mu = (2.0 * j - 1) / j, nu = (1.0 - j) / j;
         combine(s, mu, nu, mu * scale);
         rotate_stages(s);
-        update_temperatures(s);
     }
     s->time += dt;
     record(s, dt);

@@ -14,6 +14,7 @@
 #include "freeze/freeze.h"
 #include "freeze/heat.h"
 #include "freeze/hotspot.h"
+#include "freeze/shakeout.h"
 
 // About a second's work on a small machine.
 #define BUDGET 60000
@@ -94,13 +95,12 @@ static const FigureSpec spec_shakeout = {
     "feed.shakeout_time",
     N_("Shake-out after"),
     QUANTITY_TIME,
-    "pi / 4 * (metal.density_solid * feed.section_modulus * (metal.latent_heat + metal.cp_liquid * "
-    "(job.pouring_temperature - metal.liquidus) + metal.cp_solid * max(0, metal.solidus - "
-    "job.shake_out_temperature)) / ((metal.solidus + min(metal.solidus, "
-    "job.shake_out_temperature)) / 2 - shop.ambient))^2 / (sandkind.conductivity * "
-    "sandkind.density * sandkind.specific_heat)",
     NULL,
-    "adams-taylor-1957"};
+    N_("Heat flow in one dimension from a plate with the modulus of the heaviest section into "
+       "thick "
+       "sand, until it is all below the shake-out temperature. A round casting is quicker, a flask "
+       "whose sand is warmed through is slower."),
+    "carslaw-jaeger"};
 
 static void
 clear_result(gpointer data)
@@ -158,27 +158,6 @@ add_rule(FigureList *figures, const FeedCooling *cooling)
         figure_set_note(figure, _("There is no riser."));
 }
 
-static void
-add_shakeout(const Inputs *inputs, FigureList *figures, const FeedCooling *cooling)
-{
-    double solidus = inputs_number(inputs, "metal.solidus");
-    double end = inputs_number(inputs, "job.shake_out_temperature");
-    double lower = isnan(end) ? NAN : MIN(solidus, end);
-    FeedCooling down = *cooling;
-    down.heat += inputs_number(inputs, "metal.cp_solid") * (solidus - lower);
-    down.face = (solidus + lower) / 2;
-    double time = feed_time(feed_constant(&down),
-                            figure_list_value(figures, "feed.section_modulus"));
-    Figure *figure = figure_add(
-        figures, &spec_shakeout, time, "metal.density_solid", "feed.section_modulus",
-        "metal.latent_heat", "metal.cp_liquid", "job.pouring_temperature", "metal.liquidus",
-        "metal.cp_solid", "metal.solidus", "job.shake_out_temperature", "shop.ambient",
-        "sandkind.conductivity", "sandkind.density", "sandkind.specific_heat", NULL);
-    figure_set_note(figure,
-                    _("A heat balance of the heaviest section with thick sand, whose face is "
-                      "held midway between solidus and shake-out temperature: rough."));
-}
-
 static FreezeMaterials
 materials_of(const Inputs *inputs)
 {
@@ -196,6 +175,30 @@ materials_of(const Inputs *inputs)
         .sand_conductivity = inputs_number(inputs, "sandkind.conductivity"),
         .pour = inputs_number(inputs, "job.pouring_temperature"),
         .ambient = inputs_number(inputs, "shop.ambient")};
+}
+
+// FALSE when stopped.
+static gboolean
+add_shakeout(const Inputs *inputs, FigureList *figures, Progress *progress, GError **error)
+{
+    FreezeMaterials m = materials_of(inputs);
+    double section = figure_list_value(figures, "feed.section_modulus");
+    double end = inputs_number(inputs, "job.shake_out_temperature"), time = NAN;
+    g_autoptr(GError) trouble = NULL;
+    if (isfinite(section) && isfinite(end))
+        time = freeze_shakeout_time(&m, section, end, progress, &trouble);
+    if (g_error_matches(trouble, BASE_ERROR, BASE_ERROR_CANCELLED)) {
+        g_propagate_error(error, g_steal_pointer(&trouble));
+        return FALSE;
+    }
+    Figure *figure = figure_add(figures, &spec_shakeout, time, "feed.section_modulus",
+                                "job.shake_out_temperature", "job.pouring_temperature",
+                                "metal.solidus", "metal.latent_heat", "metal.cp_solid",
+                                "shop.ambient", "sandkind.conductivity", "sandkind.density",
+                                "sandkind.specific_heat", NULL);
+    if (trouble)
+        figure_set_note(figure, "%s", trouble->message);
+    return TRUE;
 }
 
 // Runs until all is solid. FALSE when stopped, or when the metal does not freeze in a hundred times
@@ -328,7 +331,8 @@ freeze_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResul
         }
     }
     add_simulated(figures, domain ? result : NULL, domain);
-    add_shakeout(inputs, figures, &cooling);
+    if (!add_shakeout(inputs, figures, progress, error))
+        return NULL;
     result->shakeout_time = figure_list_value(figures, "feed.shakeout_time");
     if (!pattern)
         return NULL;

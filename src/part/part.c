@@ -40,10 +40,10 @@ static const FigureSpec spec_wall = {
     N_("Thinnest wall of the part"),
     QUANTITY_LENGTH,
     NULL,
-    N_("Diameter of the smallest ball that touches two faces that look away from each other "
-       "(within "
-       "30 degrees), tried at some 8000 places spread over the surface: a thin place smaller than "
-       "their spacing may be missed."),
+    N_("Least way straight in from one face to another that looks away from it (within 30 "
+       "degrees), "
+       "from some 8000 places spread over the surface: a thin place smaller than their spacing may "
+       "be missed."),
     "geometry"};
 
 static void

@@ -7,8 +7,8 @@
 
 G_BEGIN_DECLS
 
-// Diameter (m) of the smallest ball that fits inside the skin between two faces that look away from
-// each other (within 30 degrees), over about 8000 places spread evenly on the faces. The mesh must
+// Least way (m) straight in from one face to another that looks away from it (within 30 degrees),
+// over about 8000 places spread evenly on the faces. The mesh must
 // be closed and face outwards. NAN when there is no such pair; NAN with an error when stopped.
 double wall_thinnest(const SolidMesh *mesh, Progress *progress, GError **error);
 

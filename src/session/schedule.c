@@ -96,18 +96,33 @@ find_load_rammed(const Floor *floor)
     return last;
 }
 
-// When the charge should go in: a patient one so that metal does not wait for sand; INFINITY while
-// its flasks would take too long even if they were begun now, which ramming will change.
+static int
+count_empty(const Floor *floor)
+{
+    int empty = 0;
+    for (int i = 0; i < floor->shop->boxes; i++)
+        if (floor->boxes[i].state == BOX_EMPTY && floor->boxes[i].until <= floor->now)
+            empty++;
+    return empty;
+}
+
+// When the charge should go in: with patience so that metal does not wait for sand; INFINITY while
+// too much of its ramming is not begun, which time will change.
 static double
 find_charge_time(const Floor *floor)
 {
-    if (!floor->way->patient)
+    if (floor->way->patience == 0)
         return floor->furnace_at;
     double melt = floor->shop->charge + get_heat_time(floor);
     double rammed = find_load_rammed(floor);
     if (isfinite(rammed))
-        return MAX(floor->furnace_at, rammed - melt);
+        return floor->way->patience == 1 ? floor->furnace_at
+                                         : MAX(floor->furnace_at, rammed - melt);
     int open = floor->first + get_load_size(floor, floor->load) - floor->next_ram;
+    if (open > count_empty(floor))
+        return INFINITY;
+    if (floor->way->patience == 1)
+        return open <= floor->shop->people ? floor->furnace_at : INFINITY;
     double rounds = ceil((double)open / floor->shop->people);
     return rounds * floor->shop->ram <= melt ? floor->furnace_at : INFINITY;
 }
@@ -145,7 +160,9 @@ try_pour(Floor *floor, int who)
     if (floor->load >= floor->loads || !floor->charged || floor->furnace_at > floor->now ||
         find_load_rammed(floor) > floor->now)
         return FALSE;
-    floor->session->held += floor->now - floor->furnace_at;
+    double held = floor->now - floor->furnace_at;
+    floor->session->held += held;
+    floor->session->longest_held = MAX(floor->session->longest_held, held);
     int size = get_load_size(floor, floor->load);
     double start = floor->now;
     for (int i = 0; i < size; i++) {
@@ -285,6 +302,12 @@ compare_tasks(gconstpointer a, gconstpointer b)
     return (x->flask > y->flask) - (x->flask < y->flask);
 }
 
+static gboolean
+keeps_metal(const Floor *floor)
+{
+    return floor->flasks == 1 || floor->session->longest_held <= SESSION_MOST_HELD;
+}
+
 static void
 finish(Floor *floor)
 {
@@ -298,7 +321,7 @@ finish(Floor *floor)
         length = shop->hours;
     add_task(floor, TASK_CLOSE, 0, FALSE, -1, -1, last, length);
     session->length = length;
-    session->within = length <= shop->hours;
+    session->within = length <= shop->hours && keeps_metal(floor);
     session->loads = floor->loads;
     session->flasks = floor->flasks;
     for (int i = 0; i < shop->boxes; i++)
@@ -369,7 +392,8 @@ session_schedule_lay(const SessionShop *shop, int flasks, const SessionWay *way,
     while (isfinite(floor.now) && !lost) {
         dispatch(&floor);
         floor.now = find_next(&floor);
-        lost = give_up && floor.load < floor.loads && floor.now > shop->hours - shop->closing;
+        gboolean late = floor.load < floor.loads && floor.now > shop->hours - shop->closing;
+        lost = give_up && (late || !keeps_metal(&floor));
     }
     // Every load was poured unless given up: a load never needs more boxes than there are.
     lost = lost || floor.load < floor.loads;

@@ -10,7 +10,8 @@
 #define PLANNED                                                                                    \
     N_("The session is laid out piece by piece over furnace, hands and flasks: pour when metal "   \
        "and flasks are ready, then charge, ram, shake out. Several sizes of load and ways of "     \
-       "waiting are tried and the best kept. A smaller load melts in its share of the time. "      \
+       "waiting are tried and the best kept in which no metal stays molten for more than half an " \
+       "hour for want of flasks or hands. A smaller load melts in its share of the time. "         \
        "Flasks poured last may be left to cool and are shaken out before the next session.")
 
 const char *const session_plan_ids[] = {"shop.hours",
@@ -159,8 +160,10 @@ session_add_plan(const SessionShop *shop, const SessionPlan *session, gboolean f
     Figure *castings = session_add_formula(figures, &spec_castings);
     if (fits && session->left_to_cool > 0)
         figure_set_note(castings,
-                        _("%d of the flasks are left to cool and shaken out before the next "
-                          "session."),
+                        ngettext("%d flask is left to cool and shaken out before the next session.",
+                                 "%d flasks are left to cool and shaken out before the next "
+                                 "session.",
+                                 session->left_to_cool),
                         session->left_to_cool);
     Figure *length = session_add_method(figures, &spec_length, session->length, session_plan_ids);
     figure_limit(length, shop->hours, "shop.hours");

@@ -17,16 +17,16 @@ static guint
 count_ways(const SessionShop *shop, int flasks)
 {
     int sizes = MIN(MIN(shop->flasks_per_load, shop->boxes), flasks);
-    return flasks > MANY_FLASKS ? 6 : (guint)MIN(sizes, MOST_SIZES) * 12;
+    return flasks > MANY_FLASKS ? 9 : (guint)MIN(sizes, MOST_SIZES) * 18;
 }
 
 static SessionWay
 get_way(const SessionShop *shop, int flasks, guint index)
 {
     int largest = MIN(MIN(shop->flasks_per_load, shop->boxes), flasks);
-    return (SessionWay){.size = largest - (int)(index / 12),
-                        .small_first = index / 6 % 2,
-                        .patient = index / 3 % 2 == 0,
+    return (SessionWay){.size = largest - (int)(index / 18),
+                        .small_first = index / 9 % 2,
+                        .patience = 2 - (int)(index / 3 % 3),
                         .foresight = index % 3};
 }
 

@@ -10,6 +10,10 @@ G_BEGIN_DECLS
 // More flasks in a session than this are not planned; it bounds the time a book can ask for.
 #define SESSION_MOST_FLASKS 600
 
+// Metal is not left molten longer than this for want of a flask or of hands, s: it takes up gas and
+// burns power. Common practice, no source. A session of one flask is exempt.
+#define SESSION_MOST_HELD 1800.0
+
 // What a session has and how long things take. All times in s.
 typedef struct {
     double hours;           // from unlocking to locking
@@ -33,9 +37,10 @@ typedef struct {
     double length;       // s, to the end of closing
     double last_pour;    // s
     double held;         // s, molten metal waiting for its flasks, all loads
+    double longest_held; // s, the load that waits longest
     double person_time;  // s, all hands
     double furnace_time; // s, warming, charging, melting, pouring
-    gboolean within;     // ends within the hours
+    gboolean within;     // ends within the hours and holds no metal too long
 } SessionPlan;
 
 void session_plan_free(SessionPlan *session); // NULL is harmless
@@ -45,7 +50,8 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(SessionPlan, session_plan_free)
 typedef struct {
     int size;             // flasks in a full load
     gboolean small_first; // the load that is not full comes first, else last
-    gboolean patient;     // a charge waits until its flasks will be rammed when it is molten
+    int patience;         // 0: charged at once; 1: just before its last flasks are begun; 2: so
+                          // that they will be rammed when it is molten
     int foresight;        // 0: hands take what is at hand; 1: they wait for a pour that falls
                           // within the next piece of work; 2: for a charge too
 } SessionWay;
@@ -60,9 +66,9 @@ SessionPlan *session_schedule_lay(const SessionShop *shop, int flasks, const Ses
 
 // Lays out exactly `flasks` flasks, in the best of a fixed set of ways (size of load, whether a
 // charge waits for its flasks, whether hands wait for the metal): fewest loads among those that end
-// within the hours, then least holding of molten metal, then the earliest last pour. When none ends
-// within the hours: the shortest, with within FALSE. Labels are made only if `labels`. NULL only
-// when stopped.
+// within the hours and hold no metal too long, then least holding of molten metal, then the
+// earliest last pour. When none ends within the hours: the shortest, with within FALSE. Labels are
+// made only if `labels`. NULL only when stopped.
 SessionPlan *session_plan_of(const SessionShop *shop, int flasks, gboolean labels,
                              Progress *progress, GError **error);
 

@@ -40,6 +40,7 @@ typedef struct {
 typedef struct {
     double x, y, turn;
     double left, width, height;
+    gboolean held; // pinned, and away from its place
 } BrushText;
 
 // A dimension where it stands.

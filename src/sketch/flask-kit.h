@@ -15,11 +15,11 @@ typedef enum {
     FLASK_ORDER_SAND,
     FLASK_ORDER_TAB,
     FLASK_ORDER_BEYOND, // gating behind the plane of a section
+    FLASK_ORDER_HIDDEN, // its edges
     FLASK_ORDER_GATING,
     FLASK_ORDER_GATE,
-    FLASK_ORDER_RISER,
     FLASK_ORDER_CAVITY,
-    FLASK_ORDER_SPRUE,
+    FLASK_ORDER_SPRUE, // and risers, which may stand on the casting
     FLASK_ORDER_PART,
     FLASK_ORDER_LINE,
     FLASK_ORDER_DIMENSION,
@@ -52,6 +52,16 @@ char *flask_length_number(const FlaskDraft *draft, double metres);
 
 // Box of cavity `i` in flask axes, m, of the turned outline. FALSE without an outline.
 gboolean flask_cavity_box(const FlaskDraft *draft, guint i, SolidPoint *min, SolidPoint *max);
+
+gboolean flask_has_riser(const MouldLayout *layout, guint i);
+// The neck of riser `i` as a channel from the riser's middle straight to the casting and a little
+// into it, over which the casting is painted; FALSE when there is none or the riser stands on the
+// casting.
+gboolean flask_neck(const FlaskDraft *draft, guint i, MouldChannel *neck);
+
+// The outline with no more points than the drawing shows; takes and frees `outline`, NULL is
+// harmless.
+SolidOutline *flask_plain(const FlaskDraft *draft, SolidOutline *outline);
 
 // Dimension between two points in mm, with the length between them as text.
 void flask_dimension(FlaskDraft *draft, const char *part, double x1, double y1, double x2,

@@ -14,13 +14,6 @@
 
 #define LABEL_SIZE 12.0
 
-static gboolean
-has_riser(const MouldLayout *layout, guint i)
-{
-    return layout->riser_diameter > 0.0 && isfinite(layout->cavities[i].riser_x) &&
-           isfinite(layout->cavities[i].riser_y);
-}
-
 static void
 draw_box(FlaskDraft *d)
 {
@@ -37,7 +30,7 @@ draw_box(FlaskDraft *d)
 }
 
 static void
-draw_channel(FlaskDraft *d, const char *id, int order, const MouldChannel *channel)
+draw_channel(FlaskDraft *d, SceneRole role, const char *id, int order, const MouldChannel *channel)
 {
     double dx = channel->x2 - channel->x1, dy = channel->y2 - channel->y1;
     double length = hypot(dx, dy);
@@ -50,7 +43,7 @@ draw_channel(FlaskDraft *d, const char *id, int order, const MouldChannel *chann
         {(channel->x2 - ox) * FLASK_MM, (channel->y2 - oy) * FLASK_MM},
         {(channel->x2 + ox) * FLASK_MM, (channel->y2 + oy) * FLASK_MM},
     };
-    scene_add_polygon(d->scene, ROLE_GATING, order, id, TRUE, TRUE, corners, 4);
+    scene_add_polygon(d->scene, role, order, id, TRUE, TRUE, corners, 4);
 }
 
 static void
@@ -68,11 +61,11 @@ draw_gating(FlaskDraft *d)
     const MouldLayout *l = d->layout;
     for (guint i = 0; i < l->n_runners; i++) {
         g_autofree char *id = g_strdup_printf("runner-%u", i + 1);
-        draw_channel(d, id, FLASK_ORDER_GATING, &l->runners[i]);
+        draw_channel(d, ROLE_GATING, id, FLASK_ORDER_GATING, &l->runners[i]);
     }
     for (guint i = 0; i < l->n_gates; i++) {
         g_autofree char *id = g_strdup_printf("gate-%u", i + 1);
-        draw_channel(d, id, FLASK_ORDER_GATE, &l->gates[i]);
+        draw_channel(d, ROLE_GATING, id, FLASK_ORDER_GATE, &l->gates[i]);
     }
     double x = l->sprue_x * FLASK_MM, y = l->sprue_y * FLASK_MM;
     double top = l->sprue_top_diameter * FLASK_MM / 2.0;
@@ -89,33 +82,23 @@ draw_gating(FlaskDraft *d)
     double widest = fmax(top, well);
     draw_cross(d, x, y, widest + 1.5 * d->grain);
     flask_text(d, ROLE_TEXT, x, y + widest + 3.0 * d->grain, LABEL_SIZE - 1.0, ALIGN_MIDDLE, FALSE,
-               TRUE, "sprue", _("Sprue"));
+               TRUE, NULL, _("Sprue"));
 }
 
-// From the riser towards the cavity as far as the casting's box; the casting is painted over it.
 static void
 draw_riser(FlaskDraft *d, guint i)
 {
     const MouldLayout *l = d->layout;
     const MouldCavity *cavity = &l->cavities[i];
-    if (!has_riser(l, i))
+    if (!flask_has_riser(l, i))
         return;
     g_autofree char *id = g_strdup_printf("riser-%u", i + 1);
     double x = cavity->riser_x * FLASK_MM, y = cavity->riser_y * FLASK_MM;
     double radius = l->riser_diameter * FLASK_MM / 2.0;
-    SolidPoint min, max;
-    if (l->riser_neck > 0.0 && flask_cavity_box(d, i, &min, &max)) {
-        SolidPoint near = {CLAMP(cavity->riser_x, min.x, max.x),
-                           CLAMP(cavity->riser_y, min.y, max.y)};
-        // A little into the box, whose edge the outline need not fill.
-        near.x += 0.15 * (cavity->x - near.x);
-        near.y += 0.15 * (cavity->y - near.y);
-        MouldChannel neck = {cavity->riser_x, cavity->riser_y, near.x,
-                             near.y,          l->riser_neck,   l->riser_neck};
-        if (hypot(near.x - cavity->riser_x, near.y - cavity->riser_y) > l->riser_diameter / 2.0)
-            draw_channel(d, id, FLASK_ORDER_GATE, &neck);
-    }
-    scene_add_circle(d->scene, ROLE_RISER, FLASK_ORDER_RISER, id, TRUE, TRUE, x, y, radius);
+    MouldChannel neck;
+    if (flask_neck(d, i, &neck))
+        draw_channel(d, ROLE_RISER, id, FLASK_ORDER_GATE, &neck);
+    scene_add_circle(d->scene, ROLE_RISER, FLASK_ORDER_SPRUE, id, TRUE, TRUE, x, y, radius);
     draw_cross(d, x, y, radius + 1.2 * d->grain);
 }
 
@@ -127,7 +110,7 @@ label_cavity(FlaskDraft *d, guint i, const char *id)
     g_autofree char *number = g_strdup_printf("%u", i + 1);
     double x = cavity->x * FLASK_MM, y = cavity->y * FLASK_MM;
     SolidPoint min, max;
-    if (has_riser(d->layout, i) && flask_cavity_box(d, i, &min, &max) &&
+    if (flask_has_riser(d->layout, i) && flask_cavity_box(d, i, &min, &max) &&
         hypot(cavity->x - cavity->riser_x, cavity->y - cavity->riser_y) <
             d->layout->riser_diameter / 2.0)
         y = min.y * FLASK_MM + 3.0 * d->grain;
@@ -148,12 +131,13 @@ find_part_lines(const FlaskDraft *d)
     const PatternResult *pattern = d->pattern;
     if (!pattern || !pattern->part_distance)
         return lines;
-    lines.outline[0] = solid_section_shadow(pattern->part_distance, 0.0);
+    lines.outline[0] = flask_plain(d, solid_section_shadow(pattern->part_distance, 0.0));
     double top = 0.0;
     for (guint32 i = 0; pattern->part && i < pattern->part->n_vertices; i++)
         top = fmax(top, pattern->part->vertices[i].z);
     for (guint i = 0; i < 2 && top > 0.0; i++)
-        lines.outline[i + 1] = solid_section_grid(pattern->part_distance, 2, heights[i] * top, 0.0);
+        lines.outline[i + 1] = flask_plain(
+            d, solid_section_grid(pattern->part_distance, 2, heights[i] * top, 0.0));
     return lines;
 }
 
@@ -169,14 +153,17 @@ draw_cavities(FlaskDraft *d)
 {
     const MouldLayout *l = d->layout;
     PartLines lines = find_part_lines(d);
+    g_autoptr(SolidOutline) shadow = NULL;
+    if (d->pattern && d->pattern->shadow)
+        shadow = flask_plain(d, solid_outline_ref(d->pattern->shadow));
     for (guint i = 0; i < l->n_cavities; i++) {
         const MouldCavity *cavity = &l->cavities[i];
         g_autofree char *id = g_strdup_printf("cavity-%u", i + 1);
         draw_riser(d, i);
         if (!d->pattern || !isfinite(cavity->x) || !isfinite(cavity->y) || !isfinite(cavity->turn))
             continue;
-        scene_add_outline(d->scene, ROLE_METAL, FLASK_ORDER_CAVITY, id, TRUE, TRUE,
-                          d->pattern->shadow, cavity->x, cavity->y, cavity->turn);
+        scene_add_outline(d->scene, ROLE_METAL, FLASK_ORDER_CAVITY, id, TRUE, TRUE, shadow,
+                          cavity->x, cavity->y, cavity->turn);
         for (guint k = 0; k < G_N_ELEMENTS(lines.outline); k++)
             scene_add_outline(d->scene, ROLE_PART, FLASK_ORDER_PART, id, FALSE, TRUE,
                               lines.outline[k], cavity->x, cavity->y, cavity->turn);

@@ -57,8 +57,8 @@ draw_piece(FlaskDraft *d, SceneRole role, const char *id, gboolean cut, const So
         return;
     }
     scene_add_polygon(d->scene, role, FLASK_ORDER_BEYOND, id, TRUE, FALSE, points, n);
-    // Below the cavities: hidden edges are not carried through cut metal (ISO 128-3).
-    scene_add_polygon(d->scene, ROLE_HIDDEN, FLASK_ORDER_GATE, NULL, FALSE, TRUE, points, n);
+    // Below what is cut: hidden edges are not carried through cut metal (ISO 128-3).
+    scene_add_polygon(d->scene, ROLE_HIDDEN, FLASK_ORDER_HIDDEN, NULL, FALSE, TRUE, points, n);
 }
 
 static void
@@ -73,8 +73,8 @@ draw_upright(FlaskDraft *d, SceneRole role, const char *id, gboolean cut, double
 
 // A runner lies in the drag below the parting, a gate in the cope above it.
 static void
-draw_channel(FlaskDraft *d, const SectionState *s, const char *id, const MouldChannel *channel,
-             gboolean in_drag)
+draw_channel(FlaskDraft *d, const SectionState *s, SceneRole role, const char *id,
+             const MouldChannel *channel, gboolean in_drag)
 {
     double half = channel->width / 2.0;
     double dx = fabs(channel->x2 - channel->x1), dy = fabs(channel->y2 - channel->y1);
@@ -87,7 +87,7 @@ draw_channel(FlaskDraft *d, const SectionState *s, const char *id, const MouldCh
     double y1 = fmin(channel->y1, channel->y2) - widen_y;
     double y2 = fmax(channel->y1, channel->y2) + widen_y;
     double depth = channel->depth * FLASK_MM;
-    draw_upright(d, ROLE_GATING, id, s->at >= y1 && s->at <= y2, x1 * FLASK_MM, x2 * FLASK_MM,
+    draw_upright(d, role, id, s->at >= y1 && s->at <= y2, x1 * FLASK_MM, x2 * FLASK_MM,
                  in_drag ? -depth : 0.0, in_drag ? 0.0 : depth);
 }
 
@@ -124,28 +124,36 @@ draw_sprue(FlaskDraft *d, const SectionState *s)
     draw_axis(d, x, -depth, s->cope + basin);
 }
 
+// The neck first: the riser's own outline is drawn over its end.
+static void
+draw_riser(FlaskDraft *d, const SectionState *s, guint i)
+{
+    const MouldLayout *l = d->layout;
+    const MouldCavity *cavity = &l->cavities[i];
+    double x = cavity->riser_x * FLASK_MM, radius = l->riser_diameter * FLASK_MM / 2.0;
+    g_autofree char *id = g_strdup_printf("riser-%u", i + 1);
+    gboolean cut = fabs(cavity->riser_y - s->at) < l->riser_diameter / 2.0;
+    MouldChannel neck;
+    if (flask_neck(d, i, &neck))
+        draw_channel(d, s, ROLE_RISER, id, &neck, FALSE);
+    draw_upright(d, ROLE_RISER, id, cut, x - radius, x + radius, 0.0, l->riser_height * FLASK_MM);
+}
+
 static void
 draw_gating(FlaskDraft *d, const SectionState *s)
 {
     const MouldLayout *l = d->layout;
     for (guint i = 0; i < l->n_runners; i++) {
         g_autofree char *id = g_strdup_printf("runner-%u", i + 1);
-        draw_channel(d, s, id, &l->runners[i], TRUE);
+        draw_channel(d, s, ROLE_GATING, id, &l->runners[i], TRUE);
     }
     for (guint i = 0; i < l->n_gates; i++) {
         g_autofree char *id = g_strdup_printf("gate-%u", i + 1);
-        draw_channel(d, s, id, &l->gates[i], FALSE);
+        draw_channel(d, s, ROLE_GATING, id, &l->gates[i], FALSE);
     }
-    for (guint i = 0; i < l->n_cavities && l->riser_diameter > 0.0; i++) {
-        const MouldCavity *cavity = &l->cavities[i];
-        double x = cavity->riser_x * FLASK_MM, radius = l->riser_diameter * FLASK_MM / 2.0;
-        if (!isfinite(x) || !isfinite(cavity->riser_y))
-            continue;
-        g_autofree char *id = g_strdup_printf("riser-%u", i + 1);
-        gboolean cut = fabs(cavity->riser_y - s->at) < l->riser_diameter / 2.0;
-        draw_upright(d, ROLE_RISER, id, cut, x - radius, x + radius, 0.0,
-                     l->riser_height * FLASK_MM);
-    }
+    for (guint i = 0; i < l->n_cavities; i++)
+        if (flask_has_riser(l, i))
+            draw_riser(d, s, i);
     draw_sprue(d, s);
 }
 
@@ -199,6 +207,8 @@ draw_cavities(FlaskDraft *d, SectionState *s)
         g_auto(FlaskCut) cut = flask_cut(d->pattern, cavity, s->at);
         if (!cut.casting)
             continue;
+        cut.casting = flask_plain(d, cut.casting);
+        cut.part = flask_plain(d, cut.part);
         g_autofree char *id = g_strdup_printf("cavity-%u", i + 1);
         g_autofree char *number = g_strdup_printf("%u", i + 1);
         scene_add_outline(d->scene, ROLE_METAL, FLASK_ORDER_CAVITY, id, TRUE, TRUE, cut.casting,

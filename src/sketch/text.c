@@ -88,8 +88,10 @@ brush_text_place(PangoLayout *layout, const PaintView *view, const Theme *theme,
     text->left = shape->align == ALIGN_START ? 0.0
                  : shape->align == ALIGN_END ? -text->width
                                              : -text->width / 2.0;
+    text->held = FALSE;
     if (shape->pinned) {
         text->left -= PIN_GAP;
+        text->held = text->x < PIN_MARGIN - text->left;
         text->x = fmax(text->x, PIN_MARGIN - text->left);
     }
     return TRUE;
@@ -102,9 +104,16 @@ brush_text_paint(const Brush *brush, const BrushText *text, const double ink[4],
     cairo_save(cr);
     cairo_translate(cr, text->x, text->y);
     cairo_rotate(cr, text->turn);
+    if (text->held) { // over whatever has been scrolled below it
+        const double *ground = brush->theme->role[ROLE_PAPER].fill;
+        cairo_set_source_rgba(cr, ground[0], ground[1], ground[2], 0.88);
+        cairo_rectangle(cr, -text->x, -text->height / 2.0,
+                        text->x + text->left + text->width + PIN_MARGIN, text->height);
+        cairo_fill(cr);
+    }
     // An ellipsized layout is aligned within its width, which is where `left` starts.
     cairo_move_to(cr, text->left, -text->height / 2.0);
-    if (halo) {
+    if (halo && !text->held) {
         const double *ground = brush->theme->role[ROLE_PAPER].fill;
         cairo_set_source_rgba(cr, ground[0], ground[1], ground[2], 0.88);
         cairo_set_line_width(cr, HALO_WIDTH * brush->text_unit);

@@ -29,6 +29,7 @@ typedef enum {
     TIMELINE_ORDER_CELL,
     TIMELINE_ORDER_CURVE,
     TIMELINE_ORDER_TEXT,
+    TIMELINE_ORDER_GUTTER,
 } TimelineOrder;
 
 typedef struct {

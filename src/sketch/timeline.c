@@ -37,7 +37,7 @@ timeline_gutter(TimelineDraft *d, SceneRole role, double y, double room_y, const
 {
     Shape style = {
         .size = TIMELINE_TEXT, .align = ALIGN_END, .room_y = room_y, .pinned = TRUE, .halo = TRUE};
-    scene_add_styled_text(d->scene, role, TIMELINE_ORDER_TEXT, NULL, 0.0, y, &style, text);
+    scene_add_styled_text(d->scene, role, TIMELINE_ORDER_GUTTER, NULL, 0.0, y, &style, text);
 }
 
 static SceneRole

@@ -6,6 +6,8 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "solid/weld-table.h"
+
 #define MAX_VERTICES (3u * SOLID_MAX_TRIANGLES)
 
 typedef struct {
@@ -134,15 +136,18 @@ turn_fan(SolidBuild *build, const Fan *fan, guint32 *corners)
 // Corners of one polygon for which all fans are tried: the work grows with the square.
 #define MAX_TURNED 64
 
-static void
-turn_fans(SolidBuild *build)
+static gboolean
+turn_fans(SolidBuild *build, GError **error)
 {
     guint32 corners[MAX_TURNED];
     for (guint i = 0; i < build->fans->len; i++) {
         const Fan *fan = &g_array_index(build->fans, Fan, i);
+        if (i % 4096 == 0 && !progress_check(build->job->progress, error))
+            return FALSE;
         if (fan->corners <= MAX_TURNED)
             turn_fan(build, fan, corners);
     }
+    return TRUE;
 }
 
 SolidMesh *
@@ -159,14 +164,13 @@ solid_build_end(SolidBuild *build, GError **error)
         fail_at(build, build->highest_place, BASE_ERROR_FORMAT, _("export it again"), error, what);
         return NULL;
     }
-    if (!progress_check(build->job->progress, error))
+    if (!turn_fans(build, error))
         return NULL;
-    turn_fans(build);
     g_autoptr(SolidMesh) loose = solid_mesh_new(0, 0);
     loose->n_vertices = build->vertices->len;
     loose->vertices = (Vec3 *)(void *)g_array_free(g_steal_pointer(&build->vertices), FALSE);
     loose->n_triangles = build->triangles->len;
     loose->triangles = (guint32(*)[3])(void *)g_array_free(g_steal_pointer(&build->triangles),
                                                            FALSE);
-    return solid_mesh_weld(loose);
+    return solid_weld(loose, build->job->progress, error);
 }

@@ -12,12 +12,18 @@ typedef struct {
 } Box;
 
 typedef struct {
+    Vec3 middle;
+    double radius;
+} Ball;
+
+typedef struct {
     guint64 key;
     guint32 triangle;
 } Place;
 
 struct SolidBvh {
     Vec3 (*corners)[3]; // in tree order
+    Ball *balls;        // round each triangle
     guint32 *triangle;  // tree order -> mesh
     guint32 *order;     // mesh -> tree order
     guint32 n;
@@ -27,11 +33,24 @@ struct SolidBvh {
 
 static const Box empty_box = {{INFINITY, INFINITY, INFINITY}, {-INFINITY, -INFINITY, -INFINITY}};
 
+// Without the care for NAN of fmax and fmin, which costs a call each.
+static inline double
+larger(double a, double b)
+{
+    return a > b ? a : b;
+}
+
+static inline double
+smaller(double a, double b)
+{
+    return a < b ? a : b;
+}
+
 static void
 grow_box(Box *box, Vec3 p)
 {
-    box->low = vec3(fmin(box->low.x, p.x), fmin(box->low.y, p.y), fmin(box->low.z, p.z));
-    box->high = vec3(fmax(box->high.x, p.x), fmax(box->high.y, p.y), fmax(box->high.z, p.z));
+    box->low = vec3(smaller(box->low.x, p.x), smaller(box->low.y, p.y), smaller(box->low.z, p.z));
+    box->high = vec3(larger(box->high.x, p.x), larger(box->high.y, p.y), larger(box->high.z, p.z));
 }
 
 // Every third bit, for one axis of the curve.
@@ -68,7 +87,7 @@ sort_triangles(const SolidMesh *mesh)
     for (guint32 v = 0; v < mesh->n_vertices; v++)
         grow_box(&box, mesh->vertices[v]);
     Vec3 size = vec3_sub(box.high, box.low);
-    double side = fmax(size.x, fmax(size.y, size.z));
+    double side = larger(size.x, larger(size.y, size.z));
     Place *places = g_new(Place, (gsize)mesh->n_triangles + 1);
     for (guint32 t = 0; t < mesh->n_triangles; t++) {
         const guint32 *c = mesh->triangles[t];
@@ -83,6 +102,15 @@ sort_triangles(const SolidMesh *mesh)
     if (mesh->n_triangles > 1)
         qsort(places, mesh->n_triangles, sizeof *places, compare_places);
     return places;
+}
+
+static Ball
+find_ball(const Vec3 v[3])
+{
+    Ball ball = {vec3_scale(vec3_add(v[0], vec3_add(v[1], v[2])), 1.0 / 3), 0};
+    for (int c = 0; c < 3; c++)
+        ball.radius = larger(ball.radius, vec3_length(vec3_sub(v[c], ball.middle)));
+    return ball;
 }
 
 static void
@@ -117,6 +145,7 @@ solid_bvh_new(const SolidMesh *mesh)
     g_autofree Place *places = sort_triangles(mesh);
     bvh->n = mesh->n_triangles;
     bvh->corners = g_malloc_n((gsize)bvh->n + 1, sizeof *bvh->corners);
+    bvh->balls = g_new(Ball, (gsize)bvh->n + 1);
     bvh->triangle = g_new(guint32, (gsize)bvh->n + 1);
     bvh->order = g_new(guint32, (gsize)bvh->n + 1);
     for (guint32 i = 0; i < bvh->n; i++) {
@@ -125,6 +154,7 @@ solid_bvh_new(const SolidMesh *mesh)
         bvh->order[t] = i;
         for (int c = 0; c < 3; c++)
             bvh->corners[i][c] = mesh->vertices[mesh->triangles[t][c]];
+        bvh->balls[i] = find_ball(bvh->corners[i]);
     }
     build_boxes(bvh);
     return bvh;
@@ -136,6 +166,7 @@ solid_bvh_free(SolidBvh *bvh)
     if (!bvh)
         return;
     g_free(bvh->corners);
+    g_free(bvh->balls);
     g_free(bvh->triangle);
     g_free(bvh->order);
     g_free(bvh->boxes);
@@ -197,14 +228,15 @@ solid_triangle_distance(Vec3 point, const Vec3 corners[3], Vec3 *foot)
 static double
 measure_box2(Vec3 p, const Box *box)
 {
-    double x = fmax(fmax(box->low.x - p.x, p.x - box->high.x), 0);
-    double y = fmax(fmax(box->low.y - p.y, p.y - box->high.y), 0);
-    double z = fmax(fmax(box->low.z - p.z, p.z - box->high.z), 0);
+    double x = larger(larger(box->low.x - p.x, p.x - box->high.x), 0);
+    double y = larger(larger(box->low.y - p.y, p.y - box->high.y), 0);
+    double z = larger(larger(box->low.z - p.z, p.z - box->high.z), 0);
     return x * x + y * y + z * z;
 }
 
 typedef struct {
     double d2;
+    double d;   // a little more than its root
     guint32 at; // tree order
     Vec3 foot;
 } Best;
@@ -212,20 +244,19 @@ typedef struct {
 static void
 try_triangle(const SolidBvh *bvh, Vec3 p, guint32 at, Best *best)
 {
-    Vec3 foot = p;
+    const Ball *ball = &bvh->balls[at];
+    Vec3 foot = p, way = vec3_sub(p, ball->middle);
+    double reach = best->d + ball->radius;
+    if (vec3_dot(way, way) > reach * reach) // too far whatever the foot
+        return;
     double d2 = measure_triangle2(p, bvh->corners[at], &foot);
     if (d2 < best->d2)
-        *best = (Best){d2, at, foot};
+        *best = (Best){d2, sqrt(d2) * (1 + 1e-9), at, foot};
 }
 
-SolidNearest
-solid_bvh_nearest(const SolidBvh *bvh, Vec3 p, guint32 hint)
+static void
+search_tree(const SolidBvh *bvh, Vec3 p, Best *best)
 {
-    Best best = {INFINITY, 0, p};
-    if (bvh->n == 0)
-        return (SolidNearest){INFINITY, SOLID_NO_TRIANGLE, p};
-    if (hint < bvh->n)
-        try_triangle(bvh, p, bvh->order[hint], &best);
     struct {
         guint32 node;
         double d2;
@@ -235,21 +266,89 @@ solid_bvh_nearest(const SolidBvh *bvh, Vec3 p, guint32 hint)
     stack[top++].d2 = measure_box2(p, &bvh->boxes[1]);
     while (top > 0) {
         guint32 node = stack[--top].node;
-        if (stack[top].d2 >= best.d2)
+        if (stack[top].d2 >= best->d2)
             continue;
         if (node >= bvh->leaves) {
             guint64 first = (guint64)(node - bvh->leaves) * LEAF;
             for (guint64 t = first; t < MIN(first + LEAF, bvh->n); t++)
-                try_triangle(bvh, p, (guint32)t, &best);
+                try_triangle(bvh, p, (guint32)t, best);
             continue;
         }
         double a = measure_box2(p, &bvh->boxes[2 * node]);
         double b = measure_box2(p, &bvh->boxes[2 * node + 1]);
         guint32 near = a <= b ? 2 * node : 2 * node + 1;
         stack[top].node = near ^ 1;
-        stack[top++].d2 = fmax(a, b);
+        stack[top++].d2 = larger(a, b);
         stack[top].node = near;
-        stack[top++].d2 = fmin(a, b);
+        stack[top++].d2 = smaller(a, b);
     }
+}
+
+SolidNearest
+solid_bvh_nearest(const SolidBvh *bvh, Vec3 p, guint32 hint)
+{
+    Best best = {INFINITY, INFINITY, 0, p};
+    if (bvh->n == 0)
+        return (SolidNearest){INFINITY, SOLID_NO_TRIANGLE, p};
+    if (hint < bvh->n)
+        try_triangle(bvh, p, bvh->order[hint], &best);
+    search_tree(bvh, p, &best);
     return (SolidNearest){sqrt(best.d2), bvh->triangle[best.at], best.foot};
+}
+
+// Where the ray enters the box, or INFINITY when it passes by.
+static double
+enter_box(const Box *box, Vec3 o, Vec3 inverse)
+{
+    double x1 = (box->low.x - o.x) * inverse.x, x2 = (box->high.x - o.x) * inverse.x;
+    double y1 = (box->low.y - o.y) * inverse.y, y2 = (box->high.y - o.y) * inverse.y;
+    double z1 = (box->low.z - o.z) * inverse.z, z2 = (box->high.z - o.z) * inverse.z;
+    double in = larger(larger(smaller(x1, x2), smaller(y1, y2)), larger(smaller(z1, z2), 0));
+    double out = smaller(smaller(larger(x1, x2), larger(y1, y2)), larger(z1, z2));
+    return box->low.x <= box->high.x && in <= out * (1 + 1e-12) ? in : INFINITY;
+}
+
+// Way along the ray to the triangle, by the three volumes it spans with the edges.
+static double
+meet_triangle(const Vec3 v[3], Vec3 o, Vec3 way)
+{
+    Vec3 a = vec3_sub(v[0], o), b = vec3_sub(v[1], o), c = vec3_sub(v[2], o);
+    double u = vec3_dot(way, vec3_cross(b, c)), w = vec3_dot(way, vec3_cross(c, a));
+    double t = vec3_dot(way, vec3_cross(a, b)), sum = u + w + t;
+    if (sum == 0 || (u < 0 || w < 0 || t < 0) == (u > 0 || w > 0 || t > 0))
+        return INFINITY;
+    return (u * vec3_dot(a, way) + w * vec3_dot(b, way) + t * vec3_dot(c, way)) / sum;
+}
+
+SolidNearest
+solid_bvh_ray(const SolidBvh *bvh, Vec3 o, Vec3 way, double least)
+{
+    SolidNearest hit = {INFINITY, SOLID_NO_TRIANGLE, o};
+    // A tiny slope instead of none keeps 0/0 out of the boxes.
+    Vec3 inverse = vec3(1 / (fabs(way.x) > 1e-12 ? way.x : 1e-12),
+                        1 / (fabs(way.y) > 1e-12 ? way.y : 1e-12),
+                        1 / (fabs(way.z) > 1e-12 ? way.z : 1e-12));
+    guint32 stack[64];
+    int top = 0;
+    if (bvh->n > 0)
+        stack[top++] = 1;
+    while (top > 0) {
+        guint32 node = stack[--top];
+        if (enter_box(&bvh->boxes[node], o, inverse) >= hit.distance)
+            continue;
+        if (node < bvh->leaves) {
+            double a = enter_box(&bvh->boxes[2 * node], o, inverse);
+            double b = enter_box(&bvh->boxes[2 * node + 1], o, inverse);
+            stack[top++] = a <= b ? 2 * node + 1 : 2 * node;
+            stack[top++] = a <= b ? 2 * node : 2 * node + 1;
+            continue;
+        }
+        guint64 first = (guint64)(node - bvh->leaves) * LEAF;
+        for (guint64 t = first; t < MIN(first + LEAF, bvh->n); t++) {
+            double d = meet_triangle(bvh->corners[t], o, way);
+            if (d > least && d < hit.distance)
+                hit = (SolidNearest){d, bvh->triangle[t], vec3_add(o, vec3_scale(way, d))};
+        }
+    }
+    return hit;
 }

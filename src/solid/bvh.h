@@ -25,6 +25,10 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(SolidBvh, solid_bvh_free)
 // be called from many threads.
 SolidNearest solid_bvh_nearest(const SolidBvh *bvh, Vec3 point, guint32 hint);
 
+// The first triangle a ray meets at more than `least` (m) from its origin; `way` is a unit vector.
+// SOLID_NO_TRIANGLE and INFINITY when it meets none.
+SolidNearest solid_bvh_ray(const SolidBvh *bvh, Vec3 origin, Vec3 way, double least);
+
 // Distance (m) to one triangle, and its nearest point unless `foot` is NULL. Degenerate triangles
 // count as segments or points.
 double solid_triangle_distance(Vec3 point, const Vec3 corners[3], Vec3 *foot);

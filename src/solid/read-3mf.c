@@ -59,10 +59,7 @@ next_entry(Package *package, GError **error)
     int state = archive_read_next_header(package->archive, &entry);
     if (state == ARCHIVE_EOF)
         return NULL;
-    const char *name = NULL;
-    if (state == ARCHIVE_OK || state == ARCHIVE_WARN)
-        name = archive_entry_pathname(entry);
-    if (!name) {
+    if (state != ARCHIVE_OK && state != ARCHIVE_WARN) {
         solid_3mf_fail(package->job, NULL, BASE_ERROR_FORMAT, _("export it again"), error,
                        _("the zip package is damaged"));
         return NULL;
@@ -72,9 +69,13 @@ next_entry(Package *package, GError **error)
                        _("the package holds more than 10000 entries"));
         return NULL;
     }
-    while (*name == '/')
+    // A name the locale cannot write is none of ours: those we look for are plain.
+    const char *name = archive_entry_pathname_utf8(entry);
+    if (!name)
+        name = archive_entry_pathname(entry);
+    while (name && *name == '/')
         name++;
-    return g_strdup(name);
+    return g_strdup(name ? name : "");
 }
 
 // Bytes of the current entry; 0 at its end, -1 with an error.

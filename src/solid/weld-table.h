@@ -23,6 +23,9 @@ void solid_weld_table_clear(SolidWeldTable *table);
 // Numbers n points (any n); numbers[i] < table->n_vertices. -0 counts, and is kept, as 0.
 void solid_weld_table_add(SolidWeldTable *table, const Vec3 *points, gsize n, guint32 *numbers);
 
+// solid_mesh_weld() that can be stopped.
+SolidMesh *solid_weld(const SolidMesh *mesh, Progress *progress, GError **error);
+
 #define SOLID_SOUP_BLOCK 1536 // corners; a multiple of 3
 
 // Loose triangles on their way to a welded mesh.

@@ -181,9 +181,9 @@ solid_soup_end(SolidSoup *soup)
 // Numbers the vertices that some triangle uses, in their own order; the others are dropped, so that
 // a stray point does not widen the box.
 static guint32 *
-number_used(const SolidMesh *mesh, SolidWeldTable *table)
+number_used(const SolidMesh *mesh, SolidWeldTable *table, Progress *progress, GError **error)
 {
-    guint32 *number = g_new0(guint32, mesh->n_vertices);
+    g_autofree guint32 *number = g_new0(guint32, (gsize)mesh->n_vertices + 1);
     for (guint32 t = 0; t < mesh->n_triangles; t++)
         for (int c = 0; c < 3; c++)
             number[mesh->triangles[t][c]] = 1;
@@ -200,21 +200,33 @@ number_used(const SolidMesh *mesh, SolidWeldTable *table)
             for (gsize i = 0; i < n; i++)
                 number[from[i]] = to[i];
             n = 0;
+            if (!progress_check(progress, error))
+                return NULL;
         }
     }
-    return number;
+    return g_steal_pointer(&number);
+}
+
+SolidMesh *
+solid_weld(const SolidMesh *mesh, Progress *progress, GError **error)
+{
+    SolidWeldTable table;
+    solid_weld_table_init(&table, MIN(mesh->n_vertices, mesh->n_triangles / 2 + 64));
+    g_autofree guint32 *number = number_used(mesh, &table, progress, error);
+    if (!number) {
+        solid_weld_table_clear(&table);
+        return NULL;
+    }
+    guint32(*triangles)[3] = g_malloc_n(mesh->n_triangles, sizeof *triangles);
+    for (guint32 t = 0; t < mesh->n_triangles; t++)
+        for (int c = 0; c < 3; c++)
+            triangles[t][c] = number[mesh->triangles[t][c]];
+    return mesh_from(&table, triangles, mesh->n_triangles);
 }
 
 SolidMesh *
 solid_mesh_weld(const SolidMesh *mesh)
 {
     g_return_val_if_fail(mesh != NULL, NULL);
-    SolidWeldTable table;
-    solid_weld_table_init(&table, MIN(mesh->n_vertices, mesh->n_triangles / 2 + 64));
-    g_autofree guint32 *number = number_used(mesh, &table);
-    guint32(*triangles)[3] = g_malloc_n(mesh->n_triangles, sizeof *triangles);
-    for (guint32 t = 0; t < mesh->n_triangles; t++)
-        for (int c = 0; c < 3; c++)
-            triangles[t][c] = number[mesh->triangles[t][c]];
-    return mesh_from(&table, triangles, mesh->n_triangles);
+    return solid_weld(mesh, NULL, NULL);
 }

@@ -70,9 +70,8 @@ show_stand_in(FwFieldRow *self, gboolean blank)
         UnitSet units = plan_units(plan);
         value = given->text ? g_strdup(given->text)
                             : quantity_format(given->spec->kind, given->value, &units);
-        g_autofree char *source = source_text(figure_source(given));
         if (blank)
-            hint = g_strdup_printf("%s · %s", value, source);
+            hint = source_text(figure_source(given));
     } else if (blank && self->field->fallback && self->field->fallback[0] != '@')
         value = g_strdup(self->field->fallback);
     if (self->entry)

@@ -277,12 +277,13 @@ test_random_shops(void)
             g_assert_true(session->within);
             g_assert_cmpfloat(session->length, <=, shop.hours);
             g_assert_cmpint(session->flasks, ==, flasks);
+            g_assert_true(flasks == 1 || session->longest_held <= SESSION_MOST_HELD);
             check_session(&shop, session);
         }
         // Every single way keeps the rules too, in or out of the hours.
         SessionWay way = {.size = 1 + i % MIN(shop.flasks_per_load, shop.boxes),
                           .small_first = i % 2,
-                          .patient = i % 3 == 0,
+                          .patience = i % 3,
                           .foresight = i % 5 % 3};
         int some = g_rand_int_range(rand, 1, 30);
         g_autoptr(SessionPlan) other = session_schedule_lay(&shop, some, &way, FALSE);

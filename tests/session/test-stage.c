@@ -2,6 +2,7 @@
 // The stage run from book to figures: where the good rate comes from, the batch over sessions, what
 // holds it back, and what is missing.
 #include "check.h"
+#include "figure/explain.h"
 #include "fixture.h"
 #include "session/session.h"
 
@@ -265,6 +266,68 @@ test_curve(void)
     fixture_close(&fixture);
 }
 
+// The melt as it really is, not as given: its figures and its result reach the session and the
+// cost.
+static void
+test_with_real_melt(void)
+{
+    Fixture fixture;
+    fixture_open(&fixture, "\"flasks\":[{\"id\":\"f\",\"count\":\"2\"}]",
+                 ",\"quantity\":\"12\",\"metal\":\"a356\"");
+    g_autoptr(GError) error = NULL;
+    g_autoptr(Inputs)
+                  melt_inputs = inputs_resolve(fixture.book, "a", fixture.tables, NULL, melt_reads);
+    g_autoptr(FigureList) before = figure_list_new();
+    static const struct {
+        const char *id;
+        double value;
+    } given[] = {{"mould.metal_mass", 0.2237}, {"mould.cavities", 3},
+                 {"mould.sand_mass", 17.9},    {"casting.mass", 0.0541},
+                 {"feed.shakeout_time", 3010}, {"stock.machining_time", 911}};
+    for (guint i = 0; i < G_N_ELEMENTS(given); i++)
+        figure_give(before, given[i].id, given[i].id, QUANTITY_NUMBER, given[i].value, NULL,
+                    "definition");
+    fixture.layout.metal_mass = 0.2237;
+    g_autoptr(FigureList) melt_figures = figure_list_new();
+    figure_list_see(melt_figures, before);
+    g_autoptr(MeltResult)
+                  melt = melt_stage(melt_inputs, &fixture.layout, melt_figures, NULL, &error);
+    g_assert_no_error(error);
+    g_assert_cmpint(melt->flasks_per_load, >=, 1);
+    g_autoptr(Inputs)
+                  inputs = inputs_resolve(fixture.book, "a", fixture.tables, NULL, session_reads);
+    g_autoptr(FigureList) figures = figure_list_new();
+    figure_list_see(figures, before);
+    figure_list_see(figures, melt_figures);
+    g_autoptr(SessionResult) run = session_stage(inputs, NULL, &fixture.layout, &fixture.freeze,
+                                                 melt, figures, NULL, &error);
+    g_assert_no_error(error);
+    fixture_check_formulas(figures);
+    g_assert_cmpint(run->flasks, >, 0);
+    g_assert_cmpint(run->sessions, >, 0);
+    g_autoptr(Inputs)
+                  cost_inputs = inputs_resolve(fixture.book, "a", fixture.tables, NULL, cost_reads);
+    g_autoptr(FigureList) cost = figure_list_new();
+    figure_list_see(cost, before);
+    figure_list_see(cost, melt_figures);
+    figure_list_see(cost, figures);
+    g_assert_true(cost_stage(cost_inputs, NULL, NULL, melt, NULL, run, cost, NULL, &error));
+    fixture_check_formulas(cost);
+    g_assert_cmpint(figure_list_find(cost, "cost.per_good_part")->state, ==, FIGURE_PLAIN);
+    for (guint i = 0; g_test_verbose() && i < 2; i++) {
+        const FigureList *list = i == 0 ? figures : cost;
+        for (guint j = 0; j < figure_list_size(list); j++) {
+            const Figure *figure = figure_list_at(list, j);
+            UnitSet units = unit_set_default();
+            g_autofree char *text = explain_value(figure, &units);
+            if (!figure->given)
+                g_test_message("%s: %s %s", figure->spec->id, text,
+                               figure->note ? figure->note : "");
+        }
+    }
+    fixture_close(&fixture);
+}
+
 int
 main(int argc, char **argv)
 {
@@ -278,5 +341,6 @@ main(int argc, char **argv)
     g_test_add_func("/session/stage/bottleneck", test_bottleneck);
     g_test_add_func("/session/stage/one-flask", test_one_flask_is_the_flask);
     g_test_add_func("/session/stage/curve", test_curve);
+    g_test_add_func("/session/stage/real-melt", test_with_real_melt);
     return g_test_run();
 }

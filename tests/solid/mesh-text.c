@@ -141,7 +141,7 @@ static void
 add_entry(struct archive *archive, const char *name, const char *text)
 {
     struct archive_entry *entry = archive_entry_new();
-    archive_entry_set_pathname(entry, name);
+    archive_entry_set_pathname_utf8(entry, name);
     archive_entry_set_size(entry, (la_int64_t)strlen(text));
     archive_entry_set_filetype(entry, AE_IFREG);
     archive_entry_set_perm(entry, 0644);
@@ -165,6 +165,7 @@ mesh_package(const char *name, ...)
     g_byte_array_set_size(to, (guint)room);
     struct archive *archive = archive_write_new();
     archive_write_set_format_zip(archive);
+    archive_write_set_options(archive, "hdrcharset=UTF-8");
     archive_write_open_memory(archive, to->data, to->len, &used);
     for (entry = name; entry; entry = va_arg(again, const char *))
         add_entry(archive, entry, va_arg(again, const char *));

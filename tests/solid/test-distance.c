@@ -199,6 +199,22 @@ test_bvh(void)
 }
 
 static void
+test_ray(void)
+{
+    g_autoptr(SolidMesh) plate = check_mesh_blind_plate(0.06, 0.05, 0.0145, 0.013, 0.0122, 64);
+    g_autoptr(SolidBvh) bvh = solid_bvh_new(plate);
+    SolidNearest up = solid_bvh_ray(bvh, vec3(0.0011, 0.0023, -0.1), vec3(0, 0, 1), 0);
+    check_close(up.distance, 0.1, 1e-12, "base");
+    SolidNearest on = solid_bvh_ray(bvh, up.point, vec3(0, 0, 1), 1e-9);
+    check_close(on.distance, 0.0023, 1e-9, "floor of the hole");
+    SolidNearest slant = solid_bvh_ray(bvh, vec3(0.1, 0.021, 0.007), vec3(-0.8, 0, -0.6), 0);
+    g_assert_cmpuint(slant.triangle, ==, SOLID_NO_TRIANGLE);
+    g_assert_true(isinf(slant.distance));
+    SolidNearest side = solid_bvh_ray(bvh, vec3(0.1, 0.021, 0.007), vec3(-1, 0, 0), 0);
+    check_close(side.distance, 0.07, 1e-12, "side wall");
+}
+
+static void
 test_triangle(void)
 {
     Vec3 v[3] = {{0, 0, 0}, {4, 0, 0}, {0, 3, 0}};
@@ -290,6 +306,7 @@ main(int argc, char **argv)
     g_test_add_func("/solid/distance/net-closed", test_net_closed);
     g_test_add_func("/solid/distance/edt", test_edt);
     g_test_add_func("/solid/distance/bvh", test_bvh);
+    g_test_add_func("/solid/distance/ray", test_ray);
     g_test_add_func("/solid/distance/triangle", test_triangle);
     g_test_add_func("/solid/distance/ties", test_ties);
     g_test_add_func("/solid/distance/overlap", test_overlap);

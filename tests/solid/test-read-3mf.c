@@ -19,7 +19,8 @@ static SolidMesh *
 read_model(const char *attributes, const char *inside, GError **error)
 {
     g_autofree char *xml = mesh_model_xml(attributes, inside);
-    g_autoptr(GByteArray) data = mesh_package("[Content_Types].xml", "<Types/>", ROOT, xml,
+    g_autoptr(GByteArray) data = mesh_package("[Content_Types].xml", "<Types/>",
+                                              "Metadata/gr\u00f6\u00dfe.txt", "7", ROOT, xml,
                                               "_rels/.rels", mesh_relationships, NULL);
     return read_array(data, error);
 }

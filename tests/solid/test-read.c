@@ -247,6 +247,7 @@ test_binary_numbers(void)
     g_autoptr(GError) error = NULL;
     g_autoptr(SolidMesh) mesh = read_array(data, "p.stl", &error);
     g_assert_no_error(error);
+    g_assert_cmpuint(mesh->n_triangles, ==, 12);
 }
 
 #define FACET                                                                                      \

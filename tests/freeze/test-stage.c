@@ -1,0 +1,349 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The stages feed, mould and freeze after one another on castings made by code: formulas agree with
+// values, sizes with hand calculation, checks fail with words, unknowns spread.
+#include <string.h>
+
+#include "book/store.h"
+#include "check.h"
+#include "figure/formula.h"
+#include "figure/source.h"
+#include "freeze/freeze.h"
+#include "solid/measure.h"
+
+static Tables *tables;
+
+typedef struct {
+    FigureList *casting, *feeds, *moulds, *freezes;
+    PatternResult pattern;
+    FeedResult *feed;
+    MouldLayout *mould;
+    FreezeResult *freeze;
+} Run;
+
+// A rough casting that is the mesh itself, its parting `below` above its lowest point.
+static void
+make_pattern(PatternResult *p, const SolidMesh *mesh, double below, double cell)
+{
+    SolidMeasure m = solid_measure(mesh);
+    double identity[9] = {1, 0, 0, 0, 1, 0, 0, 0, 1};
+    Vec3 shift = vec3(-(m.min.x + m.max.x) / 2, -(m.min.y + m.max.y) / 2, -m.min.z - below);
+    g_autoptr(SolidMesh) moved = solid_mesh_transformed(mesh, identity, shift);
+    g_autoptr(GError) error = NULL;
+    *p = (PatternResult){.volume = m.volume, .area = m.area};
+    p->casting = solid_grid_distance(moved, cell, 3 * cell, 3 * cell, NULL, &error);
+    g_assert_no_error(error);
+    p->min = vec3_add(m.min, shift);
+    p->max = vec3_add(m.max, shift);
+    p->height_cope = p->max.z;
+    p->height_drag = below;
+    p->shadow = solid_section_shadow(p->casting, 0);
+    p->parting_outline = solid_section_mesh(moved, 2, 1e-6);
+    p->projected_area = solid_outline_area(p->shadow);
+    p->thinnest = 2 * m.volume / m.area;
+}
+
+static void
+give(FigureList *list, const char *id, QuantityKind kind, double value)
+{
+    figure_give(list, id, id, kind, value, NULL, "geometry");
+}
+
+// `job` holds further members of job, each with a leading comma. Without `heat` the freeze stage
+// has no shape to let heat flow in.
+static Run
+run_some(const SolidMesh *mesh, double below, const char *job, gboolean heat)
+{
+    g_autofree char *text = g_strdup_printf(
+        "{\"format\":\"castbook\",\"version\":1,\"shop\":{\"ambient\":\"17.5 °C\"},"
+        "\"jobs\":[{\"id\":\"j\"%s%s}]}",
+        strstr(job, "metal") ? "" : ",\"metal\":\"a356\"", job);
+    g_autoptr(GError) error = NULL;
+    g_autoptr(Book) book = store_parse(text, -1, "mould.castbook", NULL, tables, &error);
+    g_assert_no_error(error);
+    Run r = {figure_list_new(), figure_list_new(), figure_list_new(), figure_list_new()};
+    if (mesh)
+        make_pattern(&r.pattern, mesh, below, 0.8e-3);
+    double volume = mesh ? r.pattern.volume : NAN;
+    give(r.casting, "casting.volume", QUANTITY_VOLUME, volume);
+    give(r.casting, "casting.mass", QUANTITY_MASS, volume * 2680);
+    give(r.casting, "casting.modulus", QUANTITY_LENGTH, mesh ? volume / r.pattern.area : NAN);
+    const PatternResult *pattern = mesh ? &r.pattern : NULL;
+    figure_list_see(r.feeds, r.casting);
+    figure_list_see(r.moulds, r.casting);
+    figure_list_see(r.moulds, r.feeds);
+    figure_list_see(r.freezes, r.casting);
+    figure_list_see(r.freezes, r.feeds);
+    figure_list_see(r.freezes, r.moulds);
+    g_autoptr(Inputs) feed = inputs_resolve(book, "j", tables, NULL, feed_reads);
+    r.feed = feed_stage(feed, pattern, r.feeds, NULL, &error);
+    g_assert_no_error(error);
+    g_autoptr(Inputs) mould = inputs_resolve(book, "j", tables, NULL, mould_reads);
+    r.mould = mould_stage(mould, pattern, r.feed, r.moulds, NULL, &error);
+    g_assert_no_error(error);
+    g_autoptr(Inputs) freeze = inputs_resolve(book, "j", tables, NULL, freeze_reads);
+    r.freeze = freeze_stage(freeze, heat ? pattern : NULL, r.feed, r.mould, r.freezes, NULL,
+                            &error);
+    g_assert_no_error(error);
+    return r;
+}
+
+static Run
+run_stages(const SolidMesh *mesh, double below, const char *job)
+{
+    return run_some(mesh, below, job, TRUE);
+}
+
+static void
+clear_run(Run *r)
+{
+    figure_list_unref(r->casting);
+    figure_list_unref(r->feeds);
+    figure_list_unref(r->moulds);
+    figure_list_unref(r->freezes);
+    solid_grid_unref(r->pattern.casting);
+    solid_outline_unref(r->pattern.shadow);
+    solid_outline_unref(r->pattern.parting_outline);
+    feed_result_unref(r->feed);
+    mould_layout_unref(r->mould);
+    freeze_result_unref(r->freeze);
+}
+
+static const Figure *
+get(const Run *r, const char *id)
+{
+    const Figure *figure = figure_list_find(r->freezes, id);
+    if (!figure)
+        g_error("no figure %s", id);
+    return figure;
+}
+
+static double
+look_up_input(const char *id, gpointer data)
+{
+    const Figure *figure = data;
+    for (guint i = 0; i < figure->n_inputs; i++)
+        if (g_str_equal(figure->inputs[i].id, id))
+            return figure->inputs[i].value;
+    return NAN;
+}
+
+static void
+check_formulas(const FigureList *list)
+{
+    for (guint i = 0; i < figure_list_size(list); i++) {
+        const Figure *f = figure_list_at(list, i);
+        if (f->given)
+            continue;
+        g_autofree char *source = source_text(figure_source(f));
+        g_assert_cmpstr(source, !=, figure_source(f));
+        g_assert_true(f->spec->formula || f->spec->method);
+        if (!f->spec->formula || f->state == FIGURE_UNKNOWN)
+            continue;
+        double value = 0;
+        g_autoptr(GError) error = NULL;
+        if (!formula_evaluate(f->spec->formula, look_up_input, (gpointer)f, &value, &error))
+            g_error("%s: %s", f->spec->id, error->message);
+        check_close(f->value, value, 1e-9, f->spec->id);
+    }
+}
+
+static const char *const ids[] = {"mould.cavities",          "mould.sand_cover.wall",
+                                  "mould.sand_cover.top",    "mould.metal_volume",
+                                  "mould.sand_cover.bottom", "mould.sand_cover.between",
+                                  "mould.metal_mass",        "mould.yield",
+                                  "mould.fill_time",         "mould.effective_head",
+                                  "mould.choke_area",        "mould.sprue_top_area",
+                                  "mould.gate_velocity",     "mould.lift_force",
+                                  "mould.weight_to_add",     "mould.mismatch",
+                                  "mould.sand_mass",         "feed.riser_count",
+                                  "feed.riser_diameter",     "feed.riser_height",
+                                  "feed.casting_time",       "feed.riser_time",
+                                  "feed.simulated_time",     "feed.hot_spots",
+                                  "feed.niyama_min",         "feed.shakeout_time"};
+
+#define SMALL_PLATE 0.0613, 0.0417, 0.0094
+
+static void
+test_plate(void)
+{
+    g_autoptr(SolidMesh) mesh = check_mesh_box(SMALL_PLATE);
+    Run r = run_stages(mesh, 0.004, "");
+    for (gsize i = 0; i < G_N_ELEMENTS(ids); i++) {
+        const Figure *f = get(&r, ids[i]);
+        g_test_message("%s = %g %s %s", ids[i], f->value, figure_state_word(f->state),
+                       f->note ? f->note : "");
+        if (!g_str_equal(ids[i], "feed.niyama_min"))
+            g_assert_cmpint(f->state, !=, FIGURE_UNKNOWN);
+        if (!g_str_equal(ids[i], "feed.riser_time"))
+            g_assert_cmpint(f->state, !=, FIGURE_FAILS);
+    }
+    check_formulas(r.feeds);
+    check_formulas(r.moulds);
+    check_formulas(r.freezes);
+    // An even plate wants no riser.
+    g_assert_cmpfloat(get(&r, "feed.riser_count")->value, ==, 0);
+    check_close(get(&r, "feed.inscribed")->value, 0.0047, 0.09, "half the plate, to half a cell");
+    g_assert_cmpuint(r.mould->n_cavities, >=, 4);
+    g_assert_cmpfloat(r.mould->metal_mass, >, r.mould->castings_mass);
+    check_close(get(&r, "mould.mismatch")->value, 0.25e-3 * sqrt(2), 1e-12, "cornerwise");
+    // 90 mm of cope, 20 of basin, gate at the parting.
+    double c = 0.0094 * 1.013, p = 0.0054 * 1.013;
+    if (fabs(figure_list_value(r.moulds, "job.contraction") - 0.013) < 1e-9)
+        check_close(get(&r, "mould.effective_head")->value, 0.11 - p * p / (2 * c), 1e-9,
+                    "h - p^2/(2c)");
+    // The two answers tell the same story.
+    double ratio = r.freeze->simulated_time / r.freeze->casting_time;
+    g_test_message("heat flow over rule: %g", ratio);
+    g_assert_cmpfloat(ratio, >, 0.6);
+    g_assert_cmpfloat(ratio, <, 1.6);
+    clear_run(&r);
+}
+
+static void
+test_riser(void)
+{
+    // A stout cylinder: the ball inside is far larger than the modulus.
+    g_autoptr(SolidMesh) mesh = check_mesh_cylinder(0.0217, 0.0386, 48);
+    Run r = run_stages(mesh, 0.01, "");
+    g_assert_cmpint(r.feed->risers, ==, 1);
+    check_formulas(r.feeds);
+    check_formulas(r.moulds);
+    check_formulas(r.freezes);
+    g_assert_cmpfloat(r.feed->diameter, >=, 6 * 1.2 * r.feed->casting_modulus * (1 - 1e-9));
+    g_assert_cmpfloat(r.freeze->riser_time, >=, 1.43 * r.freeze->casting_time);
+    g_assert_cmpuint(r.mould->n_cavities, >=, 1);
+    for (guint i = 0; i < r.mould->n_cavities; i++)
+        g_assert_false(isnan(r.mould->cavities[i].riser_x));
+    g_test_message("casting %g s, heat flow %g s, spots %d, Niyama %g, riser %g mm",
+                   r.freeze->casting_time, r.freeze->simulated_time, r.freeze->hot_spots,
+                   r.freeze->niyama_min, 1e3 * r.feed->diameter);
+    // Heat flow sees the riser too, in the casting's own axes.
+    g_assert_nonnull(r.freeze->solid_times);
+    clear_run(&r);
+    Run none = run_stages(mesh, 0.01, ",\"riser\":\"none\"");
+    g_assert_cmpint(none.feed->risers, ==, 0);
+    g_assert_cmpint(none.freeze->hot_spots, ==, 1);
+    clear_run(&none);
+}
+
+static void
+test_no_riser_is_enough(void)
+{
+    g_autoptr(SolidMesh) mesh = check_mesh_cylinder(0.0217, 0.0386, 48);
+    Run r = run_stages(mesh, 0.01, ",\"feed_share\":\"3 %\"");
+    g_assert_cmpint(get(&r, "feed.usable_share")->state, ==, FIGURE_FAILS);
+    const Figure *f = get(&r, "feed.riser_by_volume");
+    g_assert_cmpint(f->state, ==, FIGURE_UNKNOWN);
+    g_assert_nonnull(strstr(f->note, "however large"));
+    g_assert_cmpint(get(&r, "feed.riser_diameter")->state, ==, FIGURE_UNKNOWN);
+    g_assert_cmpint(get(&r, "mould.metal_mass")->state, ==, FIGURE_UNKNOWN);
+    g_assert_null(r.mould);
+    clear_run(&r);
+}
+
+static void
+test_too_large(void)
+{
+    g_autoptr(SolidMesh) mesh = check_mesh_box(0.31, 0.0417, 0.0094);
+    Run r = run_stages(mesh, 0.004, "");
+    const Figure *f = get(&r, "mould.cavities");
+    g_assert_cmpint(f->state, ==, FIGURE_FAILS);
+    g_assert_cmpfloat(f->value, ==, 0);
+    g_assert_nonnull(strstr(f->note, "310 by 42 mm"));
+    g_assert_cmpuint(r.mould->n_cavities, ==, 0);
+    g_assert_cmpint(get(&r, "mould.metal_mass")->state, ==, FIGURE_UNKNOWN);
+    g_assert_cmpstr(get(&r, "mould.metal_mass")->missing, ==, "mould.cavities");
+    g_assert_cmpint(get(&r, "mould.sand_mass")->state, ==, FIGURE_UNKNOWN);
+    check_formulas(r.moulds);
+    clear_run(&r);
+}
+
+static void
+test_tall(void)
+{
+    g_autoptr(SolidMesh) mesh = check_mesh_box(0.0413, 0.0417, 0.0814);
+    Run r = run_stages(mesh, 0.004, ",\"riser\":\"none\"");
+    const Figure *f = get(&r, "mould.sand_cover.top");
+    g_assert_cmpint(f->state, ==, FIGURE_FAILS);
+    g_assert_nonnull(strstr(f->note, "would do"));
+    clear_run(&r);
+}
+
+static void
+test_own_fill_time(void)
+{
+    g_autoptr(SolidMesh) mesh = check_mesh_box(SMALL_PLATE);
+    Run fast = run_stages(mesh, 0.004, ",\"fill_time\":\"1 s\",\"cavities\":\"2\"");
+    g_assert_cmpfloat(get(&fast, "mould.fill_time")->value, ==, 1);
+    g_assert_cmpuint(fast.mould->n_cavities, ==, 2);
+    check_formulas(fast.moulds);
+    clear_run(&fast);
+    Run slow = run_stages(mesh, 0.004, ",\"fill_time\":\"1 min\"");
+    g_assert_cmpint(get(&slow, "mould.fill_time")->state, ==, FIGURE_FAILS);
+    check_formulas(slow.moulds);
+    clear_run(&slow);
+}
+
+static void
+test_unknown_spreads(void)
+{
+    Run r = run_stages(NULL, 0, "");
+    for (gsize i = 0; i < G_N_ELEMENTS(ids); i++)
+        if (!g_str_equal(ids[i], "mould.mismatch") && !g_str_equal(ids[i], "mould.cavities"))
+            g_assert_cmpint(get(&r, ids[i])->state, ==, FIGURE_UNKNOWN);
+    g_assert_cmpint(get(&r, "mould.cavities")->state, ==, FIGURE_UNKNOWN);
+    g_assert_null(r.mould);
+    clear_run(&r);
+}
+
+static void
+test_every_metal(void)
+{
+    // Whatever a row of the table lacks, figures are unknown rather than wrong.
+    g_autoptr(SolidMesh) mesh = check_mesh_box(SMALL_PLATE);
+    for (guint i = 0; i < tables_size(tables, TABLE_METALS); i++) {
+        const char *id = table_row_id(tables_at(tables, TABLE_METALS, i));
+        g_autofree char *job = g_strdup_printf(",\"metal\":\"%s\"", id);
+        Run r = run_some(mesh, 0.004, job, g_str_equal(id, "gold"));
+        check_formulas(r.feeds);
+        check_formulas(r.moulds);
+        check_formulas(r.freezes);
+        g_test_message("%s: %g cavities, fill %g s of %g, velocity %g, freezes %g / %g s", id,
+                       get(&r, "mould.cavities")->value, get(&r, "mould.fill_time")->value,
+                       get(&r, "mould.wall_time")->value, get(&r, "mould.gate_velocity")->value,
+                       get(&r, "feed.casting_time")->value, get(&r, "feed.simulated_time")->value);
+        clear_run(&r);
+    }
+}
+
+static void
+test_same_bytes(void)
+{
+    g_autoptr(SolidMesh) mesh = check_mesh_box(SMALL_PLATE);
+    Run a = run_stages(mesh, 0.004, ""), b = run_stages(mesh, 0.004, "");
+    for (gsize i = 0; i < G_N_ELEMENTS(ids); i++) {
+        double x = get(&a, ids[i])->value, y = get(&b, ids[i])->value;
+        g_assert_cmpmem(&x, sizeof x, &y, sizeof y);
+    }
+    clear_run(&a);
+    clear_run(&b);
+}
+
+int
+main(int argc, char **argv)
+{
+    g_test_init(&argc, &argv, NULL);
+    tables = tables_load(NULL);
+    g_test_add_func("/freeze/stage/plate", test_plate);
+    g_test_add_func("/freeze/stage/riser", test_riser);
+    g_test_add_func("/freeze/stage/not-enough", test_no_riser_is_enough);
+    g_test_add_func("/freeze/stage/too-large", test_too_large);
+    g_test_add_func("/freeze/stage/tall", test_tall);
+    g_test_add_func("/freeze/stage/fill-time", test_own_fill_time);
+    g_test_add_func("/freeze/stage/unknown", test_unknown_spreads);
+    g_test_add_func("/freeze/stage/metals", test_every_metal);
+    g_test_add_func("/freeze/stage/same-bytes", test_same_bytes);
+    int failed = g_test_run();
+    tables_free(tables);
+    return failed;
+}
