@@ -217,6 +217,8 @@ test_riser(void)
     g_test_message("casting %g s, heat flow %g s, spots %d, Niyama %g, riser %g mm",
                    r.freeze->casting_time, r.freeze->simulated_time, r.freeze->hot_spots,
                    r.freeze->niyama_min, 1e3 * r.feed->diameter);
+    g_assert_cmpint(get(&r, "feed.simulated_riser_time")->state, ==, FIGURE_HOLDS);
+    g_assert_cmpfloat(r.freeze->simulated_riser_time, >, r.freeze->simulated_time);
     // Heat flow sees the riser too, in the casting's own axes.
     g_assert_nonnull(r.freeze->solid_times);
     clear_run(&r);
