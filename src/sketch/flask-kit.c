@@ -78,6 +78,35 @@ flask_has_riser(const MouldLayout *layout, guint i)
            isfinite(layout->cavities[i].riser_y);
 }
 
+// How far along the ray from `start` in the unit direction `along` the placed outline lies first,
+// m; INFINITY when the ray misses it.
+static double
+find_outline(const SolidOutline *outline, const MouldCavity *cavity, SolidPoint start,
+             SolidPoint along)
+{
+    double c = cos(cavity->turn), s = sin(cavity->turn), nearest = INFINITY;
+    // Into the casting's own axes, where the outline is.
+    double ox = start.x - cavity->x, oy = start.y - cavity->y;
+    SolidPoint o = {c * ox + s * oy, -s * ox + c * oy};
+    SolidPoint d = {c * along.x + s * along.y, -s * along.x + c * along.y};
+    for (guint loop = 0; loop < outline->n_loops; loop++) {
+        guint first = outline->starts[loop], end = outline->starts[loop + 1];
+        for (guint k = first, j = end - 1; k < end; j = k++) {
+            SolidPoint a = outline->points[j], b = outline->points[k];
+            double fa = d.x * (a.y - o.y) - d.y * (a.x - o.x); // which side of the ray
+            double fb = d.x * (b.y - o.y) - d.y * (b.x - o.x);
+            if ((fa > 0.0) == (fb > 0.0))
+                continue;
+            double t = fa / (fa - fb);
+            double reach = d.x * (a.x + t * (b.x - a.x) - o.x) +
+                           d.y * (a.y + t * (b.y - a.y) - o.y);
+            if (reach > 0.0)
+                nearest = fmin(nearest, reach);
+        }
+    }
+    return nearest;
+}
+
 gboolean
 flask_neck(const FlaskDraft *draft, guint i, MouldChannel *neck)
 {
@@ -86,12 +115,22 @@ flask_neck(const FlaskDraft *draft, guint i, MouldChannel *neck)
     SolidPoint min, max;
     if (!flask_has_riser(l, i) || !(l->riser_neck > 0.0) || !flask_cavity_box(draft, i, &min, &max))
         return FALSE;
-    double x = CLAMP(cavity->riser_x, min.x, max.x), y = CLAMP(cavity->riser_y, min.y, max.y);
-    // The outline need not fill its box at that place.
-    x += 0.15 * (cavity->x - x);
-    y += 0.15 * (cavity->y - y);
-    *neck = (MouldChannel){cavity->riser_x, cavity->riser_y, x, y, l->riser_neck, l->riser_neck};
-    return hypot(x - cavity->riser_x, y - cavity->riser_y) > l->riser_diameter / 2.0;
+    SolidPoint riser = {cavity->riser_x, cavity->riser_y};
+    SolidPoint along = {CLAMP(riser.x, min.x, max.x) - riser.x,
+                        CLAMP(riser.y, min.y, max.y) - riser.y};
+    double away = hypot(along.x, along.y);
+    if (!(away > 0.0))
+        return FALSE;
+    along = (SolidPoint){along.x / away, along.y / away};
+    double reach = find_outline(draft->pattern->shadow, cavity, riser, along);
+    if (!isfinite(reach))
+        reach = away;
+    // A little into the casting, whose edge is not square to the neck.
+    reach += 0.15 * l->riser_neck;
+    *neck = (MouldChannel){
+        riser.x,       riser.y,      riser.x + reach * along.x, riser.y + reach * along.y,
+        l->riser_neck, l->riser_neck};
+    return reach > l->riser_diameter / 2.0;
 }
 
 SolidOutline *

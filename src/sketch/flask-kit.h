@@ -18,9 +18,8 @@ typedef enum {
     FLASK_ORDER_HIDDEN, // its edges
     FLASK_ORDER_GATING,
     FLASK_ORDER_GATE,
-    FLASK_ORDER_RISER,
     FLASK_ORDER_CAVITY,
-    FLASK_ORDER_SPRUE,
+    FLASK_ORDER_SPRUE, // and risers, which may stand on the casting
     FLASK_ORDER_PART,
     FLASK_ORDER_LINE,
     FLASK_ORDER_DIMENSION,
@@ -55,8 +54,9 @@ char *flask_length_number(const FlaskDraft *draft, double metres);
 gboolean flask_cavity_box(const FlaskDraft *draft, guint i, SolidPoint *min, SolidPoint *max);
 
 gboolean flask_has_riser(const MouldLayout *layout, guint i);
-// The neck of riser `i` as a channel from the riser's middle a little into the cavity's box, which
-// is painted over it; FALSE when there is none or the riser stands on the casting.
+// The neck of riser `i` as a channel from the riser's middle straight to the casting and a little
+// into it, over which the casting is painted; FALSE when there is none or the riser stands on the
+// casting.
 gboolean flask_neck(const FlaskDraft *draft, guint i, MouldChannel *neck);
 
 // The outline with no more points than the drawing shows; takes and frees `outline`, NULL is

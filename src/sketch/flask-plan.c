@@ -98,7 +98,7 @@ draw_riser(FlaskDraft *d, guint i)
     MouldChannel neck;
     if (flask_neck(d, i, &neck))
         draw_channel(d, ROLE_RISER, id, FLASK_ORDER_GATE, &neck);
-    scene_add_circle(d->scene, ROLE_RISER, FLASK_ORDER_RISER, id, TRUE, TRUE, x, y, radius);
+    scene_add_circle(d->scene, ROLE_RISER, FLASK_ORDER_SPRUE, id, TRUE, TRUE, x, y, radius);
     draw_cross(d, x, y, radius + 1.2 * d->grain);
 }
 

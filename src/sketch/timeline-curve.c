@@ -10,6 +10,8 @@
 
 #include "sketch/timeline-kit.h"
 
+#define LEAST_SET_ROOM 0.2 // of the length, for words to the right of the last setpoints
+
 typedef struct {
     double at, temperature; // s, deg C
     const char *prompt;
@@ -108,31 +110,44 @@ list_setpoints(const TimelineDraft *d)
     return list_warmup(d);
 }
 
-// Neighbours take turns in the lines above the curve; each has room to the next one in its line.
+// The words of setpoint `i`, to the right of its leader as far as the next one in the same line;
+// the last ones stand to the left where there is more room.
+static void
+write_setpoint(TimelineDraft *d, const GArray *list, guint i, double y)
+{
+    const Setpoint *s = &g_array_index(list, Setpoint, i);
+    double x = s->at / 60.0, next = d->length, last = 0.0;
+    gboolean ends = i + LANE_SET_LEVELS >= list->len;
+    if (!ends)
+        next = g_array_index(list, Setpoint, i + LANE_SET_LEVELS).at / 60.0;
+    if (i >= LANE_SET_LEVELS)
+        last = (x + g_array_index(list, Setpoint, i - LANE_SET_LEVELS).at / 60.0) / 2.0;
+    gboolean leftwards = ends && d->length - x < LEAST_SET_ROOM * d->length && x - last > next - x;
+    g_autofree char *clock = timeline_clock(s->at);
+    g_autofree char *text = leftwards ? g_strdup_printf("%s\u2002%s\u2002", clock, s->prompt)
+                                      : g_strdup_printf("\u2002%s\u2002%s", clock, s->prompt);
+    // The rim of paper breaks the leader of the next one above where the text crosses it.
+    Shape style = {.size = TIMELINE_TEXT,
+                   .align = leftwards ? ALIGN_END : ALIGN_START,
+                   .halo = TRUE,
+                   .room_x = (leftwards ? x - last : next - x) * 0.97,
+                   .room_y = LANE_SET_STEP};
+    scene_add_styled_text(d->scene, ROLE_TEXT, TIMELINE_ORDER_TEXT, NULL, x, y, &style, text);
+}
+
+// Neighbours take turns in the lines above the curve.
 static void
 draw_setpoints(TimelineDraft *d, double most)
 {
     g_autoptr(GArray) list = list_setpoints(d);
     for (guint i = 0; i < list->len; i++) {
         const Setpoint *s = &g_array_index(list, Setpoint, i);
-        double x = s->at / 60.0;
-        double next = d->length;
-        if (i + LANE_SET_LEVELS < list->len)
-            next = g_array_index(list, Setpoint, i + LANE_SET_LEVELS).at / 60.0;
-        guint level = i % LANE_SET_LEVELS;
-        double y = LANE_SET + level * LANE_SET_STEP;
+        double x = s->at / 60.0, y = LANE_SET + (i % LANE_SET_LEVELS) * LANE_SET_STEP;
         SolidPoint leader[] = {{x, y - 2.5}, {x, place_temperature(s->temperature, most)}};
         scene_add_line(d->scene, ROLE_WARMUP, TIMELINE_ORDER_CURVE, NULL, leader, 2);
         scene_add_circle(d->scene, ROLE_CURVE, TIMELINE_ORDER_CURVE, NULL, TRUE, TRUE, x,
                          leader[1].y, 2.4);
-        g_autofree char *clock = timeline_clock(s->at);
-        g_autofree char *text = g_strdup_printf("\u2009%s\u2002%s", clock, s->prompt);
-        // The rim of paper breaks the leader of the next one above where the text crosses it.
-        Shape style = {.size = TIMELINE_TEXT,
-                       .halo = TRUE,
-                       .room_x = (next - x) * 0.97,
-                       .room_y = LANE_SET_STEP};
-        scene_add_styled_text(d->scene, ROLE_TEXT, TIMELINE_ORDER_TEXT, NULL, x, y, &style, text);
+        write_setpoint(d, list, i, y);
     }
 }
 

@@ -14,6 +14,8 @@ struct _FwInspector {
     GtkBox *fields, *figures, *cautions;
     GtkWidget *figures_head, *caution_place;
     GtkScrolledWindow *scroller;
+    GtkStack *pages;
+    GtkWidget *switcher;
     Desk *desk;
     const Step *step;
     char *shown; // the ids of the figures shown, joined; rebuilt when it changes
@@ -193,6 +195,9 @@ fw_inspector_show_step(FwInspector *self, const char *step_id)
         return;
     self->step = steps_find(step_id);
     gtk_label_set_text(self->title, _(self->step->label));
+    gtk_widget_set_visible(self->switcher, self->step->stages[0] != NULL);
+    if (!self->step->stages[0])
+        fw_inspector_show_page(self, "inputs");
     empty_box(self->fields);
     for (const char *const *section = sections; *section; section++)
         add_section(self, *section);
@@ -203,8 +208,15 @@ fw_inspector_show_step(FwInspector *self, const char *step_id)
 }
 
 void
+fw_inspector_show_page(FwInspector *self, const char *page)
+{
+    gtk_stack_set_visible_child_name(self->pages, page);
+}
+
+void
 fw_inspector_focus_field(FwInspector *self, const char *path)
 {
+    fw_inspector_show_page(self, "inputs");
     for (GtkWidget *row = gtk_widget_get_first_child(GTK_WIDGET(self->fields)); row;
          row = gtk_widget_get_next_sibling(row))
         if (FW_IS_FIELD_ROW(row) &&
@@ -256,6 +268,8 @@ fw_inspector_class_init(FwInspectorClass *klass)
     BIND(figures_head);
     BIND(caution_place);
     BIND(scroller);
+    BIND(pages);
+    BIND(switcher);
 #undef BIND
 }
 

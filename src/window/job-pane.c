@@ -3,7 +3,9 @@
 #include "window/job-pane.h"
 
 #include <glib/gi18n.h>
+#include <math.h>
 
+#include "book/inputs.h"
 #include "window/step-row.h"
 
 struct _FwJobPane {
@@ -39,24 +41,36 @@ update_jobs(FwJobPane *self)
     g_object_unref(names);
 }
 
+// How many good parts the job wants; NAN if that cannot be read.
+static double
+wanted_parts(FwJobPane *self)
+{
+    static const char *const reads[] = {"job.quantity", NULL};
+    const Book *book = desk_book(self->desk);
+    if (!book || !desk_job(self->desk))
+        return NAN;
+    g_autoptr(Inputs) inputs = inputs_resolve(book, desk_job(self->desk), desk_tables(self->desk),
+                                              NULL, reads);
+    return inputs_number(inputs, "job.quantity");
+}
+
 // Good castings against those wanted: a bar of castings, with the numbers beside it.
 static void
 update_batch(FwJobPane *self)
 {
     const Plan *plan = desk_plan(self->desk);
-    const Figure *good = plan ? plan_figure(plan, "learn.good") : NULL;
-    const Figure *poured = plan ? plan_figure(plan, "learn.poured") : NULL;
-    const Figure *wanted = plan ? plan_figure(plan, "job.quantity") : NULL;
-    if (!good || !poured || !wanted || good->state == FIGURE_UNKNOWN ||
-        wanted->state == FIGURE_UNKNOWN) {
+    double good = plan ? figure_list_value(plan_figures(plan), "learn.good") : NAN;
+    double poured = plan ? figure_list_value(plan_figures(plan), "learn.poured") : NAN;
+    double wanted = wanted_parts(self);
+    if (!isfinite(good) || !isfinite(poured) || !isfinite(wanted)) {
         gtk_label_set_text(self->batch, "");
         gtk_widget_set_visible(GTK_WIDGET(self->bar), FALSE);
         return;
     }
-    g_autofree char *text = g_strdup_printf(_("%.0f good of %.0f poured; %.0f wanted"), good->value,
-                                            poured->value, wanted->value);
+    g_autofree char *text = g_strdup_printf(_("%.0f good of %.0f poured; %.0f wanted"), good,
+                                            poured, wanted);
     gtk_label_set_text(self->batch, text);
-    gtk_progress_bar_set_fraction(self->bar, MIN(good->value / MAX(wanted->value, 1), 1));
+    gtk_progress_bar_set_fraction(self->bar, MIN(good / MAX(wanted, 1), 1));
     gtk_widget_set_visible(GTK_WIDGET(self->bar), TRUE);
     gtk_accessible_update_property(GTK_ACCESSIBLE(self->bar), GTK_ACCESSIBLE_PROPERTY_LABEL,
                                    _("Progress of the batch"), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,

@@ -44,17 +44,16 @@ show_figures(FwStepRow *self, const Plan *plan, GString *words)
 {
     UnitSet units = plan_units(plan);
     for (guint i = 0; i < MOST_FIGURES; i++) {
-        const char *id = self->step->figures[i];
-        const Figure *figure = id ? plan_figure(plan, id) : NULL;
+        const StepFigure *wanted = &self->step->figures[i];
+        const Figure *figure = wanted->id ? plan_figure(plan, wanted->id) : NULL;
         gtk_widget_set_visible(GTK_WIDGET(self->labels[i]), figure != NULL);
         gtk_widget_set_visible(GTK_WIDGET(self->values[i]), figure != NULL);
         if (!figure)
             continue;
         g_autofree char *value = explain_value(figure, &units);
-        gtk_label_set_text(self->labels[i], _(figure->spec->label));
+        gtk_label_set_text(self->labels[i], _(wanted->label));
         gtk_label_set_text(self->values[i], figure->state == FIGURE_UNKNOWN ? "–" : value);
-        g_string_append_printf(words, "%s%s %s", words->len ? "; " : "", _(figure->spec->label),
-                               value);
+        g_string_append_printf(words, "%s%s %s", words->len ? "; " : "", _(wanted->label), value);
     }
 }
 

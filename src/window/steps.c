@@ -5,43 +5,63 @@
 #include <glib/gi18n.h>
 
 static const Step steps[] = {
-    {"part", N_("Part"), {"part", NULL}, {"part.volume", "part.min_wall", NULL}, FALSE},
+    {"part",
+     N_("Part"),
+     {"part", NULL},
+     {{"part.volume", N_("Volume")}, {"part.min_wall", N_("Thinnest wall")}, {NULL, NULL}},
+     FALSE},
     {"pattern",
      N_("Pattern"),
      {"pattern", NULL},
-     {"casting.mass", "pattern.undercut_volume", "pattern.draft_volume", NULL},
+     {{"casting.mass", N_("Rough casting")},
+      {"pattern.undercut_volume", N_("Filled to draw")},
+      {"pattern.draft_volume", N_("Draft added")},
+      {NULL, NULL}},
      FALSE},
     {"mould",
      N_("Mould"),
      {"mould", "feed", NULL},
-     {"mould.cavities", "mould.metal_mass", "mould.yield", NULL},
+     {{"mould.cavities", N_("Cavities")},
+      {"mould.metal_mass", N_("Metal in a flask")},
+      {"mould.yield", N_("Yield")},
+      {NULL, NULL}},
      FALSE},
     {"melt",
      N_("Melt"),
      {"melt", NULL},
-     {"melt.charge_mass", "melt.flasks_per_load", "melt.heat_time", NULL},
+     {{"melt.charge_mass", N_("Charge")},
+      {"melt.flasks_per_load", N_("Flasks a load")},
+      {"melt.heat_time", N_("Melting time")},
+      {NULL, NULL}},
      TRUE},
     {"pour",
      N_("Pour"),
      {"session", NULL},
-     {"run.castings_per_session", "run.sessions", "run.bottleneck", NULL},
+     {{"run.castings_per_session", N_("Castings a session")},
+      {"run.sessions", N_("Sessions")},
+      {"run.bottleneck", N_("Held back by")},
+      {NULL, NULL}},
      TRUE},
     {"shake-out",
      N_("Shake-out"),
      {"freeze", NULL},
-     {"feed.simulated_time", "feed.shakeout_time", NULL},
+     {{"feed.simulated_time", N_("Solid after")},
+      {"feed.shakeout_time", N_("Open after")},
+      {NULL, NULL}},
      TRUE},
     {"machining",
      N_("Machining"),
      {"stock", NULL},
-     {"stock.min", "stock.machining_time", NULL},
+     {{"stock.min", N_("Least stock")}, {"stock.machining_time", N_("Time a part")}, {NULL, NULL}},
      FALSE},
     {"finished",
      N_("Finished"),
      {"cost", "learn", NULL},
-     {"cost.per_good_part", "run.castings_to_start", NULL},
+     {{"cost.per_good_part", N_("A good part")},
+      {"run.castings_to_start", N_("Castings to start")},
+      {NULL, NULL}},
      FALSE},
-    {"shop", N_("Shop"), {NULL}, {NULL}, FALSE},
+    {"shop", N_("Shop"), {NULL}, {{NULL, NULL}}, FALSE},
 };
 
 guint
@@ -97,8 +117,8 @@ steps_state(const Step *step, const Plan *plan, guint *attention)
             worst = MAX(worst, state);
         }
     }
-    for (guint i = 0; step->figures[i] && worst < FIGURE_CLOSE; i++) {
-        const Figure *figure = plan_figure(plan, step->figures[i]);
+    for (guint i = 0; step->figures[i].id && worst < FIGURE_CLOSE; i++) {
+        const Figure *figure = plan_figure(plan, step->figures[i].id);
         if (!figure || figure->state == FIGURE_UNKNOWN)
             return FIGURE_UNKNOWN;
     }

@@ -7,11 +7,16 @@
 G_BEGIN_DECLS
 
 typedef struct {
-    const char *id;         // also Field.step
-    const char *label;      // N_("Mould")
-    const char *stages[3];  // names of the stages whose figures it lists, NULL-terminated
-    const char *figures[4]; // the two or three that matter, NULL-terminated
-    gboolean cautions;      // molten metal or sand: show the cautions
+    const char *id;
+    const char *label; // N_(...), short
+} StepFigure;
+
+typedef struct {
+    const char *id;        // also Field.step
+    const char *label;     // N_("Mould")
+    const char *stages[3]; // names of the stages whose figures it lists, NULL-terminated
+    StepFigure figures[4]; // the two or three that matter, ended by an id of NULL
+    gboolean cautions;     // molten metal or sand: show the cautions
 } Step;
 
 guint steps_count(void);

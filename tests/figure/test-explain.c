@@ -154,6 +154,9 @@ test_limit_of_temperature(Fixture *f, gconstpointer data)
     g_autofree char *text = explain_limit(f->list, metal, &f->units);
     g_assert_nonnull(strstr(text, "at least 1292 °F; 54 "));
     g_assert_nonnull(strstr(text, "to spare"));
+    figure_limit(metal, 760, NULL);
+    g_autofree char *short_of = explain_limit(f->list, metal, &f->units);
+    g_assert_true(g_str_has_suffix(short_of, " short of it"));
 }
 
 static void

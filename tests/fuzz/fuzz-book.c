@@ -20,13 +20,13 @@ LLVMFuzzerTestOneInput(const guint8 *data, gsize size)
 {
     g_autoptr(GError) error = NULL;
     Tables *tables = get_tables();
-    g_autoptr(Book) book = store_parse((const char *)data, (gssize)size, "fuzz", "/tmp", tables,
-                                       &error);
+    g_autoptr(Book) book = store_parse((const char *)data, (gssize)size, "fuzz", g_get_tmp_dir(),
+                                       tables, &error);
     g_assert_true((book != NULL) == (error == NULL));
     if (!book)
         return 0;
     g_autofree char *text = store_text(book);
-    g_autoptr(Book) again = store_parse(text, -1, "again", "/tmp", tables, &error);
+    g_autoptr(Book) again = store_parse(text, -1, "again", g_get_tmp_dir(), tables, &error);
     g_assert_no_error(error);
     g_autofree char *second = store_text(again);
     g_assert_cmpstr(text, ==, second);

@@ -25,8 +25,8 @@ check_owed(const Plan *plan)
         g_assert_cmpstr(figure->spec->label, !=, "");
         g_assert_cmpint(figure->spec->kind, ==, owed->spec.kind);
         g_assert_cmpstr(figure_source(figure), !=, NULL);
-        g_assert_nonnull(figure_list_find(plan_stage_figures(plan, stage_at(owed->stage)->name),
-                                          owed->spec.id));
+        g_assert_nonnull(
+            figure_list_find(plan_stage_figures(plan, stage_at(owed->stage)->name), owed->spec.id));
         if (figure->state == FIGURE_UNKNOWN && !may_be_unknown(owed->spec.id))
             g_error("%s is unknown: %s %s", owed->spec.id, figure->missing, figure->note);
     }

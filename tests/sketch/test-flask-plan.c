@@ -63,6 +63,28 @@ test_gating(void)
     sample_flask_clear(&sample);
 }
 
+// The neck goes straight to the casting and just into it.
+static void
+test_neck(void)
+{
+    g_autoptr(Scene) scene = draw();
+    SolidPoint min, max;
+    const Shape *neck = sample_find_shape(scene, SHAPE_PATH, ROLE_RISER, "riser-1");
+    sample_shape_box(neck, &min, &max);
+    check_close(max.x - min.x, 9.1, 1e-9, "across the neck");
+    check_close(min.y, 21.5, 1e-9, "from the riser's middle");
+    check_close(max.y, 63 - 23 + 0.15 * 9.1, 2e-3, "to the casting's edge and a little in");
+    // A riser over the casting has none.
+    sample_flask_clear(&sample);
+    UnitSet units = unit_set_default();
+    sample_flask_fill(&sample);
+    sample.cavities[0].riser_y = sample.cavities[0].y;
+    g_autoptr(Scene) over = flask_plan_scene(&sample.layout, &sample.pattern, &units);
+    g_assert_null(sample_find_shape(over, SHAPE_PATH, ROLE_RISER, "riser-1"));
+    g_assert_nonnull(sample_find_shape(over, SHAPE_CIRCLE, ROLE_RISER, "riser-1"));
+    sample_flask_clear(&sample);
+}
+
 static void
 test_dimensions(void)
 {
@@ -181,6 +203,7 @@ main(int argc, char **argv)
     g_test_init(&argc, &argv, NULL);
     g_test_add_func("/sketch/flask-plan/cavities", test_cavities);
     g_test_add_func("/sketch/flask-plan/gating", test_gating);
+    g_test_add_func("/sketch/flask-plan/neck", test_neck);
     g_test_add_func("/sketch/flask-plan/dimensions", test_dimensions);
     g_test_add_func("/sketch/flask-plan/parts", test_parts);
     g_test_add_func("/sketch/flask-plan/inches", test_inches);

@@ -24,8 +24,8 @@ test_every_figure_has_a_step(void)
     for (guint i = 0; i < plan_figure_count(plan); i++)
         g_assert_nonnull(steps_of_figure(plan, plan_figure_at(plan, i)->spec->id));
     for (guint i = 0; i < steps_count(); i++)
-        for (guint f = 0; steps_at(i)->figures[f]; f++)
-            g_assert_nonnull(plan_figure(plan, steps_at(i)->figures[f]));
+        for (guint f = 0; steps_at(i)->figures[f].id; f++)
+            g_assert_nonnull(plan_figure(plan, steps_at(i)->figures[f].id));
 }
 
 int

@@ -24,7 +24,7 @@ set_up(Fixture *f, gconstpointer data)
     g_autofree char *demo = hand_demo();
     g_assert_true(fw_window_open(FW_WINDOW(f->window), demo));
     gtk_window_present(GTK_WINDOW(f->window));
-    hand_wait_plan(f->desk);
+    hand_wait_settled(FW_WINDOW(f->window));
     gtk_test_widget_wait_for_draw(f->window);
 }
 
@@ -79,8 +79,8 @@ test_every_step_and_figure(Fixture *f, gconstpointer data)
     for (guint i = 0; i < steps_count(); i++) {
         fw_window_choose_step(FW_WINDOW(f->window), steps_at(i)->id);
         gtk_test_widget_wait_for_draw(f->window);
-        for (guint k = 0; steps_at(i)->figures[k]; k++) {
-            const char *id = steps_at(i)->figures[k];
+        for (guint k = 0; steps_at(i)->figures[k].id; k++) {
+            const char *id = steps_at(i)->figures[k].id;
             const Step *home = steps_of_figure(desk_plan(f->desk), id);
             if (home == steps_at(i))
                 g_assert_nonnull(hand_find(f->window, FW_TYPE_FIGURE_ROW, is_figure, id));
