@@ -19,13 +19,13 @@ test_shapes(void)
 {
     Vec3 where;
     g_autoptr(SolidMesh) ball = check_mesh_sphere(0.0123, 48, 96);
-    g_assert_cmpfloat(fabs(radius_of(ball, 0.7e-3, 1e-3, &where) - 0.0123), <, 0.75 * 0.7e-3);
+    g_assert_cmpfloat(fabs(radius_of(ball, 0.7e-3, 1e-3, &where) - 0.0123), <, 0.7e-3);
     g_assert_cmpfloat(vec3_length(where), <, 1e-3);
     // A plate that touches the box of its grid.
     g_autoptr(SolidMesh) plate = check_mesh_box(0.0413, 0.0329, 0.0087);
-    g_assert_cmpfloat(fabs(radius_of(plate, 0.6e-3, 0, &where) - 0.0087 / 2), <, 0.75 * 0.6e-3);
+    g_assert_cmpfloat(fabs(radius_of(plate, 0.6e-3, 0, &where) - 0.0087 / 2), <, 0.6e-3);
     g_autoptr(SolidMesh) rod = check_mesh_cylinder(0.0071, 0.0613, 64);
-    g_assert_cmpfloat(fabs(radius_of(rod, 0.5e-3, 1e-3, NULL) - 0.0071), <, 0.75 * 0.5e-3);
+    g_assert_cmpfloat(fabs(radius_of(rod, 0.5e-3, 1e-3, NULL) - 0.0071), <, 0.5e-3);
 }
 
 static void
