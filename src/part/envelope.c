@@ -15,10 +15,42 @@ envelope_result_clear(EnvelopeResult *result)
     g_clear_pointer(&result->mesh, solid_mesh_unref);
 }
 
+// Middle of the part in plan, the stub's axis.
+static SolidPoint
+find_axis(const SolidGrid *part)
+{
+    double n = 0, x = 0, y = 0;
+    for (int k = 0; k < part->nz; k++)
+        for (int j = 0; j < part->ny; j++)
+            for (int i = 0; i < part->nx; i++) {
+                double v = part->value[solid_grid_index(part, i, j, k)];
+                double share = CLAMP(0.5 - v / part->cell, 0.0, 1.0);
+                n += share;
+                x += share * i;
+                y += share * j;
+            }
+    if (n > 0) {
+        x /= n;
+        y /= n;
+    }
+    return (SolidPoint){part->origin.x + x * part->cell, part->origin.y + y * part->cell};
+}
+
 // Cells to add on each side, so that the metal ends well inside the grid.
 typedef struct {
     int plan, below, above;
 } Pad;
+
+// How far (m) the stub reaches out of the part's grid in plan.
+static double
+find_overhang(const SolidGrid *part, double radius)
+{
+    SolidPoint axis = find_axis(part);
+    double x = axis.x - part->origin.x, y = axis.y - part->origin.y;
+    double left = fmin(x, (part->nx - 1) * part->cell - x);
+    double front = fmin(y, (part->ny - 1) * part->cell - y);
+    return fmax(0, radius - fmin(left, front));
+}
 
 static Pad
 find_pad(const SolidGrid *part, const EnvelopeOptions *o)
@@ -26,9 +58,8 @@ find_pad(const SolidGrid *part, const EnvelopeOptions *o)
     double stub = o->stub_diameter > 0 ? o->stub_height : 0;
     double height = (part->nz - 1) * part->cell + stub;
     double plan = o->allowance + height * tan(o->draft);
-    double side = MIN(part->nx, part->ny) * part->cell;
     if (stub > 0)
-        plan += fmax(0, o->stub_diameter - side) / 2 + side / 2;
+        plan += find_overhang(part, o->stub_diameter / 2);
     return (Pad){(int)ceil(plan / part->cell) + 2, (int)ceil(o->allowance / part->cell) + 2,
                  (int)ceil((o->allowance + stub) / part->cell) + 3};
 }
@@ -71,27 +102,6 @@ widen_part(const SolidGrid *part, Pad pad, double allowance, GError **error)
     return g;
 }
 
-// Middle of the part in plan, the stub's axis.
-static SolidPoint
-find_axis(const SolidGrid *part)
-{
-    double n = 0, x = 0, y = 0;
-    for (int k = 0; k < part->nz; k++)
-        for (int j = 0; j < part->ny; j++)
-            for (int i = 0; i < part->nx; i++) {
-                double v = part->value[solid_grid_index(part, i, j, k)];
-                double share = CLAMP(0.5 - v / part->cell, 0.0, 1.0);
-                n += share;
-                x += share * i;
-                y += share * j;
-            }
-    if (n > 0) {
-        x /= n;
-        y /= n;
-    }
-    return (SolidPoint){part->origin.x + x * part->cell, part->origin.y + y * part->cell};
-}
-
 // Joins an upright cylinder from z = low to z = high to the body.
 static void
 add_stub(SolidGrid *g, SolidPoint axis, double radius, double low, double high)
@@ -124,13 +134,15 @@ measure_mesh(const SolidMesh *mesh, double *volume, double *area)
     }
 }
 
-static double
-measure_body(const SweepBody *body)
+static gboolean
+measure_body(const SweepBody *body, double *volume, Progress *progress, GError **error)
 {
-    double volume, area;
-    g_autoptr(SolidMesh) mesh = sweep_body_mesh(body);
-    measure_mesh(mesh, &volume, &area);
-    return volume;
+    double area;
+    g_autoptr(SolidMesh) mesh = sweep_body_mesh(body, progress, error);
+    if (!mesh)
+        return FALSE;
+    measure_mesh(mesh, volume, &area);
+    return TRUE;
 }
 
 static gboolean
@@ -141,10 +153,11 @@ measure_undrafted(const SweepBody *body, double parting, double *volume, Progres
     double area;
     if (!sweep_envelope(body, 0, parting, &e, progress, error))
         return FALSE;
-    g_autoptr(SolidMesh) mesh = sweep_envelope_mesh(&e);
-    measure_mesh(mesh, volume, &area);
+    g_autoptr(SolidMesh) mesh = sweep_envelope_mesh(&e, progress, error);
+    if (mesh)
+        measure_mesh(mesh, volume, &area);
     sweep_envelope_clear(&e);
-    return TRUE;
+    return mesh != NULL;
 }
 
 // Volume above the parting by the share of each layer's cells, scaled to the mesh's volume.
@@ -173,11 +186,13 @@ finish_envelope(const SweepBody *body, const EnvelopeOptions *o, EnvelopeResult 
     SweepEnvelope e;
     if (!sweep_envelope(body, tan(o->draft), r->parting, &e, progress, error))
         return FALSE;
-    g_autoptr(SolidMesh) mesh = sweep_envelope_mesh(&e);
-    measure_mesh(mesh, &r->volume, &r->area);
-    r->cope_volume = measure_cope(&e, r->volume);
-    gboolean ok = TRUE;
-    if (!o->quick) {
+    g_autoptr(SolidMesh) mesh = sweep_envelope_mesh(&e, progress, error);
+    gboolean ok = mesh != NULL;
+    if (ok) {
+        measure_mesh(mesh, &r->volume, &r->area);
+        r->cope_volume = measure_cope(&e, r->volume);
+    }
+    if (ok && !o->quick) {
         gsize n = (gsize)e.layers->nx * e.layers->ny * e.layers->nz;
         g_autofree guint8 *inside = g_new(guint8, n);
         for (gsize i = 0; i < n; i++)
@@ -195,9 +210,8 @@ static gboolean
 measure_part(const SolidGrid *part, Pad pad, double *volume, Progress *progress, GError **error)
 {
     SweepBody body = {.rough = widen_part(part, pad, 0, error)};
-    gboolean ok = body.rough && sweep_sections(&body, progress, error);
-    if (ok)
-        *volume = measure_body(&body);
+    gboolean ok = body.rough && sweep_sections(&body, progress, error) &&
+                  measure_body(&body, volume, progress, error);
     sweep_body_clear(&body);
     return ok;
 }
@@ -215,7 +229,9 @@ make_bodies(const SolidGrid *part, const EnvelopeOptions *o, double parting, Swe
         return base_error_set(error, BASE_ERROR_VALUE, NULL, NULL,
                               "the part is thinner than the cells everywhere",
                               "choose a finer resolution");
-    rough_volume = r->part_volume = measure_body(body);
+    if (!measure_body(body, &rough_volume, progress, error))
+        return FALSE;
+    r->part_volume = rough_volume;
     if (o->allowance > 0 && !measure_part(part, pad, &r->part_volume, progress, error))
         return FALSE;
     double top = body->high;

@@ -45,7 +45,7 @@ pull_cell(const SolidMesh *mesh, const EnvelopeOptions *o, double most)
     // The widened box as envelope_make will have it, about.
     double wide = 2 * (o->allowance + (size.z + 2 * o->allowance + stub) * tan(o->draft));
     if (stub > 0)
-        wide += fmax(o->stub_diameter, fmin(size.x, size.y));
+        wide += fmax(0, o->stub_diameter - fmin(size.x, size.y) / 2);
     for (int round = 0; round < 200; round++) {
         double n = ((size.x + wide) / cell + 12) * ((size.y + wide) / cell + 12) *
                    ((size.z + 2 * o->allowance + stub) / cell + 12);

@@ -303,13 +303,13 @@ rise_body(gconstpointer data, gsize lower, gsize upper, int k)
 }
 
 SolidMesh *
-sweep_body_mesh(const SweepBody *body)
+sweep_body_mesh(const SweepBody *body, Progress *progress, GError **error)
 {
-    return solid_net(body->section, rise_body, body);
+    return solid_net(body->section, rise_body, body, progress, error);
 }
 
 SolidMesh *
-sweep_envelope_mesh(const SweepEnvelope *envelope)
+sweep_envelope_mesh(const SweepEnvelope *envelope, Progress *progress, GError **error)
 {
-    return solid_net(envelope->layers, rise_envelope, envelope);
+    return solid_net(envelope->layers, rise_envelope, envelope, progress, error);
 }

@@ -41,7 +41,7 @@ gboolean sweep_envelope(const SweepBody *body, double tangent, double parting,
                         SweepEnvelope *envelope, Progress *progress, GError **error);
 
 // A closed mesh over the body as it is, and over its envelope.
-SolidMesh *sweep_body_mesh(const SweepBody *body);
-SolidMesh *sweep_envelope_mesh(const SweepEnvelope *envelope);
+SolidMesh *sweep_body_mesh(const SweepBody *body, Progress *progress, GError **error);
+SolidMesh *sweep_envelope_mesh(const SweepEnvelope *envelope, Progress *progress, GError **error);
 
 G_END_DECLS

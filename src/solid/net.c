@@ -165,7 +165,8 @@ make_mesh(const Net *net)
 }
 
 SolidMesh *
-solid_net(const SolidGrid *field, SolidNetRise rise, gconstpointer data)
+solid_net(const SolidGrid *field, SolidNetRise rise, gconstpointer data, Progress *progress,
+          GError **error)
 {
     gsize layer = (gsize)field->nx * field->ny;
     g_autofree guint32 *one = g_new(guint32, layer), *two = g_new(guint32, layer);
@@ -173,6 +174,8 @@ solid_net(const SolidGrid *field, SolidNetRise rise, gconstpointer data)
     g_autoptr(GArray) quads = g_array_new(FALSE, FALSE, sizeof(Quad));
     Net net = {field, rise, data, vertices, quads, one, two};
     for (int k = 0; k + 1 < field->nz; k++) {
+        if (!progress_check(progress, error))
+            return NULL;
         guint32 *swap = net.below;
         net.below = net.here;
         net.here = swap;

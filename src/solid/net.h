@@ -14,7 +14,8 @@ typedef double (*SolidNetRise)(gconstpointer data, gsize lower, gsize upper, int
 // runs through, near the mean of the surface's crossings with the cube's edges, and one
 // quadrilateral for each pair of neighbours the surface parts. Crossings are linear along x and y,
 // and along z too unless `rise` says where. Region cells in the outermost layers are not closed
-// off: leave a margin. Triangles face out of the region.
-SolidMesh *solid_net(const SolidGrid *field, SolidNetRise rise, gconstpointer data);
+// off: leave a margin. Triangles face out of the region. NULL with an error when stopped.
+SolidMesh *solid_net(const SolidGrid *field, SolidNetRise rise, gconstpointer data,
+                     Progress *progress, GError **error);
 
 G_END_DECLS

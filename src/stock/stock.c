@@ -19,7 +19,7 @@ const char *const stock_reads[] = {
 #define LOOK_METHOD                                                                                \
     N_("Distance from the finished faces to the surface of the rough casting found on the grid, "  \
        "at "                                                                                       \
-       "corners and some 20000 places spread over the faces; good to about a tenth of a cell, "    \
+       "corners and some 20000 places spread over the faces; good to about a fifth of a cell, "    \
        "and "                                                                                      \
        "to half a cell at sharp edges of the casting.")
 

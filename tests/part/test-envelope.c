@@ -4,6 +4,10 @@
 #include "part/envelope.h"
 #include "part/planar.h"
 
+#ifdef _OPENMP
+#include <omp.h>
+#endif
+
 #define MM 1e-3
 #define DEG (G_PI / 180)
 
@@ -246,10 +250,23 @@ test_threads_and_errors(void)
 {
     g_autoptr(SolidMesh) mesh = check_mesh_torus(20 * MM, 5 * MM, 64, 32);
     EnvelopeOptions o = {.draft = 2 * DEG, .allowance = 1.2 * MM};
-    EnvelopeResult a = make_envelope(mesh, o, 48, NAN), b = make_envelope(mesh, o, 48, NAN);
+    o.stub_diameter = 7.3 * MM;
+    o.stub_height = 4.1 * MM;
+#ifdef _OPENMP
+    omp_set_num_threads(1);
+#endif
+    EnvelopeResult a = make_envelope(mesh, o, 48, NAN);
+#ifdef _OPENMP
+    omp_set_num_threads(3);
+#endif
+    EnvelopeResult b = make_envelope(mesh, o, 48, NAN);
     gsize n = (gsize)a.casting->nx * a.casting->ny * a.casting->nz;
     g_assert_cmpmem(a.casting->value, n * 4, b.casting->value, n * 4);
     g_assert_cmpfloat(a.volume, ==, b.volume);
+    g_assert_cmpfloat(a.cope_volume, ==, b.cope_volume);
+    g_assert_cmpfloat(a.parting, ==, b.parting);
+    g_assert_cmpmem(a.mesh->vertices, a.mesh->n_vertices * sizeof(Vec3), b.mesh->vertices,
+                    b.mesh->n_vertices * sizeof(Vec3));
     envelope_result_clear(&a);
     envelope_result_clear(&b);
     g_autoptr(SolidGrid) part = solid_grid_distance(mesh, 2 * MM, 6 * MM, 4 * MM, NULL, NULL);
