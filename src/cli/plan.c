@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // `plan`: the whole plan for one job, as text or JSON.
 #include <glib/gi18n-lib.h>
-#include <string.h>
+#include <stdio.h>
 
 #include "base/error.h"
 #include "book/store.h"
@@ -90,11 +90,13 @@ cli_plan(int argc, char **argv)
         return explain_one(plan, explain);
     gboolean usable = check_usable(plan, argv[1], &error);
     gboolean has_part = plan_part(plan) != NULL;
-    if (has_part) {
-        g_autofree char *text = json ? report_json(plan) : report_text(plan);
-        g_print("%s%s", text, json ? "\n" : "");
-        if (!json)
-            print_other_jobs(book, job);
+    if (has_part && json) {
+        g_autofree char *text = report_json(plan);
+        printf("%s\n", text); // not g_print(), which would write it in the charset of the locale
+    } else if (has_part) {
+        g_autofree char *text = report_text(plan);
+        g_print("%s", text);
+        print_other_jobs(book, job);
     }
     if (!usable)
         return cli_fail(error);

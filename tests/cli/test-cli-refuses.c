@@ -290,6 +290,25 @@ test_too_heavy(Fixture *f, gconstpointer data)
     expect(f, "plan t.castbook --strict", 3);
 }
 
+// What is printed goes to a place that takes nothing.
+static void
+test_full(Fixture *f, gconstpointer data)
+{
+    if (!g_file_test("/dev/full", G_FILE_TEST_EXISTS)) {
+        g_test_skip("no /dev/full");
+        return;
+    }
+    g_autoptr(GError) error = NULL;
+    g_autofree char *line = g_strdup_printf(
+        "sh -c \"'%s/src/cli/flaskwright-cli' metals >/dev/full\"", g_getenv("FW_BUILD_DIR"));
+    g_autofree char *err = NULL;
+    int status = 0;
+    g_assert_true(g_spawn_command_line_sync(line, NULL, &err, &status, &error));
+    g_assert_cmpint(g_spawn_check_wait_status(status, &error), ==, FALSE);
+    g_assert_error(error, G_SPAWN_EXIT_ERROR, 1);
+    g_assert_nonnull(strstr(err, "could not be written"));
+}
+
 int
 main(int argc, char **argv)
 {
@@ -307,5 +326,6 @@ main(int argc, char **argv)
     ADD("too-large", test_too_large);
     ADD("open-mesh", test_open_mesh);
     ADD("too-heavy", test_too_heavy);
+    ADD("full", test_full);
     return g_test_run();
 }

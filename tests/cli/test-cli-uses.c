@@ -233,6 +233,28 @@ test_demo(Fixture *f, gconstpointer data)
     }
 }
 
+// What programs read never follows the locale.
+static void
+test_locale(Fixture *f, gconstpointer data)
+{
+    static const char *const names[] = {"C", "C.UTF-8", "de_DE.UTF-8", "de_DE.ISO-8859-1"};
+    g_autofree char *first = NULL;
+    new_book(f);
+    for (guint i = 0; i < G_N_ELEMENTS(names); i++) {
+        g_setenv("LC_ALL", names[i], TRUE); // one that is not installed counts as C
+        g_auto(Run) run = run_expect(f->folder, "plan t.castbook --json", 0);
+        g_assert_true(g_utf8_validate(run.out, -1, NULL));
+        g_assert_nonnull(strstr(run.out, "°C"));
+        if (!first)
+            first = g_strdup(run.out);
+        g_assert_cmpstr(run.out, ==, first);
+        g_auto(Run) text = run_expect(f->folder, "plan t.castbook", 0);
+        if (i < 2)
+            g_assert_nonnull(strstr(text.out, "cm³"));
+    }
+    g_unsetenv("LC_ALL");
+}
+
 int
 main(int argc, char **argv)
 {
@@ -249,6 +271,7 @@ main(int argc, char **argv)
     ADD("sketch", test_sketch);
     ADD("usage", test_usage);
     ADD("help", test_help);
+    ADD("locale", test_locale);
     ADD("demo", test_demo);
     return g_test_run();
 }
