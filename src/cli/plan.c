@@ -10,8 +10,7 @@
 #include "report/json.h"
 #include "report/text.h"
 
-// What makes a plan useless, as an error: no usable mesh, or a part that no flask of the kind
-// holds.
+// What makes a plan useless, as an error: no usable mesh, or a part that the flask does not hold.
 static gboolean
 check_usable(const Plan *plan, const char *file, GError **error)
 {
@@ -25,6 +24,13 @@ check_usable(const Plan *plan, const char *file, GError **error)
         return base_error_set(error, BASE_ERROR_VALUE, file, plan_job(plan),
                               cavities->note ? cavities->note : _("no cavity fits the flask"),
                               NULL);
+    static const char *const covers[] = {"mould.sand_cover.top", "mould.sand_cover.bottom"};
+    for (guint i = 0; i < G_N_ELEMENTS(covers); i++) {
+        const Figure *cover = plan_figure(plan, covers[i]);
+        if (cover && cover->value < 0)
+            return base_error_set(error, BASE_ERROR_VALUE, file, plan_job(plan),
+                                  _("the casting stands out of the flask"), cover->note);
+    }
     return TRUE;
 }
 

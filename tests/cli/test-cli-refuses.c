@@ -253,6 +253,33 @@ test_too_large(Fixture *f, gconstpointer data)
     g_assert_nonnull(strstr(text.out, "\nMould\n"));
 }
 
+// As a book edited by hand may be: the job's flask is not in the shop.
+static void
+test_no_such_flask(Fixture *f, gconstpointer data)
+{
+    write_plate(f);
+    run_write(f->folder, "t.castbook",
+              BOOK
+              "\"shop\": {\"flasks\": [{\"id\": \"large\"}]}, \"jobs\": [{\"id\": \"a\", \"mesh\": "
+              "\"plate.stl\", \"flask\": \"larger\", \"cells\": \"24\"}]}",
+              -1);
+    g_auto(Run) run = run_expect(f->folder, "plan t.castbook", 1);
+    g_assert_nonnull(strstr(run.err, "larger"));
+    g_assert_nonnull(strstr(run.out, "\nMould\n"));
+}
+
+// Small enough in plan, and higher than cope and drag.
+static void
+test_too_high(Fixture *f, gconstpointer data)
+{
+    run_write_mesh(f->folder, "cube.stl", check_mesh_box(0.0617, 0.0593, 0.0571));
+    expect(f, "new t.castbook --mesh cube.stl --unit mm --flask 400mm,300mm,15mm,12mm", 0);
+    g_auto(Run) run = run_expect(f->folder, "plan t.castbook", 1);
+    g_assert_nonnull(strstr(run.err, "stands out of the flask"));
+    g_assert_nonnull(strstr(run.err, "deep would do"));
+    g_assert_nonnull(strstr(run.out, "\nMould\n"));
+}
+
 static void
 test_open_mesh(Fixture *f, gconstpointer data)
 {
@@ -324,6 +351,8 @@ main(int argc, char **argv)
     ADD("big", test_big);
     ADD("bad-options", test_bad_options);
     ADD("too-large", test_too_large);
+    ADD("no-such-flask", test_no_such_flask);
+    ADD("too-high", test_too_high);
     ADD("open-mesh", test_open_mesh);
     ADD("too-heavy", test_too_heavy);
     ADD("full", test_full);
