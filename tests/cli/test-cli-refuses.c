@@ -33,7 +33,8 @@ write_plate(Fixture *f)
 static void
 expect(Fixture *f, const char *line, int status)
 {
-    g_auto(Run) run = run_expect(f->folder, line, status);
+    Run run = run_expect(f->folder, line, status);
+    run_clear(&run);
 }
 
 // A mesh that cannot be used is refused alike by `part`, by `new`, and by `plan` of a book that

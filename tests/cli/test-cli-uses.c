@@ -28,7 +28,8 @@ tear_down(Fixture *f, gconstpointer data)
 static void
 expect(Fixture *f, const char *line, int status)
 {
-    g_auto(Run) run = run_expect(f->folder, line, status);
+    Run run = run_expect(f->folder, line, status);
+    run_clear(&run);
 }
 
 static void

@@ -67,7 +67,7 @@ volume_by_assimp(const char *folder, const char *path)
         return NAN;
     g_autofree char *to = g_build_filename(folder, "ascii.stl", NULL);
     const char *words[] = {program, "export", path, to, "-fstl", NULL};
-    g_autofree char *out = run_other(words);
+    g_free(run_other(words));
     g_autofree char *text = NULL;
     g_autoptr(GError) error = NULL;
     g_file_get_contents(to, &text, NULL, &error);
@@ -81,7 +81,8 @@ static void
 check_mesh(const char *folder, const char *path)
 {
     g_autofree char *line = g_strdup_printf("new v.castbook --replace --mesh '%s' --unit mm", path);
-    g_auto(Run) made = run_expect(folder, line, 0);
+    Run made = run_expect(folder, line, 0);
+    run_clear(&made);
     g_auto(Run) run = run_cli(folder, "plan v.castbook --json"); // it need not fit the flask
     g_autoptr(JsonParser) parser = json_parser_new();
     double volume = run_value(run_figures(parser, &run), "part.volume");
