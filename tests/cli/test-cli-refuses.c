@@ -128,7 +128,8 @@ test_other_formats(Fixture *f, gconstpointer data)
     check_bad_mesh(f, "huge.obj", "huge.obj");
     run_write(f->folder, "text.3mf", "this is no archive", -1);
     check_bad_mesh(f, "text.3mf", "text.3mf");
-    run_write(f->folder, "zip.3mf", "PK\3\4\24\0\0\0\10\0garbage and more of it", 34);
+    static const char zip[] = "PK\3\4\24\0\0\0\10\0garbage and more of it";
+    run_write(f->folder, "zip.3mf", zip, sizeof zip - 1);
     check_bad_mesh(f, "zip.3mf", "zip.3mf");
     run_write(f->folder, "lies.ply",
               "ply\nformat binary_little_endian 1.0\nelement vertex 4000000000\nproperty float x\n"
