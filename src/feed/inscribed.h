@@ -6,9 +6,9 @@
 
 G_BEGIN_DECLS
 
-// Radius, m, of the largest ball inside the region value < 0, to about half a cell. Uses only the
-// signs near the surface, so any signed field will do. `where` may be NULL. Negative when stopped,
-// with an error; 0 for an empty grid.
+// Radius, m, of the largest ball inside the region value < 0, to about a cell. Uses
+// only the signs near the surface, so any signed field will do. `where` may be NULL. Negative when
+// stopped, with an error; 0 for an empty grid.
 double feed_inscribed_radius(const SolidGrid *casting, Vec3 *where, Progress *progress,
                              GError **error);
 

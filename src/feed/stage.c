@@ -26,7 +26,7 @@ static const FigureSpec spec_inscribed = {
     QUANTITY_LENGTH,
     NULL,
     N_("Radius of the largest ball that fits inside the rough casting, from the exact distance of "
-       "every cell to the nearest one outside; good to half a cell."),
+       "every cell to the nearest one outside; good to about a cell."),
     "geometry"};
 static const FigureSpec spec_evenness = {"feed.evenness",
                                          N_("Heaviest section over modulus"),

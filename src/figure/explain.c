@@ -138,7 +138,7 @@ explain_limit(const FigureList *list, const Figure *figure, const UnitSet *units
     const Figure *from = figure->limit_id ? figure_list_find(list, figure->limit_id) : NULL;
     if (from)
         g_string_append_printf(out, " (%s)", _(from->spec->label));
-    if (isfinite(figure->margin)) {
+    if (isfinite(figure->margin) && figure->margin != 0) {
         QuantityKind gap = kind == QUANTITY_TEMPERATURE ? QUANTITY_TEMPERATURE_DIFFERENCE : kind;
         g_autofree char *margin = quantity_format(gap, fabs(figure->margin), units);
         if (figure->state == FIGURE_FAILS && figure->spec->limit_kind == FIGURE_AT_LEAST)

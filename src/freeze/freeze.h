@@ -9,6 +9,7 @@ G_BEGIN_DECLS
 typedef struct {
     double casting_time, riser_time; // s, by Chvorinov
     double simulated_time;           // s, by transient heat flow
+    double simulated_riser_time;     // s; NAN without a riser
     double shakeout_time;            // s
     int hot_spots;
     double niyama_min;      // K^0.5 s^0.5 / m

@@ -69,18 +69,26 @@ static const FigureSpec spec_gate_time = {
     "mould.gate_area_most)",
     NULL,
     "runyoro-1992+campbell-castings"};
-static const FigureSpec spec_fill = {"mould.fill_time",
-                                     N_("Filling time"),
-                                     QUANTITY_TIME,
-                                     "max(2, 0.5 * mould.wall_time, mould.gate_time)",
-                                     NULL,
-                                     "common-practice",
-                                     FIGURE_AT_MOST,
-                                     0.1};
+static const FigureSpec spec_slow_time = {
+    "mould.slow_time",
+    N_("Time through the least choke"),
+    QUANTITY_TIME,
+    "mould.metal_volume / (0.00005 * job.discharge * sqrt(2 * g * mould.effective_head))",
+    NULL,
+    "common-practice"};
+static const FigureSpec spec_fill = {
+    "mould.fill_time",
+    N_("Filling time"),
+    QUANTITY_TIME,
+    "max(mould.gate_time, min(0.5 * mould.wall_time, mould.slow_time))",
+    NULL,
+    "common-practice",
+    FIGURE_AT_MOST,
+    0.1};
 static const FigureSpec spec_fill_wall = {"mould.fill_time",
                                           N_("Filling time"),
                                           QUANTITY_TIME,
-                                          "max(2, 0.5 * mould.wall_time)",
+                                          "min(0.5 * mould.wall_time, mould.slow_time)",
                                           NULL,
                                           "common-practice",
                                           FIGURE_AT_MOST,
@@ -223,13 +231,18 @@ add_fill_time(const Inputs *inputs, FigureList *figures, const MouldPour *pour)
         figure_add(figures, &spec_gate_time, pour ? pour->gate_time : NAN, "mould.metal_volume",
                    "mould.head", "mould.effective_head", "metal.gate_velocity",
                    "mould.gate_area_most", NULL);
-    Figure *figure;
+    Figure *figure = figure_add(figures, &spec_slow_time, pour ? pour->slow_time : NAN,
+                                "mould.metal_volume", "job.discharge", "mould.effective_head",
+                                NULL);
+    figure_set_note(figure, _("A sprue under 8 mm across is hard to cut in sand and chokes."));
     if (!isnan(inputs_number(inputs, "job.fill_time")))
         figure = figure_add(figures, &spec_fill_given, pour ? time : NAN, "job.fill_time", NULL);
     else if (limited)
-        figure = figure_add(figures, &spec_fill, time, "mould.wall_time", "mould.gate_time", NULL);
+        figure = figure_add(figures, &spec_fill, time, "mould.wall_time", "mould.slow_time",
+                            "mould.gate_time", NULL);
     else
-        figure = figure_add(figures, &spec_fill_wall, time, "mould.wall_time", NULL);
+        figure = figure_add(figures, &spec_fill_wall, time, "mould.wall_time", "mould.slow_time",
+                            NULL);
     double wall = figure_list_value(figures, "mould.wall_time");
     if (!isnan(wall))
         figure_limit(figure, wall, "mould.wall_time");

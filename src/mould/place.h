@@ -49,6 +49,7 @@ typedef struct {
     double volume;                  // m3, all metal of the flask
     double mass;                    // kg
     double fill_time;               // s
+    double slow_time;               // s, the most: through the least choke
     double gate_time;               // s, the least the gates allow; NAN without a velocity limit
     double choke;                   // m2
     double peak_flow;               // m3/s, at the start, under the full head
@@ -73,10 +74,10 @@ typedef struct {
     gboolean fits;
 } MouldPlace;
 
-// Usable share of the gate velocity limit the gates are drawn for, and the least filling time a
-// hand-held ladle can keep steady (common practice).
+// Usable share of the gate velocity limit the gates are drawn for, and the least choke that can be
+// cut in sand and stays open: 8 mm across (common practice).
 #define MOULD_GATE_SHARE 0.9
-#define MOULD_LEAST_FILL 2.0
+#define MOULD_LEAST_CHOKE 5e-5
 // A gate is at most this share as wide as the side it enters.
 #define MOULD_GATE_SIDE 0.8
 // The sprue's taper is drawn for at least this much metal over its mouth.

@@ -37,7 +37,9 @@ mould_pour_sizes(const MouldWish *wish, double volume, int n, int arms, double s
     // A gate is no thicker than the wall it enters, or than half the riser.
     double thick = wish->riser_diameter > 0 ? wish->riser_diameter / 2 : MAX(wish->wall, GATE_THIN);
     p.gate_most = n * MOULD_GATE_SIDE * side * thick;
-    p.fill_time = MAX(MOULD_LEAST_FILL, 0.5 * wish->wall_time);
+    p.slow_time = mould_fill_top(volume, MOULD_LEAST_CHOKE, wish->discharge, wish->mean_head,
+                                 MOULD_GRAVITY);
+    p.fill_time = isnan(wish->wall_time) ? NAN : MIN(0.5 * wish->wall_time, p.slow_time);
     if (!isnan(wish->velocity_limit)) {
         p.gate_time = volume * sqrt(wish->head / wish->mean_head) /
                       (MOULD_GATE_SHARE * wish->velocity_limit * p.gate_most);

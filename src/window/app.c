@@ -39,8 +39,7 @@ static gboolean
 on_frame_cb(GtkWidget *widget, GdkFrameClock *clock, gpointer data)
 {
     FwApp *self = data;
-    Desk *desk = fw_window_get_desk(FW_WINDOW(widget));
-    if (desk_book(desk) && (desk_is_busy(desk) || !desk_plan(desk)))
+    if (!fw_window_is_settled(FW_WINDOW(widget)))
         return G_SOURCE_CONTINUE;
     gtk_widget_queue_draw(widget);
     if (self->frames_left-- > 0)

@@ -9,6 +9,18 @@
 #include "window/new-job.h"
 #include "window/window-private.h"
 
+// The window in which another book may be opened: this one, unless it holds changes not saved.
+static FwWindow *
+window_for_another(FwWindow *self)
+{
+    if (!desk_is_dirty(self->desk))
+        return self;
+    g_autoptr(Desk) desk = desk_new(desk_tables(self->desk));
+    GtkWidget *window = fw_window_new(gtk_window_get_application(GTK_WINDOW(self)), desk);
+    gtk_window_present(GTK_WINDOW(window));
+    return FW_WINDOW(window);
+}
+
 // Starts a file chooser whose answer goes to `chosen`. One at a time.
 static void
 choose_file(FwWindow *self, const char *title, GtkFileChooserAction action, const char *accept,
@@ -48,7 +60,7 @@ on_open_answered_cb(GtkNativeDialog *dialog, int response, FwWindow *self)
 {
     g_autofree char *path = take_answer(self, response);
     if (path)
-        fw_window_open(self, path);
+        fw_window_open(window_for_another(self), path);
 }
 
 static void
@@ -132,7 +144,7 @@ ask_for_mesh(FwWindow *self, gboolean new_book)
 static void
 on_new_book_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
-    ask_for_mesh(data, TRUE);
+    ask_for_mesh(window_for_another(data), TRUE);
 }
 
 static void
@@ -158,7 +170,7 @@ static void
 on_demo_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
     g_autofree char *path = find_demo();
-    fw_window_open(data, path);
+    fw_window_open(window_for_another(data), path);
 }
 
 static void

@@ -26,6 +26,7 @@ struct _FwWindow {
     Desk *desk;
     char *view; // "plan" or "section"
     guint task_timer, say_timer;
+    guint drawing, drawn; // newest request for scenes, and the one shown
     GtkFileChooserNative *chooser;
 };
 

@@ -8,34 +8,86 @@
 #include "window/steps.h"
 #include "window/window-private.h"
 
+// What one drawing asks for and what came of it. Made off the main thread: cutting a large mesh
+// takes longer than a frame.
+typedef struct {
+    Plan *plan;
+    char *view;
+    guint number; // of the request; an older one's scenes are dropped
+    Scene *sketch, *timeline;
+    char *sketch_trouble, *timeline_trouble;
+} Drawing;
+
 static void
-update_sketch(FwWindow *self, const Plan *plan)
+free_drawing(gpointer data)
 {
-    g_autoptr(GError) error = NULL;
-    g_autoptr(Scene) scene = plan ? sketch_flask_scene(plan, self->view, &error) : NULL;
-    const char *words = desk_is_busy(self->desk) ? _("Working it out…")
-                        : error                  ? error->message
-                                                 : "";
-    fw_sketch_view_set_scene(self->sketch, scene, scene ? NULL : words);
+    Drawing *drawing = data;
+    plan_unref(drawing->plan);
+    g_free(drawing->view);
+    scene_unref(drawing->sketch);
+    scene_unref(drawing->timeline);
+    g_free(drawing->sketch_trouble);
+    g_free(drawing->timeline_trouble);
+    g_free(drawing);
 }
 
 static void
-update_timeline(FwWindow *self, const Plan *plan)
+draw_in_thread(GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
-    g_autoptr(GError) error = NULL;
-    g_autoptr(Scene) scene = plan ? sketch_timeline_scene(plan, &error) : NULL;
-    const char *words = desk_is_busy(self->desk) ? _("Working it out…")
-                        : error                  ? error->message
-                                                 : "";
-    fw_sketch_view_set_scene(self->timeline, scene, scene ? NULL : words);
+    Drawing *drawing = data;
+    g_autoptr(GError) sketch_error = NULL, timeline_error = NULL;
+    drawing->sketch = sketch_flask_scene(drawing->plan, drawing->view, &sketch_error);
+    drawing->timeline = sketch_timeline_scene(drawing->plan, &timeline_error);
+    drawing->sketch_trouble = g_strdup(sketch_error ? sketch_error->message : NULL);
+    drawing->timeline_trouble = g_strdup(timeline_error ? timeline_error->message : NULL);
+    g_task_return_boolean(task, TRUE);
+}
+
+// While something is being computed, what is missing is on its way.
+static void
+show_scene(FwWindow *self, FwSketchView *view, Scene *scene, const char *trouble)
+{
+    const char *words = desk_is_busy(self->desk) ? _("Working it out…") : trouble ? trouble : "";
+    fw_sketch_view_set_scene(view, scene, scene ? NULL : words);
+}
+
+static void
+on_drawn_cb(GObject *source, GAsyncResult *result, gpointer data)
+{
+    FwWindow *self = FW_WINDOW(source);
+    const Drawing *drawing = g_task_get_task_data(G_TASK(result));
+    if (drawing->number != self->drawing || !self->desk)
+        return;
+    self->drawn = drawing->number;
+    show_scene(self, self->sketch, drawing->sketch, drawing->sketch_trouble);
+    show_scene(self, self->timeline, drawing->timeline, drawing->timeline_trouble);
 }
 
 void
 fw_window_update_views(FwWindow *self)
 {
     const Plan *plan = desk_plan(self->desk);
-    update_sketch(self, plan);
-    update_timeline(self, plan);
+    self->drawing++;
+    if (!plan) {
+        self->drawn = self->drawing;
+        show_scene(self, self->sketch, NULL, NULL);
+        show_scene(self, self->timeline, NULL, NULL);
+        return;
+    }
+    Drawing *drawing = g_new0(Drawing, 1);
+    drawing->plan = plan_ref(plan);
+    drawing->view = g_strdup(self->view);
+    drawing->number = self->drawing;
+    g_autoptr(GTask) task = g_task_new(self, NULL, on_drawn_cb, NULL);
+    g_task_set_task_data(task, drawing, free_drawing);
+    g_task_run_in_thread(task, draw_in_thread);
+}
+
+gboolean
+fw_window_is_settled(FwWindow *self)
+{
+    return self->drawn == self->drawing &&
+           (!desk_book(self->desk) || (desk_plan(self->desk) && !desk_is_busy(self->desk)));
 }
 
 static void

@@ -19,6 +19,8 @@ gboolean fw_window_open(FwWindow *window, const char *path);
 void fw_window_choose_step(FwWindow *window, const char *step_id);
 // A word in the status line.
 void fw_window_say(FwWindow *window, const char *words);
+// TRUE when the plan is made and its drawings are shown.
+gboolean fw_window_is_settled(FwWindow *window);
 // A picture of the window as it is drawn now, as PNG. FALSE if it is not on a screen.
 gboolean fw_window_save_picture(FwWindow *window, const char *path, GError **error);
 

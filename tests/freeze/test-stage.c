@@ -182,7 +182,7 @@ test_plate(void)
     check_formulas(r.freezes);
     // An even plate wants no riser.
     g_assert_cmpfloat(get(&r, "feed.riser_count")->value, ==, 0);
-    check_close(get(&r, "feed.inscribed")->value, 0.0047, 0.09, "half the plate, to half a cell");
+    check_close(get(&r, "feed.inscribed")->value, 0.0047, 0.09, "half the plate, to a cell");
     g_assert_cmpuint(r.mould->n_cavities, >=, 4);
     g_assert_cmpfloat(r.mould->metal_mass, >, r.mould->castings_mass);
     check_close(get(&r, "mould.mismatch")->value, 0.25e-3 * sqrt(2), 1e-12, "cornerwise");
@@ -217,6 +217,8 @@ test_riser(void)
     g_test_message("casting %g s, heat flow %g s, spots %d, Niyama %g, riser %g mm",
                    r.freeze->casting_time, r.freeze->simulated_time, r.freeze->hot_spots,
                    r.freeze->niyama_min, 1e3 * r.feed->diameter);
+    g_assert_cmpint(get(&r, "feed.simulated_riser_time")->state, ==, FIGURE_HOLDS);
+    g_assert_cmpfloat(r.freeze->simulated_riser_time, >, r.freeze->simulated_time);
     // Heat flow sees the riser too, in the casting's own axes.
     g_assert_nonnull(r.freeze->solid_times);
     clear_run(&r);

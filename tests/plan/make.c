@@ -123,6 +123,8 @@ check_formula(const Figure *figure)
 {
     const char *id = figure->spec->id, *formula = figure->spec->formula;
     g_autoptr(GError) error = NULL;
+    if (figure->state == FIGURE_UNKNOWN && figure->n_inputs == 0)
+        return; // unknown from the start
     g_auto(GStrv) ids = formula_ids(formula, &error);
     g_assert_no_error(error);
     g_autoptr(GHashTable) named = g_hash_table_new(g_str_hash, g_str_equal);

@@ -86,7 +86,8 @@ test_plate(void)
 {
     g_autoptr(SolidMesh)
                   mesh = check_mesh_blind_plate(84 * MM, 71 * MM, 21 * MM, 14 * MM, 15 * MM, 96);
-    Run r = run_stages(mesh, ",\"allowance\":\"3.2 mm\",\"pull\":\"0,0,1\"", 0.7 * MM);
+    Run r = run_stages(
+        mesh, ",\"allowance\":\"3.2 mm\",\"pull\":\"0,0,1\",\"tolerance_grade\":\"11\"", 0.7 * MM);
     check_close(figure_list_value(r.figures, "stock.nearest"), 3.2 * MM, 0.06, "the allowance");
     check_close(figure_list_value(r.figures, "stock.tolerance"), 4.4 * MM, 1e-12,
                 "ISO 8062-3, 84 mm, grade 11");
@@ -107,7 +108,7 @@ static void
 test_short(void)
 {
     g_autoptr(SolidMesh) mesh = check_mesh_cylinder(31 * MM, 25 * MM, 128);
-    Run r = run_stages(mesh, ",\"allowance\":\"1 mm\"", 0.4 * MM);
+    Run r = run_stages(mesh, ",\"allowance\":\"1 mm\",\"tolerance_grade\":\"11\"", 0.4 * MM);
     const Figure *f = figure_list_find(r.figures, "stock.min");
     g_assert_cmpint(f->state, ==, FIGURE_FAILS);
     // 62 mm, grade 11: 4 mm wide.

@@ -71,6 +71,15 @@ hand_wait_plan(Desk *desk)
     g_assert_nonnull(desk_plan(desk));
 }
 
+void
+hand_wait_settled(FwWindow *window)
+{
+    hand_wait_plan(fw_window_get_desk(window));
+    for (int i = 0; i < 600 && !fw_window_is_settled(window); i++)
+        hand_turn(50);
+    g_assert_true(fw_window_is_settled(window));
+}
+
 GtkWidget *
 hand_find(GtkWidget *root, GType type, HandFits fits, gconstpointer data)
 {

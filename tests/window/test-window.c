@@ -24,7 +24,7 @@ set_up(Fixture *f, gconstpointer data)
     g_autofree char *demo = hand_demo();
     g_assert_true(fw_window_open(FW_WINDOW(f->window), demo));
     gtk_window_present(GTK_WINDOW(f->window));
-    hand_wait_plan(f->desk);
+    hand_wait_settled(FW_WINDOW(f->window));
     gtk_test_widget_wait_for_draw(f->window);
 }
 
