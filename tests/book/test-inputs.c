@@ -147,6 +147,7 @@ test_mesh(void)
     g_autofree char *mesh = g_build_filename(folder, "part.stl", NULL);
     static const char *const only[] = {"mesh", NULL};
     g_autoptr(Book) none = parse("", "", folder);
+    g_assert_nonnull(none);
     g_autoptr(Inputs) nothing = inputs_resolve(none, "a", tables, NULL, only);
     g_assert_cmpstr(inputs_error(nothing, "mesh"), ==,
                     "the job names no mesh; choose the mesh of the finished part");
