@@ -205,6 +205,7 @@ test_undeclared(void)
     static const char *const unknown[] = {"job.nothing", NULL};
     g_test_expect_message(G_LOG_DOMAIN, G_LOG_LEVEL_CRITICAL, "*is called \"job.nothing\"*");
     g_autoptr(Inputs) none = inputs_resolve(book, "a", tables, NULL, unknown);
+    g_assert_nonnull(none);
     g_test_assert_expected_messages();
 }
 
