@@ -23,7 +23,7 @@ typedef struct {
     double stub_diameter; // m, 0 for none: a cylinder on the cope side about the centroid axis
     double stub_height;   // m
     int cells;            // along the longest side; the caller makes the part's grid by it
-    gboolean quick;       // volumes and parting only, for a search: no casting, mesh or area
+    gboolean quick;       // numbers only, for a search: no casting and no mesh
 } EnvelopeOptions;
 
 typedef struct {

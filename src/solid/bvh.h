@@ -29,8 +29,4 @@ SolidNearest solid_bvh_nearest(const SolidBvh *bvh, Vec3 point, guint32 hint);
 // SOLID_NO_TRIANGLE and INFINITY when it meets none.
 SolidNearest solid_bvh_ray(const SolidBvh *bvh, Vec3 origin, Vec3 way, double least);
 
-// Distance (m) to one triangle, and its nearest point unless `foot` is NULL. Degenerate triangles
-// count as segments or points.
-double solid_triangle_distance(Vec3 point, const Vec3 corners[3], Vec3 *foot);
-
 G_END_DECLS

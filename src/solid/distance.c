@@ -6,6 +6,7 @@
 #include "solid/bvh.h"
 #include "solid/edt.h"
 #include "solid/grid.h"
+#include "solid/triangle.h"
 
 #define NEAR 2 // beside 1 for marked, in the byte of a cell
 // A marked cell may be this many cells from the surface in it: half the diagonal of a cell.

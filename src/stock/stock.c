@@ -19,9 +19,10 @@ const char *const stock_reads[] = {
 #define LOOK_METHOD                                                                                \
     N_("Distance from the finished faces to the surface of the rough casting found on the grid, "  \
        "at "                                                                                       \
-       "corners and some 20000 places spread over the faces; good to about a fifth of a cell, "    \
+       "corners and some 20000 places spread over the faces. The casting holds the allowance by "  \
+       "the way it is made, so less than a third of a cell missing from it is the grid's doing "   \
        "and "                                                                                      \
-       "to half a cell at sharp edges of the casting.")
+       "left out.")
 
 static const FigureSpec spec_nearest = {"stock.nearest", N_("Least metal over a finished face"),
                                         QUANTITY_LENGTH, NULL,
@@ -169,7 +170,7 @@ add_stock(const Inputs *inputs, FigureList *figures, StockResult *r, double near
             _("Least near %.1f, %.1f, %.1f mm from the parting's middle. An allowance of "
               "%.1f mm would do, or a finer grade."),
             1e3 * r->where.x, 1e3 * r->where.y, 1e3 * r->where.z,
-            ceil(1e4 * (allowance - r->min)) / 10);
+            ceil(1e4 * (allowance - r->min) - 1e-6) / 10);
 }
 
 static void
@@ -220,6 +221,10 @@ stock_stage(const Inputs *inputs, const PatternResult *pattern, const MouldLayou
     if (!stock_look(pattern->part, pattern->mesh, pattern->casting, &nearest, &r->max, &r->where,
                     progress, error))
         return NULL;
+    // The facets of a net lie a little inside the round edges they stand for.
+    double allowance = inputs_number(inputs, "job.allowance");
+    if (nearest < allowance && nearest > allowance - pattern->casting->cell / 3)
+        nearest = allowance;
     add_tolerance(inputs, figures);
     add_stock(inputs, figures, r, nearest);
     add_machining(inputs, figures, r);

@@ -76,7 +76,7 @@ test_cylinder(void)
 {
     double r = 17.3 * MM, h = 38.9 * MM, t = tan(3 * DEG);
     g_autoptr(SolidMesh) mesh = check_mesh_cylinder(r, h, 256);
-    EnvelopeOptions o = {.draft = 3 * DEG};
+    EnvelopeOptions o = {.draft = 3 * DEG, .quick = TRUE};
     EnvelopeResult one = make_envelope(mesh, o, 96, 0.0);
     check_close(one.volume, measure_frustum(r + h * t, r, h), 0.002, "frustum");
     check_close(one.area,
@@ -116,7 +116,7 @@ test_drag(void)
 {
     double r1 = 21.7 * MM, r2 = 12.1 * MM, h = 26.3 * MM, t = tan(5 * DEG);
     g_autoptr(SolidMesh) cone = check_mesh_frustum(r2, r1, h, 256); // wide end up
-    EnvelopeOptions o = {.draft = 5 * DEG};
+    EnvelopeOptions o = {.draft = 5 * DEG, .quick = TRUE};
     EnvelopeResult e = make_envelope(cone, o, 96, NAN);
     check_close(e.parting, h, 0.002, "at the wide end");
     check_close(e.volume, measure_frustum(r1, r2, h), 0.003, "it has more taper than asked");
@@ -138,7 +138,7 @@ test_sphere(void)
 {
     double r = 20 * MM, a = 6 * DEG, s = sin(a), c = cos(a), cap = r * (1 - s);
     g_autoptr(SolidMesh) mesh = check_mesh_sphere(r, 128, 256);
-    EnvelopeResult e = make_envelope(mesh, (EnvelopeOptions){.draft = a}, 96, NAN);
+    EnvelopeResult e = make_envelope(mesh, (EnvelopeOptions){.quick = TRUE, .draft = a}, 96, NAN);
     check_close(e.parting, 0, 0.02 * r, "equator");
     check_close(e.undercut_volume, 0, 2e-4 * e.volume, "a ball draws from its equator");
     double half = G_PI * cap * cap * (3 * r - cap) / 3 + measure_frustum(r / c, r * c, r * s);
@@ -153,7 +153,8 @@ test_hole(void)
     double x = 50 * MM, y = 44 * MM, z = 18.5 * MM, r = 9.3 * MM, deep = 13.1 * MM,
            t = tan(4 * DEG);
     g_autoptr(SolidMesh) up = check_mesh_blind_plate(x, y, z, r, deep, 128);
-    EnvelopeResult e = make_envelope(up, (EnvelopeOptions){.draft = 4 * DEG}, 96, 0.0);
+    EnvelopeResult e = make_envelope(up, (EnvelopeOptions){.quick = TRUE, .draft = 4 * DEG}, 96,
+                                     0.0);
     check_close(e.undercut_volume, 0, 1e-4 * e.volume, "the hole opens along the pull");
     // Outside: a straight-sided rectangle grown by z tan with round corners (Steiner).
     double w = z * t, outer = x * y * z + (x + y) * z * w + G_PI * w * w * z / 3;
@@ -163,11 +164,12 @@ test_hole(void)
     // Turned over: the hole cannot be drawn from the cope; a cope parted at the mouth fills it.
     double half_turn[9] = {1, 0, 0, 0, -1, 0, 0, 0, -1};
     g_autoptr(SolidMesh) down = solid_mesh_transformed(up, half_turn, vec3(0, 0, z));
-    EnvelopeResult f = make_envelope(down, (EnvelopeOptions){.draft = 0}, 96, 0.0);
+    EnvelopeResult f = make_envelope(down, (EnvelopeOptions){.quick = TRUE, .draft = 0}, 96, 0.0);
     check_close(f.undercut_volume, G_PI * r * r * deep, 0.02, "the hole fills up");
     envelope_result_clear(&f);
     // Left to choose, the hole is drawn from whichever side it opens to.
-    EnvelopeResult g = make_envelope(down, (EnvelopeOptions){.draft = 4 * DEG}, 96, NAN);
+    EnvelopeResult g = make_envelope(down, (EnvelopeOptions){.quick = TRUE, .draft = 4 * DEG}, 96,
+                                     NAN);
     g_assert_cmpfloat(g.undercut_volume, <, 0.01 * G_PI * r * r * deep);
     envelope_result_clear(&g);
 }
@@ -180,10 +182,12 @@ test_cross_hole(void)
     g_autoptr(SolidMesh) plate = check_mesh_blind_plate(2 * half_x, 31 * MM, 22 * MM, r, deep, 128);
     double quarter[9] = {1, 0, 0, 0, 0, -1, 0, 1, 0}; // the hole's axis along -y
     g_autoptr(SolidMesh) mesh = solid_mesh_transformed(plate, quarter, vec3(0, 0, 0));
-    EnvelopeResult low = make_envelope(mesh, (EnvelopeOptions){.draft = 0}, 96, -15.5 * MM);
+    EnvelopeResult low = make_envelope(mesh, (EnvelopeOptions){.quick = TRUE, .draft = 0}, 96,
+                                       -15.5 * MM);
     check_close(low.undercut_volume, G_PI * r * r * deep, 0.02, "the whole hole");
     envelope_result_clear(&low);
-    EnvelopeResult best = make_envelope(mesh, (EnvelopeOptions){.draft = 0}, 96, NAN);
+    EnvelopeResult best = make_envelope(mesh, (EnvelopeOptions){.quick = TRUE, .draft = 0}, 96,
+                                        NAN);
     check_close(best.parting, 0, 0.02 * r, "through the middle of the hole, or as good");
     check_close(best.undercut_volume, G_PI * r * r * deep, 0.02,
                 "metal beside the hole meets above");
@@ -196,7 +200,8 @@ test_allowance(void)
 {
     double x = 41.3 * MM, y = 23.9 * MM, z = 17.7 * MM, a = 2.3 * MM;
     g_autoptr(SolidMesh) box = check_mesh_box(x, y, z);
-    EnvelopeResult e = make_envelope(box, (EnvelopeOptions){.allowance = a}, 96, NAN);
+    EnvelopeResult e = make_envelope(box, (EnvelopeOptions){.quick = TRUE, .allowance = a}, 96,
+                                     NAN);
     double grown = x * y * z + 2 * (x * y + y * z + z * x) * a + (x + y + z) * G_PI * a * a +
                    4 * G_PI * a * a * a / 3;
     check_close(e.part_volume, x * y * z, 0.002, "box");
@@ -213,7 +218,7 @@ test_stub(void)
 {
     double r = 24 * MM, h = 15 * MM, d = 12.4 * MM, high = 9.1 * MM;
     g_autoptr(SolidMesh) disc = check_mesh_cylinder(r, h, 256);
-    EnvelopeOptions o = {.stub_diameter = d, .stub_height = high};
+    EnvelopeOptions o = {.stub_diameter = d, .stub_height = high, .quick = TRUE};
     EnvelopeResult e = make_envelope(disc, o, 96, NAN);
     check_close(e.stub_volume, G_PI * d * d / 4 * high, 0.02, "cylinder");
     check_close(e.undercut_volume, 0, 1e-4 * e.volume, "the disc draws");

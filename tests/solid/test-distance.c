@@ -5,6 +5,7 @@
 #include "solid/edt.h"
 #include "solid/grid.h"
 #include "solid/net.h"
+#include "solid/triangle.h"
 
 #include <string.h>
 
