@@ -208,7 +208,7 @@ draw_cavities(FlaskDraft *d, SectionState *s)
     const MouldLayout *l = d->layout;
     for (guint i = 0; d->pattern && i < l->n_cavities; i++) {
         const MouldCavity *cavity = &l->cavities[i];
-        g_auto(FlaskCut) cut = flask_cut(d->pattern, cavity, s->at);
+        g_auto(FlaskCut) cut = flask_cut(d->pattern, cavity, flask_growth(d), s->at);
         if (!cut.casting)
             continue;
         cut.casting = flask_plain(d, cut.casting);

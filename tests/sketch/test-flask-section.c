@@ -13,7 +13,7 @@ test_cut(void)
     const double turns[] = {0.0, G_PI, -G_PI / 2.0, 0.55, 2.9, 0.55 + 6.0 * G_PI};
     for (guint i = 0; i < G_N_ELEMENTS(turns); i++) {
         MouldCavity cavity = {0.0125, -0.0575, turns[i], NAN, NAN};
-        g_auto(FlaskCut) cut = flask_cut(&sample.pattern, &cavity, -0.0575);
+        g_auto(FlaskCut) cut = flask_cut(&sample.pattern, &cavity, 1.0, -0.0575);
         g_assert_nonnull(cut.casting);
         g_assert_nonnull(cut.part);
         SolidPoint min, max;
@@ -32,13 +32,13 @@ test_cut(void)
     }
     // Half a millimetre inside the wall and outside it.
     MouldCavity cavity = {0.0, 0.0, 0.0, NAN, NAN};
-    g_auto(FlaskCut) in = flask_cut(&sample.pattern, &cavity, SAMPLE_WIDE / 2.0 - 0.0005);
+    g_auto(FlaskCut) in = flask_cut(&sample.pattern, &cavity, 1.0, SAMPLE_WIDE / 2.0 - 0.0005);
     g_assert_nonnull(in.casting);
     g_assert_null(in.part);
-    g_auto(FlaskCut) out = flask_cut(&sample.pattern, &cavity, SAMPLE_WIDE / 2.0 + 0.0005);
+    g_auto(FlaskCut) out = flask_cut(&sample.pattern, &cavity, 1.0, SAMPLE_WIDE / 2.0 + 0.0005);
     g_assert_null(out.casting);
     cavity.turn = NAN;
-    g_auto(FlaskCut) odd = flask_cut(&sample.pattern, &cavity, 0.0);
+    g_auto(FlaskCut) odd = flask_cut(&sample.pattern, &cavity, 1.0, 0.0);
     g_assert_null(odd.casting);
     sample_flask_clear(&sample);
 }
