@@ -228,6 +228,16 @@ draw_cavities(FlaskDraft *d, SectionState *s)
     }
 }
 
+// Where the sand over the metal is least: over the riser when it stands higher than the casting.
+static void
+raise_to_riser(const FlaskDraft *d, SolidPoint *top)
+{
+    double height = d->layout->riser_height * FLASK_MM;
+    for (guint i = 0; i < d->layout->n_cavities; i++)
+        if (flask_has_riser(d->layout, i) && height > top->y)
+            *top = (SolidPoint){d->layout->cavities[i].riser_x * FLASK_MM, height};
+}
+
 static void
 draw_dimensions(FlaskDraft *d, const SectionState *s)
 {
@@ -236,7 +246,10 @@ draw_dimensions(FlaskDraft *d, const SectionState *s)
     flask_dimension(d, "flask", edge, -s->drag, edge, 0, -out);
     flask_dimension(d, "flask", -hl, -s->drag, hl, -s->drag, -7.0 * d->grain);
     SolidPoint top, bottom;
-    if (find_extreme(d, s, 1.0, &top) && top.y < s->cope)
+    gboolean any = find_extreme(d, s, 1.0, &top);
+    if (any)
+        raise_to_riser(d, &top);
+    if (any && top.y < s->cope)
         flask_dimension(d, "cover-top", top.x, top.y, top.x, s->cope, 0.0);
     if (find_extreme(d, s, -1.0, &bottom) && bottom.y > -s->drag)
         flask_dimension(d, "cover-bottom", bottom.x, bottom.y, bottom.x, -s->drag, 0.0);
