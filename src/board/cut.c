@@ -56,8 +56,10 @@ cut_triangles(const SolidGrid *g)
 }
 
 static void
-drill(SolidGrid *g, Vec3 a, Vec3 b, double radius)
+drill(SolidGrid *g, Vec3 a, Vec3 b, double radius, GArray *holes)
 {
+    BoardHole hole = {a, b, radius};
+    g_array_append_val(holes, hole);
     double reach = radius + 2 * g->cell;
     int low[3], high[3];
     const double from[3] = {fmin(a.x, b.x), fmin(a.y, b.y), fmin(a.z, b.z)};
@@ -159,20 +161,20 @@ cell_middle(const SolidGrid *g, const int n[3])
 
 // Holes across the plane below cells n[axis] = at; how many.
 static guint
-drill_joint(SolidGrid *g, int axis, int at, const CutOptions *o)
+drill_joint(SolidGrid *g, int axis, int at, const CutOptions *o, GArray *holes)
 {
     double need = o->radius + DOWEL_WALL;
     for (double depth = o->length; depth >= SHORTEST_HOLE; depth /= 2) {
-        int cells = (int)ceil((depth + DOWEL_WALL) / g->cell), holes[2][3];
-        guint n = find_holes(g, axis, at, cells, cells, need, holes);
+        int cells = (int)ceil((depth + DOWEL_WALL) / g->cell), found[2][3];
+        guint n = find_holes(g, axis, at, cells, cells, need, found);
         for (guint i = 0; i < n; i++) {
-            Vec3 p = cell_middle(g, holes[i]);
+            Vec3 p = cell_middle(g, found[i]);
             double way[3] = {0, 0, 0};
             way[axis] = 1;
             Vec3 d = vec3(way[0], way[1], way[2]);
             Vec3 middle = vec3_sub(p, vec3_scale(d, g->cell / 2));
             drill(g, vec3_sub(middle, vec3_scale(d, depth)), vec3_add(middle, vec3_scale(d, depth)),
-                  o->radius);
+                  o->radius, holes);
         }
         if (n > 0)
             return n;
@@ -181,16 +183,16 @@ drill_joint(SolidGrid *g, int axis, int at, const CutOptions *o)
 }
 
 static void
-drill_foot(SolidGrid *g, const CutOptions *o, CutPart *part)
+drill_foot(SolidGrid *g, const CutOptions *o, CutPart *part, GArray *holes)
 {
     double need = o->radius + DOWEL_WALL;
     for (double depth = o->length; depth >= SHORTEST_HOLE; depth /= 2) {
-        int on = (int)ceil((depth + DOWEL_WALL) / g->cell), holes[2][3];
-        part->n_dowels = find_holes(g, 2, 0, 0, on, need, holes);
+        int on = (int)ceil((depth + DOWEL_WALL) / g->cell), found[2][3];
+        part->n_dowels = find_holes(g, 2, 0, 0, on, need, found);
         for (guint i = 0; i < part->n_dowels; i++) {
-            Vec3 p = cell_middle(g, holes[i]);
+            Vec3 p = cell_middle(g, found[i]);
             part->dowels[i] = (SolidPoint){p.x, p.y};
-            drill(g, vec3(p.x, p.y, g->origin.z - depth), vec3(p.x, p.y, depth), o->radius);
+            drill(g, vec3(p.x, p.y, g->origin.z - depth), vec3(p.x, p.y, depth), o->radius, holes);
         }
         if (part->n_dowels > 0)
             return;
@@ -237,8 +239,9 @@ copy_box(const SolidGrid *g, const int low[3], const int high[3])
 // The part between two cuts in each axis; NULL without an error when it holds nothing.
 static CutPart *
 make_part(const SolidGrid *field, const int low[3], const int high[3], const CutOptions *o,
-          Progress *progress, GError **error)
+          const GArray *joints, Progress *progress, GError **error)
 {
+    g_autoptr(GArray) holes = g_array_copy((GArray *)joints);
     g_autoptr(SolidGrid) g = copy_box(field, low, high);
     int least[3], most[3];
     if (!find_box(g, least, most))
@@ -246,9 +249,10 @@ make_part(const SolidGrid *field, const int low[3], const int high[3], const Cut
     CutPart *part = g_new0(CutPart, 1);
     part->z = low[2] == 0 ? 0 : g->origin.z - g->cell / 2;
     if (low[2] == 0 && o->foot)
-        drill_foot(g, o, part);
+        drill_foot(g, o, part, holes);
     board_skin_mend(g, FALSE);
-    g_autoptr(SolidMesh) mesh = board_skin(g, progress, error);
+    g_autoptr(SolidMesh) mesh = board_skin(g, TRUE, (const BoardHole *)(gpointer)holes->data,
+                                           holes->len, progress, error);
     if (mesh) {
         const double same[9] = {1, 0, 0, 0, 1, 0, 0, 0, 1};
         part->mesh = solid_mesh_transformed(mesh, same, vec3(0, 0, -part->z));
@@ -262,6 +266,7 @@ GPtrArray *
 cut_field(SolidGrid *g, const CutOptions *o, Progress *progress, GError **error)
 {
     g_autoptr(GPtrArray) parts = g_ptr_array_new_with_free_func((GDestroyNotify)cut_part_free);
+    g_autoptr(GArray) holes = g_array_new(FALSE, FALSE, sizeof(BoardHole));
     const int size[3] = {g->nx, g->ny, g->nz};
     int low[3], high[3], counts[3], cuts[3][66];
     if (!find_box(g, low, high))
@@ -277,7 +282,7 @@ cut_field(SolidGrid *g, const CutOptions *o, Progress *progress, GError **error)
         for (int i = 1; i < counts[axis]; i++) {
             int from = axis == 2 ? 0 : low[axis];
             cuts[axis][i] = from + (int)((gint64)(high[axis] + 1 - from) * i / counts[axis]);
-            joints += drill_joint(g, axis, cuts[axis][i], o);
+            joints += drill_joint(g, axis, cuts[axis][i], o, holes);
         }
         cuts[axis][counts[axis]] = size[axis];
     }
@@ -287,7 +292,7 @@ cut_field(SolidGrid *g, const CutOptions *o, Progress *progress, GError **error)
                 const int from[3] = {cuts[0][i], cuts[1][j], cuts[2][k]};
                 const int to[3] = {cuts[0][i + 1], cuts[1][j + 1], cuts[2][k + 1]};
                 GError *failure = NULL;
-                CutPart *part = make_part(g, from, to, o, progress, &failure);
+                CutPart *part = make_part(g, from, to, o, holes, progress, &failure);
                 if (failure) {
                     g_propagate_error(error, failure);
                     return NULL;

@@ -200,7 +200,8 @@ make_mesh(const Skin *skin)
 }
 
 SolidMesh *
-board_skin(const SolidGrid *field, Progress *progress, GError **error)
+board_skin(const SolidGrid *field, gboolean draws, const BoardHole *holes, guint n_holes,
+           Progress *progress, GError **error)
 {
     gsize layer = ((gsize)field->nx + 1) * (field->ny + 1);
     g_autofree guint32 *one = g_new(guint32, layer), *two = g_new(guint32, layer);
@@ -218,7 +219,14 @@ board_skin(const SolidGrid *field, Progress *progress, GError **error)
         add_quads(&skin, k);
     }
     fit_skin(&skin);
-    return make_mesh(&skin);
+    SolidMesh *mesh = make_mesh(&skin);
+    if (draws) {
+        g_autofree guint8 *skip = g_new(guint8, mesh->n_triangles + 1);
+        for (guint32 t = 0; t < mesh->n_triangles; t++)
+            skip[t] = g_array_index(quads, Quad, t / 2).flat;
+        board_draw(mesh, (const guint8 *)walls->data, skip, holes, n_holes, field->cell);
+    }
+    return mesh;
 }
 
 // Four cells in a square that are metal at two opposite corners only: fills the emptier pair's

@@ -4,6 +4,7 @@
 // the board, and the faces of a piece cut to the printer's bed.
 #pragma once
 
+#include "board/draw.h"
 #include "solid/grid.h"
 
 G_BEGIN_DECLS
@@ -13,7 +14,9 @@ G_BEGIN_DECLS
 void board_skin_mend(SolidGrid *field, gboolean drawn);
 
 // Closed mesh over value <= 0, facing out, in the grid's axes; m. The field must have been mended.
-// NULL with an error when stopped.
-SolidMesh *board_skin(const SolidGrid *field, Progress *progress, GError **error);
+// With `draws` it is made to draw upwards to the last triangle, but for `holes`. NULL with an error
+// when stopped.
+SolidMesh *board_skin(const SolidGrid *field, gboolean draws, const BoardHole *holes, guint n_holes,
+                      Progress *progress, GError **error);
 
 G_END_DECLS

@@ -22,7 +22,7 @@ make_cubes(const int *heights, int nx, int ny, int nz, double unit)
 {
     g_autoptr(GArray) corners = g_array_new(FALSE, FALSE, sizeof(Vec3));
 #define FULL(i, j, k)                                                                              \
-    ((i) >= 0 && (j) >= 0 && (k) >= 0 && (i) < nx && (j) < ny && (k) < heights[(j) * nx + (i)])
+    ((i) >= 0 && (j) >= 0 && (k) >= 0 && (i) < nx && (j) < ny && (k) < heights[(j)*nx + (i)])
     for (int k = 0; k < nz; k++)
         for (int j = 0; j < ny; j++)
             for (int i = 0; i < nx; i++) {

@@ -75,8 +75,8 @@ check_fill(Plane *plane)
         corners += ((GArray *)plane->loops->pdata[l])->len;
     }
     guint holes = plane->loops->len - 1;
-    g_assert_true(board_fill((const SolidPoint *)(gpointer)plane->points->data, plane->loops,
-                             triangles));
+    g_assert_true(
+        board_fill((const SolidPoint *)(gpointer)plane->points->data, plane->loops, triangles));
     // Euler: n corners and h holes make n + 2h - 2 triangles.
     g_assert_cmpuint(triangles->len / 3, ==, corners + 2 * holes - 2);
     g_autoptr(GHashTable) edges = g_hash_table_new_full(g_int64_hash, g_int64_equal, g_free, NULL);
@@ -89,8 +89,8 @@ check_fill(Plane *plane)
             *key = edge_key(v[c], v[(c + 1) % 3]);
             g_assert_true(g_hash_table_add(edges, key)); // once each way
         }
-        double twice = (p[1].x - p[0].x) * (p[2].y - p[0].y) - (p[1].y - p[0].y) *
-                                                                   (p[2].x - p[0].x);
+        double twice = (p[1].x - p[0].x) * (p[2].y - p[0].y) -
+                       (p[1].y - p[0].y) * (p[2].x - p[0].x);
         g_assert_cmpfloat(twice, >, 0);
         area += twice / 2;
     }
@@ -167,14 +167,14 @@ test_crossing(void)
     const SolidPoint bow[4] = {{1, 1}, {3, 3}, {3, 1}, {1, 3}};
     add_loop(&plane, bow, 4);
     g_autoptr(GArray) triangles = g_array_new(FALSE, FALSE, sizeof(guint));
-    g_assert_false(board_fill((const SolidPoint *)(gpointer)plane.points->data, plane.loops,
-                              triangles));
+    g_assert_false(
+        board_fill((const SolidPoint *)(gpointer)plane.points->data, plane.loops, triangles));
     plane_clear(&plane);
     plane = plane_new();
     add_loop(&plane, box, 4);
     add_round(&plane, 9, 2, 1, 12, -1); // outside
-    g_assert_false(board_fill((const SolidPoint *)(gpointer)plane.points->data, plane.loops,
-                              triangles));
+    g_assert_false(
+        board_fill((const SolidPoint *)(gpointer)plane.points->data, plane.loops, triangles));
     plane_clear(&plane);
 }
 

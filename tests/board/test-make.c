@@ -62,19 +62,18 @@ test_volume(Fixture *f, gconstpointer data)
     const BoardPiece *cope = bench_find(r, "cope-pattern"), *drag = bench_find(r, "drag-pattern");
     g_assert_cmpuint(cope->n_dowels, ==, 2);
     g_assert_cmpuint(drag->n_dowels, ==, 2);
-    check_close(cope->volume + hole_volume(&o, cope),
-                scale * rays_half_volume(f->pattern->mesh, 1), 0.005,
-                "flux of z through the envelope's half");
+    check_close(cope->volume + hole_volume(&o, cope), scale * rays_half_volume(f->pattern->mesh, 1),
+                0.005, "flux of z through the envelope's half");
     check_close(drag->volume + hole_volume(&o, drag),
                 scale * rays_half_volume(f->pattern->mesh, -1), 0.005,
                 "flux of z through the envelope's half");
     check_close(cope->mass, cope->volume * 1240 * 0.37, 1e-12, "volume, density and fill");
-    double x = f->pattern->max.x - f->pattern->min.x, y = f->pattern->max.y - f->pattern->min.y;
-    check_close(fmax(cope->size.x, drag->size.x), (1 + o.contraction) * x, 0.003, "box, enlarged");
-    check_close(fmax(cope->size.y, drag->size.y), (1 + o.contraction) * y, 0.003, "box, enlarged");
-    check_close(cope->size.z + drag->size.z,
-                (1 + o.contraction) * (f->pattern->height_cope + f->pattern->height_drag), 0.004,
-                "height, enlarged");
+    SolidMeasure m = solid_measure(f->pattern->mesh);
+    double s = 1 + o.contraction;
+    check_close(fmax(cope->size.x, drag->size.x), s * (m.max.x - m.min.x), 0.005, "enlarged box");
+    check_close(fmax(cope->size.y, drag->size.y), s * (m.max.y - m.min.y), 0.005, "enlarged box");
+    check_close(cope->size.z, s * m.max.z, 0.005, "enlarged box");
+    check_close(drag->size.z, -s * m.min.z, 0.006, "enlarged box");
 }
 
 // Sums of the whole list.
@@ -159,12 +158,12 @@ test_no_face_back(Fixture *f, gconstpointer data)
             Vec3 n = vec3_cross(vec3_sub(v[1], v[0]), vec3_sub(v[2], v[0]));
             Vec3 middle = vec3_scale(vec3_add(v[0], vec3_add(v[1], v[2])), 1.0 / 3);
             all += vec3_length(n) / 2;
-            if (middle.z > 1e-9 && n.z < -0.03 * vec3_length(n) &&
+            if (middle.z > 1e-9 && n.z < -1e-7 * vec3_length(n) &&
                 !in_hole(p, middle.x, middle.y, (o.dowel + o.dowel_play) / 2 + 0.0005))
                 back += vec3_length(n) / 2;
         }
         g_test_message("%s: %.4f mm2 of %.0f look back", p->name, back * 1e6, all * 1e6);
-        g_assert_cmpfloat(back, <, 1e-4 * all);
+        g_assert_cmpfloat(back, <=, 1e-9 * all);
     }
 }
 
@@ -194,12 +193,12 @@ test_bed(Fixture *f, gconstpointer data)
         holes += hole_volume(&o, p);
     }
     g_assert_cmpuint(cut->n_pieces, >, 3 * whole->n_pieces);
-    // Only holes are lost.
+    // Only holes are lost: two at most in each of four sides of a piece.
     double r = (o.dowel + o.dowel_play) / 2, joint = 2 * G_PI * r * r * 2.5 * o.dowel;
     for (int kind = 0; kind < 4; kind++) {
         g_assert_cmpfloat(volume[1][kind], <, volume[0][kind] * 1.0005);
         g_assert_cmpfloat(volume[1][kind], >,
-                          volume[0][kind] * 0.9995 - holes - 2 * cut->n_pieces * joint);
+                          volume[0][kind] * 0.9995 - holes - 4 * cut->n_pieces * joint);
     }
 }
 

@@ -19,7 +19,7 @@ make(Shape shape, Vec3 low, const int size[3], double cell)
                 g->value[solid_grid_index(g, i, j, k)] = (float)shape(
                     vec3(low.x + i * cell, low.y + j * cell, low.z + k * cell));
     board_skin_mend(g, FALSE);
-    SolidMesh *mesh = board_skin(g, NULL, &error);
+    SolidMesh *mesh = board_skin(g, FALSE, NULL, 0, NULL, &error);
     g_assert_no_error(error);
     SolidCheck check = solid_check(mesh);
     g_assert_true(check.closed);
@@ -124,7 +124,7 @@ test_stopped(void)
     g_autoptr(Progress) progress = progress_new();
     progress_stop(progress);
     g_autoptr(SolidGrid) g = solid_grid_new(4, 4, 4, 1, vec3(0, 0, 0));
-    g_assert_null(board_skin(g, progress, &error));
+    g_assert_null(board_skin(g, FALSE, NULL, 0, progress, &error));
     check_error(error, BASE_ERROR_CANCELLED, "");
 }
 
