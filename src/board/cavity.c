@@ -154,6 +154,18 @@ widen_extras(const Extras *e, Vec3 *low, Vec3 *high)
     }
 }
 
+// How far, m, the scaled casting is moved along the pull: a sliver on one side of the parting that
+// is thinner than the cells it was computed with cannot be printed or rammed, and goes to the other
+// half.
+static double
+find_shift(const PatternResult *p, double scale)
+{
+    double cope = p->height_cope, drag = p->height_drag, sliver = p->casting->cell;
+    if (cope < sliver && drag > 2 * sliver)
+        return -scale * cope;
+    return drag < sliver && cope > 2 * sliver ? scale * drag : 0;
+}
+
 // The scaled casting's distance on cells symmetric about x-z plane and parting, so that both
 // halves, one of them turned over, are cut from it.
 static SolidGrid *
@@ -163,7 +175,9 @@ measure_casting(const BoardWork *work, double cell, GError **error)
     double s = 1 + work->options->contraction;
     const double scale[9] = {s, 0, 0, 0, s, 0, 0, 0, s};
     g_autoptr(SolidMesh) mesh = solid_mesh_transformed(p->mesh, scale, vec3(0, 0, 0));
-    double reach[3] = {0, 0, 0};
+    double reach[3] = {0, 0, 0}, shift = find_shift(p, s);
+    for (guint32 i = 0; i < mesh->n_vertices; i++)
+        mesh->vertices[i].z += shift;
     for (guint32 i = 0; i < mesh->n_vertices; i++) {
         Vec3 v = mesh->vertices[i];
         reach[0] = fmax(reach[0], fabs(v.x));
