@@ -154,7 +154,8 @@ is_complete(const MouldWish *w)
                              w->cover_between, w->basin_height,  w->box_x,          w->box_y,
                              w->wall,          w->cavity_volume, w->riser_diameter, w->riser_height,
                              w->neck,          w->density,       w->discharge,      w->head,
-                             w->mean_head,     w->runner_ratio,  w->gate_ratio};
+                             w->mean_head,     w->runner_ratio,  w->gate_ratio,     w->cavity_mass,
+                             w->pour_factor};
     for (gsize i = 0; i < G_N_ELEMENTS(needed); i++)
         if (!isfinite(needed[i]))
             return FALSE;
@@ -183,6 +184,7 @@ mould_figures_wish(const Inputs *inputs, const PatternResult *pattern, const Fee
                         .basin_height = inputs_number(inputs, "job.basin_height"),
                         .wall = value(figures, "mould.wall"),
                         .cavity_volume = value(figures, "mould.cavity_volume"),
+                        .cavity_mass = value(figures, "casting.mass"),
                         .riser_diameter = value(figures, "feed.riser_diameter"),
                         .riser_height = value(figures, "feed.riser_height"),
                         .neck = value(figures, "feed.neck"),
@@ -193,6 +195,7 @@ mould_figures_wish(const Inputs *inputs, const PatternResult *pattern, const Fee
                         .mean_head = value(figures, "mould.effective_head"),
                         .fill_time = inputs_number(inputs, "job.fill_time"),
                         .wall_time = value(figures, "mould.wall_time"),
+                        .pour_factor = inputs_number(inputs, "job.pour_factor"),
                         .runner_ratio = inputs_number(inputs, "job.runner_ratio"),
                         .gate_ratio = inputs_number(inputs, "job.gate_ratio"),
                         .velocity_limit = value(figures, "metal.gate_velocity")};

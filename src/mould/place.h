@@ -27,6 +27,7 @@ typedef struct {
                                      // from the box's middle, as drawn and turned a quarter
     double wall;                     // thinnest wall
     double cavity_volume;            // m3
+    double cavity_mass;              // kg, of the cold casting: what a cavity takes in the end
     double riser_diameter, riser_height, neck; // 0 without a riser
     int most;                                  // cavities at most; 0: as many as fit
     double density;                            // kg/m3, as poured
@@ -34,6 +35,7 @@ typedef struct {
     double head, mean_head; // m
     double fill_time;       // s, wished; NAN: found here
     double wall_time;       // s
+    double pour_factor;     // s/kg^(1/3)
     double runner_ratio, gate_ratio;
     double velocity_limit; // m/s at the gate; NAN for none known
 } MouldWish;
@@ -47,9 +49,10 @@ typedef struct {
 // Sizes of the gating for a way.
 typedef struct {
     double volume;                  // m3, all metal of the flask
-    double mass;                    // kg
+    double mass;                    // kg, cavities by the casting's mass, the rest as poured
     double fill_time;               // s
     double slow_time;               // s, the most: through the least choke
+    double mass_time;               // s, by the pouring factor
     double gate_time;               // s, the least the gates allow; NAN without a velocity limit
     double choke;                   // m2
     double peak_flow;               // m3/s, at the start, under the full head
@@ -61,6 +64,7 @@ typedef struct {
     double basin;               // diameter
     int arms;                   // runners
     double runner, runner_area; // side of one square runner; m2 of all
+    double channel;             // m, least area over outline of choke, one runner, one gate
 } MouldPour;
 
 typedef struct {

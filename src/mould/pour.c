@@ -30,6 +30,21 @@ size_gates(const MouldWish *wish, MouldPour *p, int n, double side)
     p->gate_depth = one / p->gate_width;
 }
 
+// Area over outline: how slowly a long channel cools.
+static double
+channel_modulus(const MouldPour *p)
+{
+    double gate = p->gate_width * p->gate_depth / (2 * (p->gate_width + p->gate_depth));
+    return MIN(p->sprue_bottom / 4, MIN(p->runner / 4, gate));
+}
+
+// What a cavity takes is the casting's mass: while it shrinks, riser, runner and basin fill it up.
+static double
+mass_of(const MouldWish *wish, double volume, int n)
+{
+    return n * wish->cavity_mass + wish->density * (volume - n * wish->cavity_volume);
+}
+
 MouldPour
 mould_pour_sizes(const MouldWish *wish, double volume, int n, int arms, double side)
 {
@@ -37,17 +52,20 @@ mould_pour_sizes(const MouldWish *wish, double volume, int n, int arms, double s
     // A gate is no thicker than the wall it enters, or than half the riser.
     double thick = wish->riser_diameter > 0 ? wish->riser_diameter / 2 : MAX(wish->wall, GATE_THIN);
     p.gate_most = n * MOULD_GATE_SIDE * side * thick;
-    p.slow_time = mould_fill_top(volume, MOULD_LEAST_CHOKE, wish->discharge, wish->mean_head,
+    p.mass = mass_of(wish, volume, n);
+    double flow = p.mass / wish->density;
+    p.slow_time = mould_fill_top(flow, MOULD_LEAST_CHOKE, wish->discharge, wish->mean_head,
                                  MOULD_GRAVITY);
-    p.fill_time = isnan(wish->wall_time) ? NAN : MIN(0.5 * wish->wall_time, p.slow_time);
+    p.mass_time = wish->pour_factor * cbrt(p.mass);
+    double wished = MIN(0.5 * wish->wall_time, p.mass_time);
+    p.fill_time = isnan(wish->wall_time) ? NAN : MIN(wished, p.slow_time);
     if (!isnan(wish->velocity_limit)) {
-        p.gate_time = volume * sqrt(wish->head / wish->mean_head) /
+        p.gate_time = flow * sqrt(wish->head / wish->mean_head) /
                       (MOULD_GATE_SHARE * wish->velocity_limit * p.gate_most);
         p.fill_time = MAX(p.fill_time, p.gate_time);
     }
     if (!isnan(wish->fill_time))
         p.fill_time = wish->fill_time;
-    p.mass = volume * wish->density;
     p.choke = mould_choke_area(p.mass, wish->density, p.fill_time, wish->discharge, wish->mean_head,
                                MOULD_GRAVITY);
     p.peak_flow = p.choke * mould_velocity(wish->discharge, wish->head, MOULD_GRAVITY);
@@ -60,5 +78,6 @@ mould_pour_sizes(const MouldWish *wish, double volume, int n, int arms, double s
     p.well = disc_diameter(WELL_TO_CHOKE * p.choke);
     p.well_depth = WELL_DEEPER * p.runner;
     p.basin = BASIN_TO_SPRUE * p.sprue_top;
+    p.channel = channel_modulus(&p);
     return p;
 }

@@ -185,6 +185,13 @@ test_plate(void)
     check_close(get(&r, "feed.inscribed")->value, 0.0047, 0.09, "half the plate, to a cell");
     g_assert_cmpuint(r.mould->n_cavities, >=, 4);
     g_assert_cmpfloat(r.mould->metal_mass, >, r.mould->castings_mass);
+    // Each cavity ends up holding the cold casting: no yield above one.
+    g_assert_cmpfloat(get(&r, "mould.yield")->value, <, 1);
+    double solid = get(&r, "mould.castings_mass")->value,
+           rest = get(&r, "mould.gating_volume")->value;
+    check_close(r.mould->metal_mass, solid + rest * get(&r, "mould.pour_density")->value, 1e-9,
+                "castings and gating");
+    g_assert_cmpint(get(&r, "mould.channel_wait")->state, ==, FIGURE_HOLDS);
     check_close(get(&r, "mould.mismatch")->value, 0.25e-3 * sqrt(2), 1e-12, "cornerwise");
     // 90 mm of cope, 20 of basin, gate at the parting.
     double c = 0.0094 * 1.013, p = 0.0054 * 1.013;

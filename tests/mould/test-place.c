@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Layouts: what fits, that nothing overlaps, that metal is what is drawn, that gating formulas
 // hold.
+#include <math.h>
+
 #include "check.h"
 #include "mould/build.h"
 #include "mould/cover.h"
@@ -20,12 +22,14 @@ wish_small(void)
                       .attach_v = {-0.0313 / 2, -0.0517 / 2},
                       .wall = 0.0061,
                       .cavity_volume = 0.0517 * 0.0313 * 0.0102,
+                      .cavity_mass = 1.13 * 2391 * 0.0517 * 0.0313 * 0.0102,
                       .density = 2391,
                       .discharge = 0.8,
                       .head = 0.11,
                       .mean_head = 0.1074,
                       .fill_time = NAN,
                       .wall_time = 5.3,
+                      .pour_factor = 2.9,
                       .runner_ratio = 4,
                       .gate_ratio = 4,
                       .velocity_limit = 0.5};
@@ -100,10 +104,13 @@ check_layout(const MouldWish *wish, guint least)
     g_assert_cmpfloat(l->cover_between, >=, wish->cover_between - 1e-9);
     check_close(l->metal_volume, drawn_volume(l, wish), 1e-9, "shapes of the drawing");
     const MouldPour *p = &place.pour;
+    double rest = drawn_volume(l, wish) - l->n_cavities * wish->cavity_volume;
+    double mass = l->n_cavities * wish->cavity_mass + rest * wish->density;
+    check_close(l->metal_mass, mass, 1e-9, "castings at their own mass, the rest as poured");
     check_close(p->choke,
-                mould_choke_area(l->metal_volume * wish->density, wish->density, l->fill_time,
-                                 wish->discharge, wish->mean_head, MOULD_GRAVITY),
-                1e-11, "choke for the metal that is drawn");
+                mould_choke_area(mass, wish->density, l->fill_time, wish->discharge,
+                                 wish->mean_head, MOULD_GRAVITY),
+                1e-9, "choke for the metal that is drawn");
     g_assert_cmpfloat(p->peak_flow / p->gate_area, <=, 0.5);
     check_close(l->gates[0].width * l->gates[0].depth * l->n_gates, p->gate_area, 1e-12, "gates");
     check_close(l->runners[0].width * l->runners[0].depth * l->n_runners, 4 * p->choke, 1e-9,
@@ -191,6 +198,26 @@ test_hurried(void)
 }
 
 static void
+test_pour_factor(void)
+{
+    // One row of thick walls that could wait a minute: the factor decides, then the least choke.
+    MouldWish wish = wish_small();
+    wish.wall_time = 63;
+    wish.most = 2;
+    MouldWay way = {0, 0, 1, 2};
+    MouldPlace place = mould_place_solve(&wish, &way);
+    check_close(place.pour.fill_time, 2.9 * pow(place.pour.mass, 1 / 3.0), 1e-12, "S W^(1/3)");
+    double gate = place.pour.gate_width * place.pour.gate_depth /
+                  (2 * (place.pour.gate_width + place.pour.gate_depth));
+    g_assert_cmpfloat(place.pour.channel, <=, gate * (1 + 1e-12));
+    g_assert_cmpfloat(place.pour.channel, <=, place.pour.sprue_bottom / 4 * (1 + 1e-12));
+    wish.pour_factor = 19;
+    place = mould_place_solve(&wish, &way);
+    check_close(place.pour.choke, MOULD_LEAST_CHOKE, 1e-12, "8 mm across");
+    check_close(place.pour.fill_time, place.pour.slow_time, 1e-12, "through the least choke");
+}
+
+static void
 test_attach(void)
 {
     SolidPoint points[4];
@@ -232,6 +259,7 @@ main(int argc, char **argv)
     g_test_add_func("/mould/place/one-way", test_fits_only_one_way);
     g_test_add_func("/mould/place/too-large", test_too_large);
     g_test_add_func("/mould/place/hurried", test_hurried);
+    g_test_add_func("/mould/place/pour-factor", test_pour_factor);
     g_test_add_func("/mould/place/attach", test_attach);
     g_test_add_func("/mould/place/distance", test_polygon_distance);
     return g_test_run();
