@@ -225,7 +225,9 @@ static void
 add_tabs(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
 {
     double clearance = inputs_number(inputs, "flask.tab_clearance");
-    if (!l || l->n_tabs == 0) {
+    if (!l) {
+        figure_add_unknown(figures, &spec_wrong, "mould.cavities");
+    } else if (l->n_tabs == 0) {
         Figure *f = figure_add_unknown(figures, &spec_wrong, "sand.cover_wall");
         figure_set_note(f, _("The sand at the wall leaves no room for index tabs."));
     } else {

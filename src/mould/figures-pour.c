@@ -11,6 +11,9 @@
 #include "mould/figures.h"
 #include "mould/gating.h"
 
+// m; a casting larger than this is more likely a mesh read in the wrong unit.
+#define UNLIKELY 2.0
+
 static const FigureSpec spec_cavities = {
     "mould.cavities",
     N_("Cavities in a flask"),
@@ -123,19 +126,26 @@ static const FigureSpec spec_flow = {"mould.peak_flow",
                                      "mould.choke_area * job.discharge * sqrt(2 * g * mould.head)",
                                      NULL,
                                      "torricelli"};
+static const FigureSpec spec_gate_wait = {
+    "mould.gate_area_wait",
+    N_("Gates that can wait"),
+    QUANTITY_AREA,
+    "mould.cavities * 4 * 1.2 * mould.wall^2 * mould.fill_time / mould.wall_time",
+    NULL,
+    "adams-taylor-1957"};
 static const FigureSpec spec_gate_area = {
     "mould.gate_area",
     N_("Area of all gates"),
     QUANTITY_AREA,
-    "min(mould.gate_area_most, max(job.gate_ratio * mould.choke_area, mould.peak_flow / (0.9 * "
-    "metal.gate_velocity)))",
+    "min(mould.gate_area_most, max(mould.gate_area_wait, max(job.gate_ratio * mould.choke_area, "
+    "mould.peak_flow / (0.9 * metal.gate_velocity))))",
     NULL,
     "runyoro-1992+campbell-castings"};
 static const FigureSpec spec_gate_area_ratio = {
     "mould.gate_area",
     N_("Area of all gates"),
     QUANTITY_AREA,
-    "min(mould.gate_area_most, job.gate_ratio * mould.choke_area)",
+    "min(mould.gate_area_most, max(mould.gate_area_wait, job.gate_ratio * mould.choke_area))",
     NULL,
     "common-practice"};
 static const FigureSpec spec_velocity = {"mould.gate_velocity",
@@ -192,12 +202,30 @@ mould_figures_measured(FigureList *figures, const FigureSpec *spec, double value
 
 static void
 note_cavities(Figure *figure, const MouldWish *wish, const PatternResult *pattern,
-              const MouldLayout *layout, const MouldWay *way, const MouldPlace *place)
+              const MouldLayout *layout, const MouldWay *way, const MouldPlace *place,
+              double cover_top, double cover_bottom)
 {
+    double box_x = pattern->max.x - pattern->min.x, box_y = pattern->max.y - pattern->min.y;
+    double box_z = pattern->max.z - pattern->min.z;
+    if (layout->n_cavities == 0 && MAX(box_x, MAX(box_y, box_z)) > UNLIKELY) {
+        figure_set_note(figure,
+                        _("A casting %.1f by %.1f by %.1f m: is the unit of the mesh right?"),
+                        box_x, box_y, box_z);
+        return;
+    }
+    if (layout->n_cavities == 0 && !mould_place_is_deep_enough(wish)) {
+        figure_set_note(figure,
+                        _("The casting reaches %.0f mm into the cope and %.0f mm into the drag; "
+                          "with sand over and under it that needs a cope at least %.0f mm deep and "
+                          "a drag of %.0f mm."),
+                        1e3 * wish->above, 1e3 * wish->below,
+                        ceil(1e3 * (MAX(wish->above, wish->riser_height) + cover_top)),
+                        ceil(1e3 * (wish->below + cover_bottom)));
+        return;
+    }
     if (layout->n_cavities == 0) {
         double along = way->axis ? place->need_v : place->need_u;
         double across = way->axis ? place->need_u : place->need_v;
-        double box_x = pattern->max.x - pattern->min.x, box_y = pattern->max.y - pattern->min.y;
         figure_set_note(figure,
                         _("A casting %.0f by %.0f mm with its gating needs a flask of at least "
                           "%.0f by %.0f mm inside; this one has %.0f by %.0f mm."),
@@ -217,14 +245,17 @@ mould_figures_cavities(const MouldWish *wish, const PatternResult *pattern, Figu
     // With too little known, the unknown input among these is the one to name.
     double n = layout ? layout->n_cavities : NAN;
     Figure *figure = figure_add(figures, &spec_cavities, n, "flask.length", "flask.width",
-                                "sand.cover_wall", "sand.cover_between", "mould.cavity_volume",
-                                "casting.mass", "mould.pour_density", "mould.wall",
-                                "mould.wall_time", "mould.effective_head", "job.pour_factor",
-                                "feed.riser_diameter", "feed.neck", "job.discharge",
-                                "job.runner_ratio", "job.gate_ratio", NULL);
+                                "flask.cope_depth", "flask.drag_depth", "mould.height_above",
+                                "mould.height_below", "sand.cover_wall", "sand.cover_between",
+                                "mould.cavity_volume", "casting.mass", "mould.pour_density",
+                                "mould.wall", "mould.wall_time", "mould.effective_head",
+                                "job.pour_factor", "feed.riser_diameter", "feed.neck",
+                                "job.discharge", "job.runner_ratio", "job.gate_ratio", NULL);
     figure_limit(figure, 1, NULL);
     if (layout)
-        note_cavities(figure, wish, pattern, layout, way, place);
+        note_cavities(figure, wish, pattern, layout, way, place,
+                      figure_list_value(figures, "sand.cover_top"),
+                      figure_list_value(figures, "sand.cover_bottom"));
 }
 
 static void
@@ -289,12 +320,18 @@ add_gates(const Inputs *inputs, FigureList *figures, const MouldPour *pour)
     double limit = figure_list_value(figures, "metal.gate_velocity");
     double area = pour ? pour->gate_area : NAN, flow = pour ? pour->peak_flow : NAN;
     figure_add(figures, &spec_flow, flow, "mould.choke_area", "job.discharge", "mould.head", NULL);
+    Figure *wait = figure_add(figures, &spec_gate_wait, pour ? pour->gate_wait : NAN,
+                              "mould.cavities", "mould.wall", "mould.fill_time", "mould.wall_time",
+                              NULL);
+    figure_set_note(wait, _("Square gates that stop running a fifth later than the mould is full; "
+                            "flat ones are drawn no thinner than that takes."));
     if (isnan(limit))
-        figure_add(figures, &spec_gate_area_ratio, area, "mould.gate_area_most", "job.gate_ratio",
-                   "mould.choke_area", NULL);
+        figure_add(figures, &spec_gate_area_ratio, area, "mould.gate_area_most",
+                   "mould.gate_area_wait", "job.gate_ratio", "mould.choke_area", NULL);
     else
-        figure_add(figures, &spec_gate_area, area, "mould.gate_area_most", "job.gate_ratio",
-                   "mould.choke_area", "mould.peak_flow", "metal.gate_velocity", NULL);
+        figure_add(figures, &spec_gate_area, area, "mould.gate_area_most", "mould.gate_area_wait",
+                   "job.gate_ratio", "mould.choke_area", "mould.peak_flow", "metal.gate_velocity",
+                   NULL);
     Figure *figure = figure_add(figures, &spec_velocity, flow / area, "mould.peak_flow",
                                 "mould.gate_area", NULL);
     if (isnan(limit))

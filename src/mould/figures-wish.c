@@ -150,17 +150,16 @@ set_shapes(const PatternResult *pattern, double scale, MouldWish *wish)
 static gboolean
 is_complete(const MouldWish *w)
 {
-    const double needed[] = {w->length,        w->width,         w->cope,           w->cover_wall,
-                             w->cover_between, w->basin_height,  w->box_x,          w->box_y,
-                             w->wall,          w->cavity_volume, w->riser_diameter, w->riser_height,
-                             w->neck,          w->density,       w->discharge,      w->head,
-                             w->mean_head,     w->runner_ratio,  w->gate_ratio,     w->cavity_mass,
-                             w->pour_factor};
+    const double needed[] = {
+        w->length,        w->width,        w->cope,          w->drag,         w->cover_wall,
+        w->cover_between, w->basin_height, w->box_x,         w->box_y,        w->above,
+        w->below,         w->wall,         w->cavity_volume, w->cavity_mass,  w->riser_diameter,
+        w->riser_height,  w->neck,         w->density,       w->discharge,    w->head,
+        w->mean_head,     w->wall_time,    w->pour_factor,   w->runner_ratio, w->gate_ratio};
     for (gsize i = 0; i < G_N_ELEMENTS(needed); i++)
         if (!isfinite(needed[i]))
             return FALSE;
-    return w->mean_head > 0 && w->cavity_volume > 0 &&
-           (!isnan(w->fill_time) || isfinite(w->wall_time));
+    return w->cavity_volume > 0;
 }
 
 gboolean
@@ -179,6 +178,9 @@ mould_figures_wish(const Inputs *inputs, const PatternResult *pattern, const Fee
     *wish = (MouldWish){.length = inputs_number(inputs, "flask.length"),
                         .width = inputs_number(inputs, "flask.width"),
                         .cope = inputs_number(inputs, "flask.cope_depth"),
+                        .drag = inputs_number(inputs, "flask.drag_depth"),
+                        .above = value(figures, "mould.height_above"),
+                        .below = value(figures, "mould.height_below"),
                         .cover_wall = inputs_number(inputs, "sand.cover_wall"),
                         .cover_between = inputs_number(inputs, "sand.cover_between"),
                         .basin_height = inputs_number(inputs, "job.basin_height"),

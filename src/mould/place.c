@@ -164,6 +164,12 @@ mould_place_solve(const MouldWish *wish, const MouldWay *way)
     return p;
 }
 
+gboolean
+mould_place_is_deep_enough(const MouldWish *wish)
+{
+    return wish->above < wish->cope && wish->below < wish->drag && wish->mean_head > 0;
+}
+
 static gboolean
 is_better(const MouldWay *a, const MouldPlace *pa, const MouldWay *b, const MouldPlace *pb)
 {

@@ -19,9 +19,10 @@ G_BEGIN_DECLS
 
 // All that decides the layout, as plain numbers: SI, sizes of the hot cavity (the pattern's).
 typedef struct {
-    double length, width, cope; // m, inside of the flask
+    double length, width, cope, drag; // m, inside of the flask
     double cover_wall, cover_between;
     double basin_height;
+    double above, below;             // height of the cavity in cope and drag
     double box_x, box_y;             // cavity's plan box, in the casting's own axes
     double attach_u[2], attach_v[2]; // where gate or neck meets the cavity that is fed from -v,
                                      // from the box's middle, as drawn and turned a quarter
@@ -57,6 +58,7 @@ typedef struct {
     double choke;                   // m2
     double peak_flow;               // m3/s, at the start, under the full head
     double gate_most;               // m2, all gates as large as castings or risers bear
+    double gate_wait;               // m2, all gates when square and able to wait
     double gate_area;               // m2, all gates
     double gate_width, gate_depth;  // of one
     double sprue_top, sprue_bottom; // diameters
@@ -82,6 +84,8 @@ typedef struct {
 // cut in sand and stays open: 8 mm across (common practice).
 #define MOULD_GATE_SHARE 0.9
 #define MOULD_LEAST_CHOKE 5e-5
+// A gate is drawn to wait this many times the filling time before it stops running.
+#define MOULD_GATE_WAIT 1.2
 // A gate is at most this share as wide as the side it enters.
 #define MOULD_GATE_SIDE 0.8
 // The sprue's taper is drawn for at least this much metal over its mouth.
@@ -92,6 +96,9 @@ MouldPour mould_pour_sizes(const MouldWish *wish, double volume, int n, int arms
 
 // Solves one way. Where `fits` is FALSE need_u and need_v say what would do.
 MouldPlace mould_place_solve(const MouldWish *wish, const MouldWay *way);
+
+// Does the casting stay inside cope and drag? Sand over and under it is another question.
+gboolean mould_place_is_deep_enough(const MouldWish *wish);
 
 // The way that holds most cavities; among equals the more balanced, then the one with least metal.
 // FALSE when none fits: *way and *place are then the single cavity that misses by least.

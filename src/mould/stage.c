@@ -92,7 +92,7 @@ mould_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResult
     if (mould_figures_wish(inputs, pattern, feed, figures, &wish)) {
         layout = mould_layout_new();
         set_flask(inputs, layout);
-        fits = mould_place_search(&wish, &way, &place);
+        fits = mould_place_is_deep_enough(&wish) && mould_place_search(&wish, &way, &place);
         if (fits) {
             mould_build(layout, &wish, &way, &place);
             // A casting with less above the parting than its gate is thick is met from the drag.

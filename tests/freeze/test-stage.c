@@ -152,6 +152,9 @@ static const char *const ids[] = {"mould.cavities",          "mould.sand_cover.w
                                   "mould.sand_cover.bottom", "mould.sand_cover.between",
                                   "mould.metal_mass",        "mould.yield",
                                   "mould.fill_time",         "mould.effective_head",
+                                  "mould.channel_modulus",   "mould.channel_wait",
+                                  "mould.gate_time",         "mould.mass_time",
+                                  "mould.slow_time",         "mould.wall_time",
                                   "mould.choke_area",        "mould.sprue_top_area",
                                   "mould.gate_velocity",     "mould.lift_force",
                                   "mould.weight_to_add",     "mould.mismatch",
@@ -268,6 +271,29 @@ test_too_large(void)
 }
 
 static void
+test_too_deep(void)
+{
+    // 134 mm stand above the parting: more than the cope and the basin hold.
+    g_autoptr(SolidMesh) mesh = check_mesh_box(0.0317, 0.0213, 0.1413);
+    Run r = run_some(mesh, 0.007, ",\"riser\":\"none\"", FALSE);
+    const Figure *f = get(&r, "mould.cavities");
+    g_assert_cmpint(f->state, ==, FIGURE_FAILS);
+    g_assert_nonnull(strstr(f->note, "cope at least 167 mm deep"));
+    const char *const later[] = {"mould.castings_mass", "mould.fill_time", "mould.choke_area",
+                                 "mould.channel_wait", "mould.sand_mass"};
+    for (gsize i = 0; i < G_N_ELEMENTS(later); i++)
+        g_assert_cmpstr(get(&r, later[i])->missing, ==, "mould.cavities");
+    g_assert_cmpint(get(&r, "mould.sand_cover.top")->state, ==, FIGURE_FAILS);
+    clear_run(&r);
+    // The wrong unit: metres for millimetres would be coarse cells and a flask as large as a hall.
+    g_autoptr(SolidMesh) hall = check_mesh_box(2.13, 0.0413, 0.0217);
+    Run wrong = run_some(hall, 0.007, ",\"fill_time\":\"3 s\"", FALSE);
+    g_assert_nonnull(strstr(get(&wrong, "mould.cavities")->note, "unit"));
+    g_assert_cmpstr(get(&wrong, "mould.fill_time")->missing, ==, "mould.cavities");
+    clear_run(&wrong);
+}
+
+static void
 test_tall(void)
 {
     g_autoptr(SolidMesh) mesh = check_mesh_box(0.0413, 0.0417, 0.0814);
@@ -347,6 +373,7 @@ main(int argc, char **argv)
     g_test_add_func("/freeze/stage/riser", test_riser);
     g_test_add_func("/freeze/stage/not-enough", test_no_riser_is_enough);
     g_test_add_func("/freeze/stage/too-large", test_too_large);
+    g_test_add_func("/freeze/stage/too-deep", test_too_deep);
     g_test_add_func("/freeze/stage/tall", test_tall);
     g_test_add_func("/freeze/stage/fill-time", test_own_fill_time);
     g_test_add_func("/freeze/stage/unknown", test_unknown_spreads);

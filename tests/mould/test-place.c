@@ -14,6 +14,9 @@ wish_small(void)
     MouldWish wish = {.length = 0.3,
                       .width = 0.22,
                       .cope = 0.09,
+                      .drag = 0.09,
+                      .above = 0.0062,
+                      .below = 0.004,
                       .cover_wall = 0.025,
                       .cover_between = 0.02,
                       .basin_height = 0.02,
@@ -185,6 +188,18 @@ test_too_large(void)
 }
 
 static void
+test_too_deep(void)
+{
+    MouldWish wish = wish_small();
+    g_assert_true(mould_place_is_deep_enough(&wish));
+    wish.above = 0.0901;
+    g_assert_false(mould_place_is_deep_enough(&wish));
+    wish = wish_small();
+    wish.below = 0.093;
+    g_assert_false(mould_place_is_deep_enough(&wish));
+}
+
+static void
 test_hurried(void)
 {
     // Too short a time asked for: gates reach their largest and the speed says so.
@@ -203,10 +218,12 @@ test_pour_factor(void)
     // One row of thick walls that could wait a minute: the factor decides, then the least choke.
     MouldWish wish = wish_small();
     wish.wall_time = 63;
+    wish.wall = 0.0161;
     wish.most = 2;
+    wish.pour_factor = 2.13;
     MouldWay way = {0, 0, 1, 2};
     MouldPlace place = mould_place_solve(&wish, &way);
-    check_close(place.pour.fill_time, 2.9 * pow(place.pour.mass, 1 / 3.0), 1e-12, "S W^(1/3)");
+    check_close(place.pour.fill_time, 2.13 * pow(place.pour.mass, 1 / 3.0), 1e-12, "S W^(1/3)");
     double gate = place.pour.gate_width * place.pour.gate_depth /
                   (2 * (place.pour.gate_width + place.pour.gate_depth));
     g_assert_cmpfloat(place.pour.channel, <=, gate * (1 + 1e-12));
@@ -258,6 +275,7 @@ main(int argc, char **argv)
     g_test_add_func("/mould/place/cap", test_cap_and_balance);
     g_test_add_func("/mould/place/one-way", test_fits_only_one_way);
     g_test_add_func("/mould/place/too-large", test_too_large);
+    g_test_add_func("/mould/place/too-deep", test_too_deep);
     g_test_add_func("/mould/place/hurried", test_hurried);
     g_test_add_func("/mould/place/pour-factor", test_pour_factor);
     g_test_add_func("/mould/place/attach", test_attach);
