@@ -185,6 +185,8 @@ test_plate(void)
     check_formulas(r.freezes);
     // An even plate wants no riser.
     g_assert_cmpfloat(get(&r, "feed.riser_count")->value, ==, 0);
+    g_assert_cmpint(get(&r, "feed.hot_spots")->state, ==, FIGURE_CLOSE);
+    g_assert_nonnull(strstr(get(&r, "feed.hot_spots")->note, "even wall"));
     check_close(get(&r, "feed.inscribed")->value, 0.0047, 0.09, "half the plate, to a cell");
     g_assert_cmpuint(r.mould->n_cavities, >=, 4);
     g_assert_cmpfloat(r.mould->metal_mass, >, r.mould->castings_mass);
@@ -229,12 +231,16 @@ test_riser(void)
                    r.freeze->niyama_min, 1e3 * r.feed->diameter);
     g_assert_cmpint(get(&r, "feed.simulated_riser_time")->state, ==, FIGURE_HOLDS);
     g_assert_cmpfloat(r.freeze->simulated_riser_time, >, r.freeze->simulated_time);
+    g_assert_cmpint(get(&r, "feed.hot_spots")->state, ==, FIGURE_HOLDS);
+    g_assert_null(get(&r, "feed.hot_spots")->note);
     // Heat flow sees the riser too, in the casting's own axes.
     g_assert_nonnull(r.freeze->solid_times);
     clear_run(&r);
     Run none = run_stages(mesh, 0.01, ",\"riser\":\"none\"");
     g_assert_cmpint(none.feed->risers, ==, 0);
     g_assert_cmpint(none.freeze->hot_spots, ==, 1);
+    g_assert_cmpint(get(&none, "feed.hot_spots")->state, ==, FIGURE_CLOSE);
+    g_assert_nonnull(strstr(get(&none, "feed.hot_spots")->note, "expect a hollow"));
     clear_run(&none);
 }
 
