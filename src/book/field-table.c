@@ -170,7 +170,7 @@ static const Field table[] = {
      N_("Change good-casting rate"), FIELD_QUANTITY, QUANTITY_RATIO, NULL, "user", 0.01, 1, NULL,
      NULL, "pour"},
     {"job.allowance", N_("Machining allowance"), N_("Stock on every face of the finished part."),
-     N_("Change machining allowance"), FIELD_QUANTITY, QUANTITY_LENGTH, "2.5 mm", "common-practice",
+     N_("Change machining allowance"), FIELD_QUANTITY, QUANTITY_LENGTH, "3 mm", "common-practice",
      0, 0.05, NULL, "allowance", "pattern"},
     {"job.draft", N_("Draft"), N_("Taper that lets the pattern leave the sand."),
      N_("Change draft"), FIELD_QUANTITY, QUANTITY_ANGLE, "2 deg", "common-practice", 0, 0.5236,
