@@ -300,7 +300,8 @@ add_spots(FigureList *figures, int spots)
 }
 
 static void
-add_simulated(FigureList *figures, const FreezeResult *result, const FreezeDomain *domain)
+add_simulated(const Inputs *inputs, FigureList *figures, const FreezeResult *result,
+              const FreezeDomain *domain)
 {
     Figure *figure;
     if (!result || isnan(result->simulated_time)) {
@@ -312,8 +313,10 @@ add_simulated(FigureList *figures, const FreezeResult *result, const FreezeDomai
     figure = figure_add(figures, &spec_simulated, result->simulated_time, "feed.chvorinov",
                         "casting.volume", "metal.conductivity_solid", "metal.conductivity_liquid",
                         NULL);
-    figure_set_note(figure, _("%d by %d by %d cells of %.1f mm."), domain->nx, domain->ny,
-                    domain->nz, 1e3 * domain->cell);
+    UnitSet units = inputs_units(inputs);
+    g_autofree char *cell = quantity_format(QUANTITY_LENGTH, domain->cell, &units);
+    figure_set_note(figure, _("%d by %d by %d cells of %s."), domain->nx, domain->ny, domain->nz,
+                    cell);
     if (!isnan(result->simulated_riser_time)) {
         figure = figure_add(figures, &spec_simulated_riser, result->simulated_riser_time,
                             "feed.chvorinov", "feed.riser_volume", NULL);
@@ -381,7 +384,7 @@ freeze_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResul
             return NULL;
         }
     }
-    add_simulated(figures, domain ? result : NULL, domain);
+    add_simulated(inputs, figures, domain ? result : NULL, domain);
     if (!add_shakeout(inputs, figures, progress, error))
         return NULL;
     result->shakeout_time = figure_list_value(figures, "feed.shakeout_time");

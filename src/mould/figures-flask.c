@@ -188,14 +188,16 @@ add_cover(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
     f = figure_add(figures, &spec_top, top, "flask.cope_depth", "mould.height_above",
                    "feed.riser_height", NULL);
     figure_limit(f, inputs_number(inputs, "sand.cover_top"), "sand.cover_top");
+    double most = MAX(above, riser) + inputs_number(inputs, "sand.cover_top");
+    g_autofree char *cope = mould_figures_size(inputs, most);
     if (f->state == FIGURE_FAILS)
-        figure_set_note(f, _("A cope %.0f mm deep would do."),
-                        ceil(1e3 * (MAX(above, riser) + inputs_number(inputs, "sand.cover_top"))));
+        figure_set_note(f, _("A cope %s deep would do."), cope);
     f = figure_add(figures, &spec_bottom, bottom, "flask.drag_depth", "mould.height_below", NULL);
     figure_limit(f, inputs_number(inputs, "sand.cover_bottom"), "sand.cover_bottom");
+    most = below + inputs_number(inputs, "sand.cover_bottom");
+    g_autofree char *drag = mould_figures_size(inputs, most);
     if (f->state == FIGURE_FAILS)
-        figure_set_note(f, _("A drag %.0f mm deep would do."),
-                        ceil(1e3 * (below + inputs_number(inputs, "sand.cover_bottom"))));
+        figure_set_note(f, _("A drag %s deep would do."), drag);
 }
 
 static void

@@ -200,47 +200,70 @@ mould_figures_measured(FigureList *figures, const FigureSpec *spec, double value
     return figure_add(figures, spec, value, "mould.cavities", input, NULL);
 }
 
-static void
-note_cavities(Figure *figure, const MouldWish *wish, const PatternResult *pattern,
-              const MouldLayout *layout, const MouldWay *way, const MouldPlace *place,
-              double cover_top, double cover_bottom)
+char *
+mould_figures_size(const Inputs *inputs, double length)
 {
-    double box_x = pattern->max.x - pattern->min.x, box_y = pattern->max.y - pattern->min.y;
-    double box_z = pattern->max.z - pattern->min.z;
-    if (layout->n_cavities == 0 && MAX(box_x, MAX(box_y, box_z)) > UNLIKELY) {
+    UnitSet units = inputs_units(inputs);
+    double step = units.inches ? 0.0254 / 16 : 1e-3;
+    return quantity_format(QUANTITY_LENGTH, step * ceil(length / step - 1e-6), &units);
+}
+
+static void
+note_too_deep(const Inputs *inputs, Figure *figure, const MouldWish *wish)
+{
+    UnitSet units = inputs_units(inputs);
+    double top = inputs_number(inputs, "sand.cover_top"), up = MAX(wish->above, wish->riser_height);
+    double bottom = inputs_number(inputs, "sand.cover_bottom");
+    g_autofree char *above = quantity_format(QUANTITY_LENGTH, wish->above, &units);
+    g_autofree char *below = quantity_format(QUANTITY_LENGTH, wish->below, &units);
+    g_autofree char *cope = mould_figures_size(inputs, up + top);
+    g_autofree char *drag = mould_figures_size(inputs, wish->below + bottom);
+    figure_set_note(figure,
+                    _("The casting stands out of the flask: it reaches %s into the cope and %s "
+                      "into the drag. With sand over and under it a cope %s and a drag %s deep "
+                      "would do."),
+                    above, below, cope, drag);
+}
+
+static void
+note_too_wide(const Inputs *inputs, Figure *figure, const MouldWish *wish, Vec3 box,
+              const MouldWay *way, const MouldPlace *place)
+{
+    g_autofree char *box_1 = mould_figures_size(inputs, MAX(box.x, box.y));
+    g_autofree char *box_2 = mould_figures_size(inputs, MIN(box.x, box.y));
+    g_autofree char *along = mould_figures_size(inputs, way->axis ? place->need_v : place->need_u);
+    g_autofree char *across = mould_figures_size(inputs, way->axis ? place->need_u : place->need_v);
+    g_autofree char *length = mould_figures_size(inputs, wish->length);
+    g_autofree char *width = mould_figures_size(inputs, wish->width);
+    figure_set_note(figure,
+                    _("A casting %s by %s with its gating needs a flask of at least %s by %s "
+                      "inside; this one has %s by %s."),
+                    box_1, box_2, along, across, length, width);
+}
+
+static void
+note_cavities(const Inputs *inputs, Figure *figure, const MouldWish *wish,
+              const PatternResult *pattern, const MouldLayout *layout, const MouldWay *way,
+              const MouldPlace *place)
+{
+    Vec3 box = vec3_sub(pattern->max, pattern->min);
+    if (layout->n_cavities == 0 && MAX(box.x, MAX(box.y, box.z)) > UNLIKELY)
         figure_set_note(figure,
                         _("A casting %.1f by %.1f by %.1f m: is the unit of the mesh right?"),
-                        box_x, box_y, box_z);
-        return;
-    }
-    if (layout->n_cavities == 0 && !mould_place_is_deep_enough(wish)) {
-        figure_set_note(figure,
-                        _("The casting reaches %.0f mm into the cope and %.0f mm into the drag; "
-                          "with sand over and under it that needs a cope at least %.0f mm deep and "
-                          "a drag of %.0f mm."),
-                        1e3 * wish->above, 1e3 * wish->below,
-                        ceil(1e3 * (MAX(wish->above, wish->riser_height) + cover_top)),
-                        ceil(1e3 * (wish->below + cover_bottom)));
-        return;
-    }
-    if (layout->n_cavities == 0) {
-        double along = way->axis ? place->need_v : place->need_u;
-        double across = way->axis ? place->need_u : place->need_v;
-        figure_set_note(figure,
-                        _("A casting %.0f by %.0f mm with its gating needs a flask of at least "
-                          "%.0f by %.0f mm inside; this one has %.0f by %.0f mm."),
-                        1e3 * MAX(box_x, box_y), 1e3 * MIN(box_x, box_y), ceil(1e3 * along),
-                        ceil(1e3 * across), 1e3 * wish->length, 1e3 * wish->width);
-        return;
-    }
-    if (way->columns > 1 && way->columns % 2 == 1)
+                        box.x, box.y, box.z);
+    else if (layout->n_cavities == 0 && !mould_place_is_deep_enough(wish))
+        note_too_deep(inputs, figure, wish);
+    else if (layout->n_cavities == 0)
+        note_too_wide(inputs, figure, wish, box, way, place);
+    else if (way->columns > 1 && way->columns % 2 == 1)
         figure_set_note(figure, _("An odd number along the runner: the two sides of the sprue do "
                                   "not fill evenly."));
 }
 
 void
-mould_figures_cavities(const MouldWish *wish, const PatternResult *pattern, FigureList *figures,
-                       const MouldLayout *layout, const MouldWay *way, const MouldPlace *place)
+mould_figures_cavities(const Inputs *inputs, const MouldWish *wish, const PatternResult *pattern,
+                       FigureList *figures, const MouldLayout *layout, const MouldWay *way,
+                       const MouldPlace *place)
 {
     // With too little known, the unknown input among these is the one to name.
     double n = layout ? layout->n_cavities : NAN;
@@ -253,9 +276,7 @@ mould_figures_cavities(const MouldWish *wish, const PatternResult *pattern, Figu
                                 "job.discharge", "job.runner_ratio", "job.gate_ratio", NULL);
     figure_limit(figure, 1, NULL);
     if (layout)
-        note_cavities(figure, wish, pattern, layout, way, place,
-                      figure_list_value(figures, "sand.cover_top"),
-                      figure_list_value(figures, "sand.cover_bottom"));
+        note_cavities(inputs, figure, wish, pattern, layout, way, place);
 }
 
 static void
@@ -292,7 +313,10 @@ add_fill_time(const Inputs *inputs, FigureList *figures, const MouldPour *pour)
     Figure *figure = figure_add(figures, &spec_slow_time, pour ? pour->slow_time : NAN,
                                 "mould.metal_mass", "mould.pour_density", "job.discharge",
                                 "mould.effective_head", NULL);
-    figure_set_note(figure, _("A sprue under 8 mm across is hard to cut in sand and chokes."));
+    UnitSet units = inputs_units(inputs);
+    g_autofree char *least = quantity_format(QUANTITY_LENGTH, sqrt(4 * MOULD_LEAST_CHOKE / G_PI),
+                                             &units);
+    figure_set_note(figure, _("A sprue under %s across is hard to cut in sand and chokes."), least);
     figure = figure_add(figures, &spec_mass_time, pour ? pour->mass_time : NAN, "job.pour_factor",
                         "mould.metal_mass", NULL);
     figure_set_note(figure, _("The form is published for aluminium, with the mass in kilograms; "

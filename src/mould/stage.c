@@ -102,7 +102,7 @@ mould_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResult
             measure(layout, pattern, figures, 1 + inputs_number(inputs, "job.contraction"));
         }
     }
-    mould_figures_cavities(&wish, pattern, figures, layout, &way, &place);
+    mould_figures_cavities(inputs, &wish, pattern, figures, layout, &way, &place);
     mould_figures_pour(inputs, figures, fits ? layout : NULL, fits ? &place.pour : NULL);
     mould_figures_flask(inputs, pattern, figures, layout);
     return g_steal_pointer(&layout);

@@ -267,7 +267,7 @@ test_too_large(void)
     const Figure *f = get(&r, "mould.cavities");
     g_assert_cmpint(f->state, ==, FIGURE_FAILS);
     g_assert_cmpfloat(f->value, ==, 0);
-    g_assert_nonnull(strstr(f->note, "310 by 42 mm"));
+    g_assert_nonnull(strstr(f->note, "310 mm by 42 mm"));
     g_assert_cmpuint(r.mould->n_cavities, ==, 0);
     g_assert_cmpint(get(&r, "mould.metal_mass")->state, ==, FIGURE_UNKNOWN);
     g_assert_cmpstr(get(&r, "mould.metal_mass")->missing, ==, "mould.cavities");
@@ -284,7 +284,7 @@ test_too_deep(void)
     Run r = run_some(mesh, 0.007, ",\"riser\":\"none\"", FALSE);
     const Figure *f = get(&r, "mould.cavities");
     g_assert_cmpint(f->state, ==, FIGURE_FAILS);
-    g_assert_nonnull(strstr(f->note, "cope at least 167 mm deep"));
+    g_assert_nonnull(strstr(f->note, "a cope 167 mm and a drag 38 mm deep"));
     const char *const later[] = {"mould.castings_mass", "mould.fill_time", "mould.choke_area",
                                  "mould.channel_wait", "mould.sand_mass"};
     for (gsize i = 0; i < G_N_ELEMENTS(later); i++)
