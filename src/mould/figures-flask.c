@@ -63,7 +63,7 @@ static const FigureSpec spec_cope_metal = {
     N_("Metal in the cope"),
     QUANTITY_VOLUME,
     NULL,
-    N_("Cavities above the parting by the grid, risers, gates and sprue as drawn."),
+    N_("Cavities above the parting by the grid, risers, necks, gates and sprue as drawn."),
     "geometry"};
 static const FigureSpec spec_cope_mass = {
     "mould.cope_mass",
@@ -136,7 +136,7 @@ projected_area(const MouldLayout *l, double casting)
 {
     double area = disc(l->well_diameter);
     for (guint i = 0; i < l->n_cavities; i++) {
-        area += casting + disc(l->riser_diameter) + l->riser_neck * neck_length(l, &l->cavities[i]);
+        area += casting + disc(l->riser_diameter) + l->neck.width * neck_length(l, &l->cavities[i]);
         area += l->gates[i].width * channel_length(&l->gates[i]);
     }
     for (guint i = 0; i < l->n_runners; i++)
@@ -167,6 +167,8 @@ cope_metal(const MouldLayout *l, const PatternResult *pattern, double scale)
     double casting = pattern->casting ? volume_above(pattern->casting) : 0;
     volume += l->n_cavities *
               (casting * scale * scale * scale + disc(l->riser_diameter) * l->riser_height);
+    for (guint i = 0; i < l->n_cavities; i++)
+        volume += l->neck.width * l->neck.up * neck_length(l, &l->cavities[i]);
     const MouldChannel *c = l->gates_in_drag ? l->runners : l->gates;
     for (guint i = 0; i < (l->gates_in_drag ? l->n_runners : l->n_gates); i++)
         volume += c[i].width * c[i].depth * channel_length(&c[i]);

@@ -129,6 +129,41 @@ add_heads(const Inputs *inputs, const PatternResult *pattern, FigureList *figure
                "mould.head", "mould.height_above", "mould.height_below", NULL);
 }
 
+// How far the casting reaches from the parting over or under (x, y); steps of half a cell, then in
+// between by the field's own values.
+static double
+reach_at(const SolidGrid *casting, double x, double y, int way)
+{
+    double step = way * casting->cell / 2, z = 0;
+    double here = solid_grid_sample(casting, vec3(x, y, 0));
+    for (int i = 0; here < 0 && i <= 2 * casting->nz; i++) {
+        double next = solid_grid_sample(casting, vec3(x, y, z + step));
+        if (next >= 0)
+            return fabs(z + step * here / (here - next));
+        here = next;
+        z += step;
+    }
+    return fabs(z);
+}
+
+// Heights where the neck joins, seen a little inside so that rounded edges and draft do not hide
+// the casting.
+static void
+set_joint(const PatternResult *pattern, double scale, MouldWish *wish, int quarter)
+{
+    double inside = MIN(wish->neck / 4, wish->wall / 2);
+    double u = wish->attach_u[quarter] / scale, v = (wish->attach_v[quarter] + inside) / scale;
+    double x = quarter ? v : u, y = quarter ? -u : v;
+    double above = 0, below = 0;
+    if (pattern->casting && wish->neck > 0) {
+        above = scale * reach_at(pattern->casting, x, y, 1);
+        below = scale * reach_at(pattern->casting, x, y, -1);
+    }
+    gboolean found = above + below > 0;
+    wish->joint_above[quarter] = found ? MIN(above, wish->above) : wish->above;
+    wish->joint_below[quarter] = found ? MIN(below, wish->below) : wish->below;
+}
+
 static void
 set_shapes(const PatternResult *pattern, double scale, MouldWish *wish)
 {
@@ -144,6 +179,7 @@ set_shapes(const PatternResult *pattern, double scale, MouldWish *wish)
             mould_place_attach(outline, scale, quarter, &wish->attach_u[quarter],
                                &wish->attach_v[quarter]);
         wish->attach_v[quarter] = MAX(wish->attach_v[quarter], -front);
+        set_joint(pattern, scale, wish, quarter);
     }
 }
 

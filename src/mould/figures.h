@@ -23,6 +23,9 @@ void mould_figures_cavities(const Inputs *inputs, const MouldWish *wish,
 void mould_figures_pour(const Inputs *inputs, FigureList *figures, const MouldLayout *layout,
                         const MouldPour *pour);
 
+// The riser's neck: nothing without a riser or without a layout.
+void mould_figures_neck(const Inputs *inputs, FigureList *figures, const MouldLayout *layout);
+
 // Cover, lift, weight, tabs, sand. `layout` NULL or without cavities: what needs them is unknown.
 void mould_figures_flask(const Inputs *inputs, const PatternResult *pattern, FigureList *figures,
                          const MouldLayout *layout);

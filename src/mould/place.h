@@ -26,9 +26,10 @@ typedef struct {
     double box_x, box_y;             // cavity's plan box, in the casting's own axes
     double attach_u[2], attach_v[2]; // where gate or neck meets the cavity that is fed from -v,
                                      // from the box's middle, as drawn and turned a quarter
-    double wall;                     // thinnest wall
-    double cavity_volume;            // m3
-    double cavity_mass;              // kg, of the cold casting: what a cavity takes in the end
+    double joint_above[2], joint_below[2]; // height of the cavity there
+    double wall;                           // thinnest wall
+    double cavity_volume;                  // m3
+    double cavity_mass; // kg, of the cold casting: what a cavity takes in the end
     double riser_diameter, riser_height, neck; // 0 without a riser
     int most;                                  // cavities at most; 0: as many as fit
     double density;                            // kg/m3, as poured
@@ -71,7 +72,8 @@ typedef struct {
 
 typedef struct {
     MouldPour pour;
-    double need_u, need_v;    // inside of the least flask, along and across the runner
+    double need_u, need_v; // inside of the least flask, along and across the runner
+    MouldNeck neck;
     double pitch;             // between columns
     double middle;            // u of the columns' middle
     double sprue;             // u of the sprue
@@ -88,11 +90,18 @@ typedef struct {
 #define MOULD_GATE_WAIT 1.2
 // A gate is at most this share as wide as the side it enters.
 #define MOULD_GATE_SIDE 0.8
+// m; keeps a neck half as high as its round fellow from being without end wide.
+#define MOULD_NECK_SPARE 1e-6
 // The sprue's taper is drawn for at least this much metal over its mouth.
 #define MOULD_LEAST_BASIN 0.005
 
 // Sizes of the gating when the flask takes `volume` and there are `n` gates on `arms` runners.
 MouldPour mould_pour_sizes(const MouldWish *wish, double volume, int n, int arms, double side);
+
+// Section of the neck that has the modulus of a round one of diameter `wish->neck`, within the
+// height of the casting where it joins; half over the parting if the casting allows. Flat ones grow
+// wider, at most as wide as the riser.
+MouldNeck mould_place_neck(const MouldWish *wish, int quarter);
 
 // Solves one way. Where `fits` is FALSE need_u and need_v say what would do.
 MouldPlace mould_place_solve(const MouldWish *wish, const MouldWay *way);

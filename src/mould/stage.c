@@ -40,10 +40,11 @@ const char *const mould_reads[] = {"job.contraction",
                                    "sandkind.rammed_density",
                                    NULL};
 
-static const char *const from_earlier[] = {
-    "casting.volume",      "casting.mass",      "casting.modulus",
-    "feed.riser_count",    "feed.riser_volume", "feed.riser_height",
-    "feed.riser_diameter", "feed.neck",         NULL};
+static const char *const from_earlier[] = {"casting.volume",       "casting.mass",
+                                           "casting.modulus",      "feed.riser_count",
+                                           "feed.riser_volume",    "feed.riser_height",
+                                           "feed.riser_diameter",  "feed.neck",
+                                           "feed.section_modulus", NULL};
 
 // Everything about the flask that does not depend on the cavities.
 static void
@@ -104,6 +105,7 @@ mould_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResult
     }
     mould_figures_cavities(inputs, &wish, pattern, figures, layout, &way, &place);
     mould_figures_pour(inputs, figures, fits ? layout : NULL, fits ? &place.pour : NULL);
+    mould_figures_neck(inputs, figures, fits ? layout : NULL);
     mould_figures_flask(inputs, pattern, figures, layout);
     return g_steal_pointer(&layout);
 }

@@ -22,6 +22,8 @@ wish_small(void)
                       .basin_height = 0.02,
                       .box_x = 0.0517,
                       .box_y = 0.0313,
+                      .joint_above = {0.0062, 0.0062},
+                      .joint_below = {0.004, 0.004},
                       .attach_v = {-0.0313 / 2, -0.0517 / 2},
                       .wall = 0.0061,
                       .cavity_volume = 0.0517 * 0.0313 * 0.0102,
@@ -74,7 +76,7 @@ drawn_volume(const MouldLayout *l, const MouldWish *w)
         sum += w->cavity_volume + g->width * g->depth * hypot(g->x2 - g->x1, g->y2 - g->y1);
         if (!isnan(c->riser_x)) {
             sum += disc(l->riser_diameter) * l->riser_height;
-            sum += disc(l->riser_neck) *
+            sum += l->neck.width * (l->neck.up + l->neck.down) *
                    (hypot(c->neck_x - c->riser_x, c->neck_y - c->riser_y) - l->riser_diameter / 2);
         }
     }
@@ -188,6 +190,31 @@ test_too_large(void)
 }
 
 static void
+test_neck(void)
+{
+    MouldWish wish = wish_small();
+    g_assert_cmpfloat(mould_place_neck(&wish, 0).width, ==, 0);
+    wish.riser_diameter = wish.riser_height = 0.0413;
+    wish.neck = 0.0137;
+    // Lower than a round one: wider, with the same modulus, and inside the casting.
+    MouldNeck n = mould_place_neck(&wish, 1);
+    double high = n.up + n.down;
+    check_close(high, 0.0102, 1e-12, "all of the casting's height");
+    check_close(n.up, 0.0062, 1e-12, "over the parting");
+    check_close(n.width * high / (2 * (n.width + high)), 0.0137 / 4, 1e-12, "D/4 of a round bar");
+    // Little over the parting: the rest hangs below it.
+    wish.joint_above[1] = 0.0031;
+    wish.joint_below[1] = 0.0373;
+    n = mould_place_neck(&wish, 1);
+    check_close(n.up, 0.0031, 1e-12, "as the casting");
+    check_close(n.down, 0.0137 - 0.0031, 1e-12, "the rest");
+    check_close(n.width, 0.0137, 1e-12, "square");
+    // Too low for any width: as wide as the riser.
+    wish.joint_below[1] = 0.0021;
+    check_close(mould_place_neck(&wish, 1).width, 0.0413, 1e-12, "riser");
+}
+
+static void
 test_too_deep(void)
 {
     MouldWish wish = wish_small();
@@ -275,6 +302,7 @@ main(int argc, char **argv)
     g_test_add_func("/mould/place/cap", test_cap_and_balance);
     g_test_add_func("/mould/place/one-way", test_fits_only_one_way);
     g_test_add_func("/mould/place/too-large", test_too_large);
+    g_test_add_func("/mould/place/neck", test_neck);
     g_test_add_func("/mould/place/too-deep", test_too_deep);
     g_test_add_func("/mould/place/hurried", test_hurried);
     g_test_add_func("/mould/place/pour-factor", test_pour_factor);
