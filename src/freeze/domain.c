@@ -67,8 +67,10 @@ neck_distance(const Riser *r, Vec3 p)
     double side = fabs(aside) - r->neck_width / 2;
     double level = MAX(p.z - r->neck_up, -p.z - r->neck_down);
     double out = MIN(MAX(side, level), 0) + hypot(MAX(side, 0), MAX(level, 0));
-    double end = MAX(-along,
-                     along - length - 0.125 * MIN(r->neck_width, r->neck_up + r->neck_down));
+    // It begins at the riser's skin, not below the riser.
+    double begin = sqrt(MAX(0, r->radius * r->radius - r->neck_width * r->neck_width / 4));
+    double past = 0.125 * MIN(r->neck_width, r->neck_up + r->neck_down);
+    double end = MAX(begin - along, along - length - past);
     return MAX(out, end);
 }
 
