@@ -133,6 +133,11 @@ make_pattern(const PartResult *part, const EnvelopeOptions *o, Vec3 pull, Envelo
     double exact = part->measure.volume;
     if (fabs(e->part_volume - exact) <= 0.02 * exact)
         e->part_volume = exact;
+    // Far below what cells can tell; what is left there is rounding.
+    double least = 1e-8 * exact;
+    e->undercut_volume = fabs(e->undercut_volume) < least ? 0 : e->undercut_volume;
+    e->draft_volume = fabs(e->draft_volume) < least ? 0 : e->draft_volume;
+    e->stub_volume = fabs(e->stub_volume) < least ? 0 : e->stub_volume;
     e->volume = e->part_volume + e->allowance_volume + e->stub_volume + e->undercut_volume +
                 e->draft_volume;
     r->volume = e->volume;
