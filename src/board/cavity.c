@@ -257,7 +257,7 @@ is_empty(const SolidGrid *g)
 }
 
 // Half patterns of the cavities that are alike; *again when they have too many triangles for a
-// file, and then nothing is added.
+// file, and then what was added is of no use.
 static gboolean
 add_group(BoardWork *work, const SolidGrid *casting, const Hang *hang, const guint *members,
           guint n, guint group, gboolean *again, GError **error)
@@ -269,7 +269,7 @@ add_group(BoardWork *work, const SolidGrid *casting, const Hang *hang, const gui
             return FALSE;
         if (is_empty(field))
             continue;
-        if (cut_triangles(field) > BOARD_MOST_TRIANGLES) {
+        if (cut_triangles(field) > BOARD_MOST_BEFORE_THIN) {
             *again = TRUE;
             return TRUE;
         }
@@ -284,8 +284,12 @@ add_group(BoardWork *work, const SolidGrid *casting, const Hang *hang, const gui
         g_autofree char *name = group == 0 ? g_strdup_printf("%s-pattern", half)
                                            : g_strdup_printf("%s-pattern-%c", half,
                                                              'a' + (int)MIN(group, 25));
+        guint before = work->pieces->len;
         if (!board_add_parts(work, field, name, BOARD_PIECE_PATTERN, side, places, n, error))
             return FALSE;
+        for (guint i = before; i < work->pieces->len; i++)
+            *again |= g_array_index(work->pieces, BoardPiece, i).mesh->n_triangles >
+                      BOARD_MOST_TRIANGLES;
     }
     return TRUE;
 }
