@@ -10,9 +10,10 @@
 #include "part/fill.h"
 #include "part/height.h"
 #include "part/pull.h"
+#include "solid/bvh.h"
 
 #define CELLS 64        // of the field, along the longest side
-#define MOST_CELLS 1e6  // of an answer's grid
+#define MOST_CELLS 1e6  // of the field
 #define SPREAD 1000     // directions of the even spread
 #define FACES 24        // flat faces asked about
 #define COARSE 36       // pixels along the longest side for all directions
@@ -29,6 +30,7 @@ typedef struct {
     const EnvelopeOptions *options;
     SolidMeasure measure;
     SolidGrid *field;
+    SolidBvh *bvh;
     double rough, longest; // m3, m
     gboolean stub;
     Progress *progress;
@@ -264,7 +266,30 @@ rank_answers(SearchResult *r, double cell)
     }
 }
 
-// The field seen along a pull: sampled on a grid of its own.
+// Near the surface and near the allowance's the distance is asked for again, since between its
+// cells the field rounds edges.
+static void
+fill_row(const Search *s, const Vec3 row[3], const guint8 *inside, int j, int k, SolidGrid *out)
+{
+    guint32 hint = SOLID_NO_TRIANGLE;
+    double near = 2 * out->cell, level = s->options->allowance;
+    Vec3 p = vec3_scale(row[0], out->origin.x);
+    p = vec3_add(p, vec3_scale(row[1], out->origin.y + j * out->cell));
+    p = vec3_add(p, vec3_scale(row[2], out->origin.z + k * out->cell));
+    for (int i = 0; i < out->nx; i++) {
+        Vec3 at = vec3_add(p, vec3_scale(row[0], i * out->cell));
+        double d = fabs(solid_grid_sample(s->field, at));
+        if (d < near || fabs(d - level) < near) {
+            SolidNearest nearest = solid_bvh_nearest(s->bvh, at, hint);
+            hint = nearest.triangle;
+            d = nearest.distance;
+        }
+        gsize cell = solid_grid_index(out, i, j, k);
+        out->value[cell] = (float)(inside[cell] ? -d : d);
+    }
+}
+
+// The field seen along a pull, on a grid of its own.
 static SolidGrid *
 turn_field(const Search *s, const double rotation[9], GError **error)
 {
@@ -296,14 +321,15 @@ turn_field(const Search *s, const double rotation[9], GError **error)
                        _("choose a coarser resolution"));
         return NULL;
     }
+    g_autoptr(SolidMesh) turned = solid_mesh_transformed(s->mesh, rotation, vec3(0, 0, 0));
+    g_autofree guint8 *inside = solid_grid_inside(turned, out, s->progress, error);
+    if (!inside) {
+        solid_grid_unref(out);
+        return NULL;
+    }
     for (int k = 0; k < out->nz && !progress_stopped(s->progress); k++)
         for (int j = 0; j < out->ny; j++)
-            for (int i = 0; i < out->nx; i++) {
-                Vec3 p = vec3_scale(row[0], origin[0] + i * out->cell);
-                p = vec3_add(p, vec3_scale(row[1], origin[1] + j * out->cell));
-                p = vec3_add(p, vec3_scale(row[2], origin[2] + k * out->cell));
-                out->value[solid_grid_index(out, i, j, k)] = (float)solid_grid_sample(f, p);
-            }
+            fill_row(s, row, inside, j, k, out);
     return out;
 }
 
@@ -395,22 +421,57 @@ judge_finalists(const Search *s, const GArray *finalists, guint judged, SearchRe
     return TRUE;
 }
 
+// Size along the principal axes, so that a part turned in its file has the same cells: a share of
+// the longest side, finer for a thin part, coarser if its box would have too many.
+static double
+choose_cell(Search *s)
+{
+    double low[3] = {INFINITY, INFINITY, INFINITY}, high[3] = {-INFINITY, -INFINITY, -INFINITY};
+    double grow = 2 * s->options->allowance, longest = 0, shortest = INFINITY;
+    for (guint32 i = 0; i < s->mesh->n_vertices; i++)
+        for (int a = 0; a < 3; a++) {
+            double at = vec3_dot(s->mesh->vertices[i], s->measure.axes[a]);
+            low[a] = fmin(low[a], at);
+            high[a] = fmax(high[a], at);
+        }
+    for (int a = 0; a < 3; a++) {
+        longest = fmax(longest, high[a] - low[a] + grow);
+        shortest = fmin(shortest, high[a] - low[a] + grow);
+    }
+    s->longest = longest;
+    Vec3 size = vec3_sub(s->measure.max, s->measure.min);
+    double cell = fmin(longest / CELLS, shortest / 4), wide = grow + 5 * cell;
+    while ((size.x + wide) / cell * (size.y + wide) / cell * (size.z + wide) / cell > MOST_CELLS)
+        cell *= 1.05;
+    return cell;
+}
+
+static void
+clear_search(Search *s)
+{
+    solid_grid_unref(s->field);
+    solid_bvh_free(s->bvh);
+}
+
 static gboolean
 start_search(Search *s, EnvelopeOptions *o, GError **error)
 {
     o->quick = TRUE;
-    o->cells = o->cells > 0 ? MIN(o->cells, CELLS) : CELLS;
+    o->cells = CELLS;
     s->options = o;
     s->stub = o->stub_diameter > 0 && o->stub_height > 0;
     s->measure = solid_measure(s->mesh);
-    Vec3 size = vec3_sub(s->measure.max, s->measure.min);
-    s->longest = fmax(size.x, fmax(size.y, size.z)) + 2 * o->allowance;
-    double cell = pull_cell(s->mesh, o, MOST_CELLS), reach = o->allowance + 2.5 * cell;
+    double cell = choose_cell(s), reach = o->allowance + 2.5 * cell;
     progress_set_words(s->progress, _("Measuring distances"));
     s->field = solid_grid_distance(s->mesh, cell, reach, reach, s->progress, error);
     if (!s->field)
         return FALSE;
+    s->bvh = solid_bvh_new(s->mesh);
     s->rough = solid_grid_volume(s->field, o->allowance);
+    // The mesh's own volume is exact unless shells overlap, where the cells know better.
+    double part = solid_grid_volume(s->field, 0);
+    if (fabs(part - s->measure.volume) > 0.02 * s->measure.volume)
+        s->measure.volume = part;
     progress_set_fraction(s->progress, 0.2);
     return progress_check(s->progress, error);
 }
@@ -453,7 +514,7 @@ search_pulls(const SolidMesh *mesh, const EnvelopeOptions *options, SearchResult
     EnvelopeOptions o = *options;
     GError *failed = NULL;
     gboolean ok = start_search(&s, &o, &failed) && run_search(&s, result, report, data, &failed);
-    solid_grid_unref(s.field);
+    clear_search(&s);
     if (failed)
         g_propagate_error(error, failed);
     else
@@ -480,6 +541,6 @@ search_judge(const SolidMesh *mesh, const EnvelopeOptions *options, Vec3 pull, S
             result->answers[0] = answer;
         }
     }
-    solid_grid_unref(s.field);
+    clear_search(&s);
     return ok;
 }
