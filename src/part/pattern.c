@@ -118,7 +118,7 @@ make_pattern(const PartResult *part, const EnvelopeOptions *o, Vec3 pull, Envelo
     r->pull = pull;
     pull_rotation(pull, r->rotation);
     g_autoptr(SolidMesh) turned = solid_mesh_transformed(part->mesh, r->rotation, vec3(0, 0, 0));
-    double cell = pull_cell(turned, o, MOST_CELLS), reach = o->allowance + 2 * cell;
+    double cell = pull_cell(turned, o, MOST_CELLS), reach = envelope_reach(o, cell);
     progress_set_words(progress, _("Measuring distances"));
     g_autoptr(SolidGrid)
                   distance = solid_grid_distance(turned, cell, reach, reach, progress, error);
