@@ -8,7 +8,7 @@
 #include "solid/edt.h"
 #include "solid/net.h"
 
-#define RIDGE 0.5 // slope of the distance below which two opposite faces are equally near
+#define RIDGE 0.6 // slope of the distance below which two opposite faces are equally near
 #define NOISE 0.1 // of a cell: no change
 
 static double
@@ -142,7 +142,7 @@ static gboolean
 gather_opening(Layer *l, guint32 start, double diameter)
 {
     gboolean open = FALSE;
-    double widest = 0;
+    double deepest = 0, area = 0, cell = l->grid->cell;
     guint32 nx = (guint32)l->grid->nx;
     g_array_set_size(l->cells, 0);
     push_cell(l, (int)(start % nx), (int)(start / nx), &open);
@@ -151,12 +151,17 @@ gather_opening(Layer *l, guint32 start, double diameter)
         int i = (int)(at % nx), j = (int)(at / nx);
         g_array_set_size(l->stack, l->stack->len - 1);
         g_array_append_val(l->cells, at);
-        widest = fmax(widest, 2 * (double)l->section[at]);
+        deepest = fmax(deepest, (double)l->section[at]);
+        area += fmin(1, 0.5 + (double)l->section[at] / cell);
         push_cell(l, i - 1, j, &open);
         push_cell(l, i + 1, j, &open);
         push_cell(l, i, j - 1, &open);
         push_cell(l, i, j + 1, &open);
     }
+    // The middle lies between cells; of a round opening the area tells the width better.
+    double round = 2 * cell * sqrt(area / G_PI), widest = 2 * deepest + 0.5 * cell;
+    if (round >= 2 * deepest && round <= 2 * deepest + 1.6 * cell)
+        widest = round;
     return !open && widest <= diameter;
 }
 
