@@ -1,0 +1,54 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Saying why a pull costs what it does.
+#include <glib/gi18n-lib.h>
+
+#include "part/search.h"
+
+#define NOTHING 0.003 // of the part's volume
+#define HOLE 0.6      // share of a piece's skin against the part that makes it a hole
+
+static void
+add_fill(GString *words, const SearchFill *f, const UnitSet *units)
+{
+    g_autofree char *x = quantity_format(QUANTITY_LENGTH, f->middle.x, units);
+    g_autofree char *y = quantity_format(QUANTITY_LENGTH, f->middle.y, units);
+    g_autofree char *z = quantity_format(QUANTITY_LENGTH, f->middle.z, units);
+    g_autofree char *volume = quantity_format(QUANTITY_VOLUME, f->volume, units);
+    g_autofree char *across = quantity_format(QUANTITY_LENGTH, f->diameter, units);
+    if (f->enclosed >= HOLE)
+        g_string_append_printf(words,
+                               _("the hole of about %s at %s, %s, %s fills: %s to drill out"),
+                               across, x, y, z, volume);
+    else
+        g_string_append_printf(words, _("the hollow at %s, %s, %s fills: %s to cut away"), x, y, z,
+                               volume);
+}
+
+char *
+search_words(const SearchAnswer *a, double part_volume, const UnitSet *units)
+{
+    g_autoptr(GString) words = g_string_new(NULL);
+    if (a->n_fills == 0) {
+        if (a->undercut_volume > NOTHING * part_volume) {
+            g_autofree char *volume = quantity_format(QUANTITY_VOLUME, a->undercut_volume, units);
+            g_string_append_printf(words, _("small undercuts fill: %s in all"), volume);
+        } else {
+            g_string_append(words, _("all of it draws"));
+        }
+    }
+    for (guint i = 0; i < a->n_fills; i++) {
+        if (i > 0)
+            g_string_append(words, "; ");
+        add_fill(words, &a->fills[i], units);
+    }
+    if (a->all_fills > a->n_fills)
+        g_string_append_printf(words,
+                               g_dngettext(GETTEXT_PACKAGE, "; and %u smaller", "; and %u smaller",
+                                           a->all_fills - a->n_fills),
+                               a->all_fills - a->n_fills);
+    if (a->draft_volume > NOTHING * part_volume) {
+        g_autofree char *volume = quantity_format(QUANTITY_VOLUME, a->draft_volume, units);
+        g_string_append_printf(words, _("; draft adds %s"), volume);
+    }
+    return g_string_free(g_steal_pointer(&words), FALSE);
+}

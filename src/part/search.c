@@ -1,0 +1,546 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Coarse to fine: all directions by small maps of heights, the best of them followed downhill by
+// larger maps, and the ten that differ by the envelope on the same field, sampled along each pull.
+#include "part/search.h"
+
+#include <glib/gi18n-lib.h>
+#include <string.h>
+
+#include "base/error.h"
+#include "part/fill.h"
+#include "part/height.h"
+#include "part/pull.h"
+#include "solid/bvh.h"
+
+#define CELLS 64        // of the field, along the longest side
+#define MOST_CELLS 1e6  // of the field
+#define SPREAD 1000     // directions of the even spread
+#define FACES 24        // flat faces asked about
+#define COARSE 36       // pixels along the longest side for all directions
+#define FINE 72         // for the best
+#define STARTS 20       // followed downhill
+#define FINALISTS 12    // judged by the envelope
+#define APART 0.26      // rad; answers nearer than this are one
+#define NEAR_START 0.12 // rad between places to start from
+#define EQUAL 0.005     // of the part's volume: no difference
+#define OWN 0.01        // of the part's volume, that a direction of the part's own may cost more
+
+typedef struct {
+    const SolidMesh *mesh;
+    const EnvelopeOptions *options;
+    SolidMeasure measure;
+    SolidGrid *field;
+    SolidBvh *bvh;
+    double rough, longest; // m3, m
+    gboolean stub;
+    Progress *progress;
+} Search;
+
+typedef struct {
+    HeightCost cost;
+    DirectionKind kind;
+    double moment; // of inertia about the pull, which symmetric pulls share
+    guint index;
+} Candidate;
+
+static double
+sum_added(const Candidate *c)
+{
+    return c->cost.drafted - c->cost.rough;
+}
+
+static double
+find_depth(const Candidate *c)
+{
+    return fmax(c->cost.depth_cope, c->cost.depth_drag);
+}
+
+static Candidate
+judge_way(const Search *s, Vec3 way, DirectionKind kind, double pixels, HeightWork *work)
+{
+    Candidate c = {.kind = kind};
+    for (int i = 0; i < 3; i++)
+        c.moment += s->measure.moments[i] * pow(vec3_dot(way, s->measure.axes[i]), 2);
+    if (!progress_stopped(s->progress))
+        c.cost = height_judge(s->field, s->options, s->rough, way, s->longest / pixels, work);
+    return c;
+}
+
+static int
+compare_added(gconstpointer a, gconstpointer b)
+{
+    const Candidate *c = a, *d = b;
+    double x = sum_added(c), y = sum_added(d);
+    return x != y ? (x < y ? -1 : 1) : (c->index < d->index ? -1 : c->index > d->index);
+}
+
+static gboolean
+is_near(const Search *s, Vec3 a, Vec3 b, double angle)
+{
+    return direction_angle(a, b) < angle && (!s->stub || vec3_dot(a, b) > 0);
+}
+
+// Numbers that symmetric pulls share; what is so alike is one answer.
+static gboolean
+is_alike(const Search *s, const Candidate *a, const Candidate *b)
+{
+    double volume = 0.006 * s->measure.volume + 0.03 * fmin(sum_added(a), sum_added(b));
+    double length = 0.02 * s->longest, area = 0.03 * b->cost.parting_area;
+    return fabs(sum_added(a) - sum_added(b)) < volume &&
+           fabs(find_depth(a) - find_depth(b)) < length &&
+           fabs(a->cost.parting_area - b->cost.parting_area) < area &&
+           fabs(a->moment - b->moment) < 0.01 * s->measure.moments[2];
+}
+
+// Every direction of the list, both ways with a stub. Fixed order whatever the threads.
+static GArray *
+judge_all(const Search *s, const GArray *list)
+{
+    guint ways = s->stub ? 2 : 1, n = list->len * ways;
+    GArray *all = g_array_sized_new(FALSE, TRUE, sizeof(Candidate), n);
+    g_array_set_size(all, n);
+#pragma omp parallel
+    {
+        HeightWork *work = height_work_new();
+#pragma omp for schedule(dynamic, 8)
+        for (guint i = 0; i < n; i++) {
+            const Direction *d = &g_array_index(list, Direction, i / ways);
+            Candidate c = judge_way(s, vec3_scale(d->way, i % ways ? -1 : 1), d->kind, COARSE,
+                                    work);
+            c.index = i;
+            g_array_index(all, Candidate, i) = c;
+        }
+        height_work_free(work);
+    }
+    return all;
+}
+
+// The best that lie apart, from a sorted array.
+static GArray *
+pick_apart(const Search *s, const GArray *sorted, double angle, guint most)
+{
+    GArray *out = g_array_new(FALSE, FALSE, sizeof(Candidate));
+    for (guint i = 0; i < sorted->len && out->len < most; i++) {
+        const Candidate *c = &g_array_index(sorted, Candidate, i);
+        gboolean fresh = TRUE;
+        for (guint k = 0; k < out->len && fresh; k++)
+            fresh = !is_near(s, c->cost.pull, g_array_index(out, Candidate, k).cost.pull, angle);
+        if (fresh)
+            g_array_append_vals(out, c, 1);
+    }
+    return out;
+}
+
+// Steps to the side as long as they help, then smaller ones.
+static Candidate
+follow_down(const Search *s, Candidate start, guint *judged, HeightWork *work)
+{
+    Candidate best = judge_way(s, start.cost.pull, start.kind, FINE, work);
+    for (double step = 0.05; step > 0.01; step /= 2)
+        for (int moves = 0; moves < 3; moves++) {
+            double r[9];
+            Candidate next = best;
+            pull_rotation(best.cost.pull, r);
+            for (int way = 0; way < 4; way++) {
+                Vec3 side = way < 2 ? vec3(r[0], r[1], r[2]) : vec3(r[3], r[4], r[5]);
+                Vec3 to = vec3_add(best.cost.pull, vec3_scale(side, way % 2 ? step : -step));
+                Candidate c = judge_way(s, vec3_unit(to), DIRECTION_SPREAD, FINE, work);
+                ++*judged;
+                if (sum_added(&c) < sum_added(&next) - 1e-3 * s->measure.volume)
+                    next = c;
+            }
+            if (sum_added(&next) >= sum_added(&best))
+                break;
+            best = next;
+        }
+    return best;
+}
+
+// What was found by following the best starts, and the part's own directions again by fine maps.
+static GArray *
+improve_best(const Search *s, const GArray *sorted, guint *judged)
+{
+    g_autoptr(GArray) starts = pick_apart(s, sorted, NEAR_START, STARTS);
+    GArray *out = g_array_new(FALSE, TRUE, sizeof(Candidate));
+    guint n_starts = starts->len;
+    for (guint i = 0; i < sorted->len; i++)
+        if (g_array_index(sorted, Candidate, i).kind != DIRECTION_SPREAD)
+            g_array_append_vals(starts, &g_array_index(sorted, Candidate, i), 1);
+    g_array_set_size(out, starts->len);
+    g_autofree guint *counts = g_new0(guint, starts->len + 1);
+#pragma omp parallel
+    {
+        HeightWork *work = height_work_new();
+#pragma omp for schedule(dynamic, 1)
+        for (guint i = 0; i < starts->len; i++) {
+            Candidate c = g_array_index(starts, Candidate, i);
+            c = i < n_starts ? follow_down(s, c, &counts[i], work)
+                             : judge_way(s, c.cost.pull, c.kind, FINE, work);
+            c.index = i;
+            g_array_index(out, Candidate, i) = c;
+        }
+        height_work_free(work);
+    }
+    for (guint i = 0; i < starts->len; i++)
+        *judged += counts[i];
+    return out;
+}
+
+// Of each group of near directions the best, or one of the part's own that is almost as good; of
+// symmetric ones the first.
+static GArray *
+pick_different(const Search *s, GArray *sorted, guint most)
+{
+    GArray *out = g_array_new(FALSE, FALSE, sizeof(Candidate));
+    for (guint i = 0; i < sorted->len && out->len < most; i++) {
+        Candidate c = g_array_index(sorted, Candidate, i);
+        gboolean fresh = TRUE;
+        for (guint k = 0; k < out->len && fresh; k++) {
+            const Candidate *d = &g_array_index(out, Candidate, k);
+            fresh = !is_near(s, c.cost.pull, d->cost.pull, APART) && !is_alike(s, &c, d);
+        }
+        if (!fresh)
+            continue;
+        for (guint k = i; k < sorted->len; k++) {
+            const Candidate *d = &g_array_index(sorted, Candidate, k);
+            if (sum_added(d) > sum_added(&c) + OWN * s->measure.volume)
+                break;
+            if (d->kind < c.kind &&
+                is_near(s, d->cost.pull, g_array_index(sorted, Candidate, i).cost.pull, APART))
+                c = *d;
+        }
+        g_array_append_val(out, c);
+    }
+    return out;
+}
+
+static SearchAnswer
+make_answer(const Candidate *c, const SolidMeasure *measure)
+{
+    const HeightCost *h = &c->cost;
+    return (SearchAnswer){.pull = h->pull,
+                          .kind = c->kind,
+                          .parting = h->parting,
+                          .added = fmax(0, h->drafted - measure->volume),
+                          .allowance_volume = fmax(0, h->rough - measure->volume),
+                          .undercut_volume = fmax(0, h->drawn - h->rough),
+                          .draft_volume = fmax(0, h->drafted - h->drawn),
+                          .depth_cope = h->depth_cope,
+                          .depth_drag = h->depth_drag,
+                          .parting_area = h->parting_area};
+}
+
+static int
+compare_answers(gconstpointer a, gconstpointer b)
+{
+    const SearchAnswer *x = a, *y = b;
+    return x->added < y->added ? -1 : x->added > y->added;
+}
+
+static gboolean
+is_better(const SearchAnswer *a, const SearchAnswer *b, double cell)
+{
+    double deep = fmax(a->depth_cope, a->depth_drag) - fmax(b->depth_cope, b->depth_drag);
+    if (fabs(deep) > cell)
+        return deep < 0;
+    double area = a->parting_area - b->parting_area;
+    if (fabs(area) > 0.02 * a->parting_area)
+        return area < 0;
+    return a->kind < b->kind;
+}
+
+// Least metal first; among the next that cost as much as the best left, the shallowest.
+static void
+rank_answers(SearchResult *r, double cell)
+{
+    qsort(r->answers, r->n, sizeof *r->answers, compare_answers);
+    for (guint at = 0; at < r->n; at++) {
+        guint best = at;
+        for (guint i = at + 1; i < r->n; i++)
+            if (r->answers[i].added <= r->answers[at].added + EQUAL * r->part_volume &&
+                is_better(&r->answers[i], &r->answers[best], cell))
+                best = i;
+        SearchAnswer take = r->answers[best];
+        memmove(&r->answers[at + 1], &r->answers[at], (best - at) * sizeof take);
+        r->answers[at] = take;
+    }
+}
+
+// Near the surface and near the allowance's the distance is asked for again, since between its
+// cells the field rounds edges.
+static void
+fill_row(const Search *s, const Vec3 row[3], const guint8 *inside, int j, int k, SolidGrid *out)
+{
+    guint32 hint = SOLID_NO_TRIANGLE;
+    double near = 2 * out->cell, level = s->options->allowance;
+    Vec3 p = vec3_scale(row[0], out->origin.x);
+    p = vec3_add(p, vec3_scale(row[1], out->origin.y + j * out->cell));
+    p = vec3_add(p, vec3_scale(row[2], out->origin.z + k * out->cell));
+    for (int i = 0; i < out->nx; i++) {
+        Vec3 at = vec3_add(p, vec3_scale(row[0], i * out->cell));
+        double d = fabs(solid_grid_sample(s->field, at));
+        if (d < near || fabs(d - level) < near) {
+            SolidNearest nearest = solid_bvh_nearest(s->bvh, at, hint);
+            hint = nearest.triangle;
+            d = nearest.distance;
+        }
+        gsize cell = solid_grid_index(out, i, j, k);
+        out->value[cell] = (float)(inside[cell] ? -d : d);
+    }
+}
+
+// The field seen along a pull, on a grid of its own.
+static SolidGrid *
+turn_field(const Search *s, const double rotation[9], GError **error)
+{
+    const SolidGrid *f = s->field;
+    Vec3 low = vec3(INFINITY, INFINITY, INFINITY), high = vec3_scale(low, -1);
+    Vec3 row[3];
+    for (int a = 0; a < 3; a++)
+        row[a] = vec3(rotation[3 * a], rotation[3 * a + 1], rotation[3 * a + 2]);
+    for (guint32 i = 0; i < s->mesh->n_vertices; i++) {
+        Vec3 p = s->mesh->vertices[i];
+        Vec3 q = vec3(vec3_dot(row[0], p), vec3_dot(row[1], p), vec3_dot(row[2], p));
+        low = vec3(fmin(low.x, q.x), fmin(low.y, q.y), fmin(low.z, q.z));
+        high = vec3(fmax(high.x, q.x), fmax(high.y, q.y), fmax(high.z, q.z));
+    }
+    // Faces square to the pull come to lie half-way between layers where they can.
+    double margin = envelope_reach(s->options, 0),
+           ends[3][2] = {{low.x, high.x}, {low.y, high.y}, {low.z, high.z}};
+    int n[3];
+    double origin[3];
+    for (int a = 0; a < 3; a++) {
+        double size = ends[a][1] - ends[a][0];
+        n[a] = (int)(floor(size / f->cell + 1e-9) + 4 + 2 * ceil(margin / f->cell - 1e-9));
+        origin[a] = 0.5 * (ends[a][0] + ends[a][1]) - 0.5 * (n[a] - 1) * f->cell;
+    }
+    SolidGrid *out = solid_grid_new(n[0], n[1], n[2], f->cell,
+                                    vec3(origin[0], origin[1], origin[2]));
+    if (!out) {
+        base_error_set(error, BASE_ERROR_LIMIT, NULL, NULL, _("the grid has too many cells"),
+                       _("choose a coarser resolution"));
+        return NULL;
+    }
+    g_autoptr(SolidMesh) turned = solid_mesh_transformed(s->mesh, rotation, vec3(0, 0, 0));
+    g_autofree guint8 *inside = solid_grid_inside(turned, out, s->progress, error);
+    if (!inside) {
+        solid_grid_unref(out);
+        return NULL;
+    }
+    for (int k = 0; k < out->nz && !progress_stopped(s->progress); k++)
+        for (int j = 0; j < out->ny; j++)
+            fill_row(s, row, inside, j, k, out);
+    return out;
+}
+
+static void
+turn_fills(SearchAnswer *a, const double r[9])
+{
+    for (guint i = 0; i < a->n_fills; i++) {
+        Vec3 q = a->fills[i].middle;
+        a->fills[i].middle = vec3(r[0] * q.x + r[3] * q.y + r[6] * q.z,
+                                  r[1] * q.x + r[4] * q.y + r[7] * q.z,
+                                  r[2] * q.x + r[5] * q.y + r[8] * q.z);
+    }
+}
+
+// The same pull the other way, so that the heavier half lies in the drag.
+static void
+turn_answer(SearchAnswer *a)
+{
+    a->pull = vec3(0.0 - a->pull.x, 0.0 - a->pull.y, 0.0 - a->pull.z);
+    a->parting = -a->parting;
+    double depth = a->depth_cope;
+    a->depth_cope = a->depth_drag;
+    a->depth_drag = depth;
+}
+
+static gboolean
+judge_finally(const Search *s, SearchAnswer *a, gboolean may_turn, GError **error)
+{
+    double r[9];
+    EnvelopeResult e = {0};
+    pull_rotation(a->pull, r);
+    g_autoptr(SolidGrid) turned = turn_field(s, r, error);
+    if (!turned || !envelope_make(turned, s->options, NAN, &e, s->progress, error))
+        return FALSE;
+    a->parting = e.parting;
+    a->added = fmax(0, e.volume - e.part_volume);
+    a->allowance_volume = fmax(0, e.allowance_volume);
+    a->stub_volume = fmax(0, e.stub_volume);
+    a->undercut_volume = fmax(0, e.undercut_volume);
+    a->draft_volume = fmax(0, e.draft_volume);
+    a->depth_cope = e.depth_cope;
+    a->depth_drag = e.depth_drag;
+    double least = fmax(0.002 * s->measure.volume, 20 * pow(s->field->cell, 3));
+    fill_find(turned, s->options->allowance, e.parting, least, a);
+    turn_fills(a, r);
+    if (may_turn && !s->stub && e.cope_volume > 0.5005 * e.volume)
+        turn_answer(a);
+    envelope_result_clear(&e);
+    return TRUE;
+}
+
+static void
+keep_answers(const Search *s, const GArray *candidates, guint judged, SearchResult *r)
+{
+    *r = (SearchResult){
+        .directions = judged, .part_volume = s->measure.volume, .cell = s->field->cell};
+    r->n = MIN(candidates->len, SEARCH_MOST);
+    for (guint i = 0; i < r->n; i++)
+        r->answers[i] = make_answer(&g_array_index(candidates, Candidate, i), &s->measure);
+    rank_answers(r, s->field->cell);
+}
+
+static gboolean
+judge_finalists(const Search *s, const GArray *finalists, guint judged, SearchResult *result,
+                GError **error)
+{
+    guint n = finalists->len;
+    g_autofree SearchAnswer *answers = g_new0(SearchAnswer, MAX(n, 1));
+    GError *errors[FINALISTS] = {NULL};
+#pragma omp parallel for schedule(dynamic, 1)
+    for (guint i = 0; i < n; i++) {
+        answers[i] = make_answer(&g_array_index(finalists, Candidate, i), &s->measure);
+        judge_finally(s, &answers[i], TRUE, &errors[i]);
+    }
+    for (guint i = 0; i < n; i++)
+        if (errors[i] && error && !*error)
+            g_propagate_error(error, errors[i]);
+        else
+            g_clear_error(&errors[i]);
+    if (error && *error)
+        return FALSE;
+    SearchResult r = {
+        .directions = judged + n, .part_volume = s->measure.volume, .cell = s->field->cell};
+    qsort(answers, n, sizeof *answers, compare_answers);
+    r.n = MIN(n, SEARCH_MOST);
+    memcpy(r.answers, answers, r.n * sizeof *answers);
+    rank_answers(&r, s->field->cell);
+    *result = r;
+    return TRUE;
+}
+
+// Size along the principal axes, so that a part turned in its file has the same cells: a share of
+// the longest side, finer for a thin part, coarser if its box would have too many.
+static double
+choose_cell(Search *s)
+{
+    double low[3] = {INFINITY, INFINITY, INFINITY}, high[3] = {-INFINITY, -INFINITY, -INFINITY};
+    double grow = 2 * s->options->allowance, longest = 0, shortest = INFINITY;
+    for (guint32 i = 0; i < s->mesh->n_vertices; i++)
+        for (int a = 0; a < 3; a++) {
+            double at = vec3_dot(s->mesh->vertices[i], s->measure.axes[a]);
+            low[a] = fmin(low[a], at);
+            high[a] = fmax(high[a], at);
+        }
+    for (int a = 0; a < 3; a++) {
+        longest = fmax(longest, high[a] - low[a] + grow);
+        shortest = fmin(shortest, high[a] - low[a] + grow);
+    }
+    s->longest = longest;
+    Vec3 size = vec3_sub(s->measure.max, s->measure.min);
+    double cell = fmin(longest / CELLS, shortest / 4), wide = grow + 5 * cell;
+    while ((size.x + wide) / cell * (size.y + wide) / cell * (size.z + wide) / cell > MOST_CELLS)
+        cell *= 1.05;
+    return cell;
+}
+
+static void
+clear_search(Search *s)
+{
+    solid_grid_unref(s->field);
+    solid_bvh_free(s->bvh);
+}
+
+static gboolean
+start_search(Search *s, EnvelopeOptions *o, GError **error)
+{
+    o->quick = TRUE;
+    o->cells = CELLS;
+    s->options = o;
+    s->stub = o->stub_diameter > 0 && o->stub_height > 0;
+    s->measure = solid_measure(s->mesh);
+    double cell = choose_cell(s), reach = envelope_reach(o, cell) + 0.5 * cell;
+    progress_set_words(s->progress, _("Measuring distances"));
+    s->field = solid_grid_distance(s->mesh, cell, reach, reach, s->progress, error);
+    if (!s->field)
+        return FALSE;
+    s->bvh = solid_bvh_new(s->mesh);
+    s->rough = solid_grid_volume(s->field, o->allowance);
+    // The mesh's own volume is exact unless shells overlap, where the cells know better.
+    double part = solid_grid_volume(s->field, 0);
+    if (fabs(part - s->measure.volume) > 0.02 * s->measure.volume)
+        s->measure.volume = part;
+    progress_set_fraction(s->progress, 0.2);
+    return progress_check(s->progress, error);
+}
+
+static gboolean
+run_search(const Search *s, SearchResult *result, SearchReport report, gpointer data,
+           GError **error)
+{
+    g_autoptr(GArray) list = direction_list(s->mesh, &s->measure, FACES, SPREAD);
+    progress_set_words(s->progress, _("Trying every direction"));
+    g_autoptr(GArray) all = judge_all(s, list);
+    if (!progress_check(s->progress, error))
+        return FALSE;
+    guint judged = all->len;
+    g_array_sort(all, compare_added);
+    if (report) {
+        SearchResult first;
+        g_autoptr(GArray) different = pick_different(s, all, SEARCH_MOST);
+        keep_answers(s, different, judged, &first);
+        report(&first, data);
+    }
+    progress_set_fraction(s->progress, 0.4);
+    progress_set_words(s->progress, _("Improving the best"));
+    g_autoptr(GArray) fine = improve_best(s, all, &judged);
+    if (!progress_check(s->progress, error))
+        return FALSE;
+    g_array_sort(fine, compare_added);
+    g_autoptr(GArray) finalists = pick_different(s, fine, FINALISTS);
+    progress_set_fraction(s->progress, 0.6);
+    progress_set_words(s->progress, _("Filling out the best"));
+    return judge_finalists(s, finalists, judged, result, error);
+}
+
+gboolean
+search_pulls(const SolidMesh *mesh, const EnvelopeOptions *options, SearchResult *result,
+             SearchReport report, gpointer data, Progress *progress, GError **error)
+{
+    g_return_val_if_fail(mesh != NULL && options != NULL && result != NULL, FALSE);
+    Search s = {.mesh = mesh, .progress = progress};
+    EnvelopeOptions o = *options;
+    GError *failed = NULL;
+    gboolean ok = start_search(&s, &o, &failed) && run_search(&s, result, report, data, &failed);
+    clear_search(&s);
+    if (failed)
+        g_propagate_error(error, failed);
+    else
+        progress_set_fraction(progress, 1);
+    return ok;
+}
+
+gboolean
+search_judge(const SolidMesh *mesh, const EnvelopeOptions *options, Vec3 pull, SearchResult *result,
+             Progress *progress, GError **error)
+{
+    g_return_val_if_fail(vec3_length(pull) > 0, FALSE);
+    Search s = {.mesh = mesh, .progress = progress};
+    EnvelopeOptions o = *options;
+    gboolean ok = start_search(&s, &o, error);
+    if (ok) {
+        g_autoptr(HeightWork) work = height_work_new();
+        Candidate c = judge_way(&s, vec3_unit(pull), DIRECTION_SPREAD, FINE, work);
+        SearchAnswer answer = make_answer(&c, &s.measure);
+        ok = judge_finally(&s, &answer, FALSE, error);
+        if (ok) {
+            *result = (SearchResult){
+                .directions = 1, .n = 1, .part_volume = s.measure.volume, .cell = s.field->cell};
+            result->answers[0] = answer;
+        }
+    }
+    clear_search(&s);
+    return ok;
+}

@@ -1,0 +1,266 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The search for the pull on parts whose answer is known: cone, bracket, clevis, hourglass, ball,
+// and one part in twenty positions.
+#include "part/search.h"
+
+#include <string.h>
+
+#include "check.h"
+#include "shapes.h"
+#include "solid/check.h"
+
+#ifdef _OPENMP
+#include <omp.h>
+#endif
+
+#define MM 1e-3
+#define DEG (G_PI / 180)
+#define CM3 1e-6
+
+static SearchResult
+search_mesh(const SolidMesh *mesh, double draft)
+{
+    EnvelopeOptions o = {.draft = draft};
+    SearchResult r;
+    g_autoptr(GError) error = NULL;
+    SolidCheck check = solid_check(mesh);
+    g_assert_true(check.closed);
+    g_assert_cmpuint(check.inside_out, ==, 0);
+    gboolean found = search_pulls(mesh, &o, &r, NULL, NULL, NULL, &error);
+    g_assert_no_error(error);
+    g_assert_true(found);
+    g_assert_cmpuint(r.n, >=, 1);
+    g_assert_cmpuint(r.directions, >=, 1000);
+    return r;
+}
+
+static SearchAnswer
+judge_mesh(const SolidMesh *mesh, double draft, Vec3 pull)
+{
+    EnvelopeOptions o = {.draft = draft};
+    SearchResult r;
+    g_autoptr(GError) error = NULL;
+    gboolean judged = search_judge(mesh, &o, pull, &r, NULL, &error);
+    g_assert_no_error(error);
+    g_assert_true(judged);
+    g_assert_cmpuint(r.n, ==, 1);
+    return r.answers[0];
+}
+
+static void
+check_way(Vec3 pull, Vec3 expected, double degrees)
+{
+    g_assert_cmpfloat(direction_angle(pull, expected), <=, degrees * DEG);
+}
+
+static double
+measure_frustum(double r1, double r2, double h)
+{
+    return G_PI * h * (r1 * r1 + r1 * r2 + r2 * r2) / 3;
+}
+
+// More taper than asked: along its axis, with nothing added; the base is the parting.
+static void
+test_cone(void)
+{
+    const double profile[2][2] = {{22.3 * MM, 0}, {9.1 * MM, 41.7 * MM}};
+    g_autoptr(SolidMesh) mesh = shape_turned(profile, 2, 96);
+    SearchResult r = search_mesh(mesh, 2 * DEG);
+    check_way(r.answers[0].pull, vec3(0, 0, 1), 10);
+    g_assert_cmpfloat(r.answers[0].added, <, 0.004 * r.part_volume);
+    g_assert_cmpuint(r.answers[0].n_fills, ==, 0);
+    UnitSet units = unit_set_default();
+    g_autofree char *words = search_words(&r.answers[0], r.part_volume, &units);
+    g_assert_nonnull(strstr(words, "draws"));
+}
+
+// An L draws along each of its three axes; drawn along its width the draft adds what Steiner says:
+// on five outer corners a quarter disc, at the inner corner a square less.
+static void
+test_bracket(void)
+{
+    double x = 51.3 * MM, z = 40.9 * MM, t = 9.7 * MM, y = 28.1 * MM, a = tan(3 * DEG), h = y / 2;
+    g_autoptr(SolidMesh) mesh = shape_bracket(x, z, t, y);
+    double round = 2 * (x + z),
+           expected = round * a * h * h + 2 * (5 * G_PI / 4 - 1) * a * a * h * h * h / 3;
+    SearchAnswer across = judge_mesh(mesh, 3 * DEG, vec3(0, 1, 0));
+    check_close(across.draft_volume, expected, 0.05, "Steiner");
+    check_close(across.parting, h, 0.03, "two equal halves");
+    SearchResult r = search_mesh(mesh, 3 * DEG);
+    g_assert_cmpfloat(r.answers[0].added, <, across.added + 0.01 * r.part_volume);
+    g_assert_cmpfloat(r.answers[0].undercut_volume, <, 0.03 * r.part_volume);
+}
+
+// No pull leaves the hole open but the one that fills the slot. The answer names the hole.
+static void
+test_clevis(void)
+{
+    ShapeClevis c = {.ear = 9.3 * MM,
+                     .gap = 17.9 * MM,
+                     .y = 57.7 * MM,
+                     .z = 26.3 * MM,
+                     .base = 11.3 * MM,
+                     .sunk = 1.9 * MM,
+                     .hole = 6.7 * MM};
+    g_autoptr(SolidMesh) mesh = shape_clevis(&c, 64);
+    SearchResult r = search_mesh(mesh, 1 * DEG);
+    const SearchAnswer *best = &r.answers[0];
+    check_way(best->pull, vec3(0, 0, 1), 3);
+    double hole = G_PI * c.hole * c.hole * c.ear;
+    check_close(best->undercut_volume, 2 * hole, 0.06, "the holes of both ears");
+    g_assert_cmpuint(best->n_fills, ==, 2);
+    for (int i = 0; i < 2; i++) {
+        check_close(best->fills[i].volume, hole, 0.1, "cylinder");
+        check_close(best->fills[i].diameter, 2 * c.hole, 0.2, "as drilled");
+        check_close(fabs(best->fills[i].middle.x), (c.gap + c.ear) / 2, 0.05, "in the ear");
+        check_close(best->fills[i].middle.z, c.z / 2, 0.05, "half-way up");
+    }
+    UnitSet units = unit_set_default();
+    g_autofree char *words = search_words(best, r.part_volume, &units);
+    g_assert_nonnull(strstr(words, "hole of about"));
+    g_assert_nonnull(strstr(words, "to drill out"));
+    // Along the hole, the slot fills instead, and that is no hole.
+    SearchAnswer along = judge_mesh(mesh, 1 * DEG, vec3(1, 0, 0));
+    check_close(along.undercut_volume, c.gap * (c.y * c.z - G_PI * c.hole * c.hole) + 0.0, 0.06,
+                "between the ears");
+    g_assert_cmpfloat(along.fills[0].enclosed, <, 0.6);
+}
+
+// Across its axis, parted through it, nothing fills; along it, all round the waist does. Wide at
+// the waist instead, the parting is there.
+static void
+test_hourglass(void)
+{
+    double wide = 21.7 * MM, waist = 10.3 * MM, high = 44.9 * MM, up = 25.3 * MM;
+    const double narrow[3][2] = {{wide, 0}, {waist, up}, {wide, high}};
+    g_autoptr(SolidMesh) glass = shape_turned(narrow, 3, 96);
+    SearchResult r = search_mesh(glass, 0.5 * DEG);
+    check_way(r.answers[0].pull, vec3(r.answers[0].pull.x, r.answers[0].pull.y, 0), 3);
+    check_close(r.answers[0].parting, 0, 0.03 * wide, "through the axis");
+    g_assert_cmpfloat(r.answers[0].undercut_volume, <, 0.004 * r.part_volume);
+    SearchAnswer along = judge_mesh(glass, 0.5 * DEG, vec3(0, 0, 1));
+    check_close(along.undercut_volume,
+                G_PI * wide * wide * high - measure_frustum(wide, waist, high), 0.02,
+                "cylinder less two frustums");
+    const double bulge[3][2] = {{waist, 0}, {wide, up}, {waist, high}};
+    g_autoptr(SolidMesh) top = shape_turned(bulge, 3, 96);
+    SearchAnswer a = judge_mesh(top, 2 * DEG, vec3(0, 0, 1));
+    check_close(a.parting, up, 0.02, "where it is widest");
+    g_assert_cmpfloat(a.added, <, 0.004 * r.part_volume);
+}
+
+// Any pull is as good, so there is one answer; the parting is the equator.
+static void
+test_ball(void)
+{
+    double radius = 23.1 * MM;
+    g_autoptr(SolidMesh) ball = check_mesh_sphere(radius, 64, 128);
+    Vec3 shift = vec3(3.1 * MM, -7.9 * MM, 12.7 * MM);
+    const double same[9] = {1, 0, 0, 0, 1, 0, 0, 0, 1};
+    g_autoptr(SolidMesh) mesh = solid_mesh_transformed(ball, same, shift);
+    SearchResult r = search_mesh(mesh, 1 * DEG);
+    g_assert_cmpuint(r.n, ==, 1);
+    check_close(r.answers[0].parting - vec3_dot(r.answers[0].pull, shift), 0, 0.02 * radius,
+                "equator");
+    check_close(r.answers[0].depth_cope, radius, 0.02, "half");
+    check_close(r.answers[0].parting_area, G_PI * radius * radius, 0.02, "disc");
+}
+
+// The same part in twenty positions has the same best pull, in its own axes, at the same cost.
+static void
+test_rotations(void)
+{
+    ShapeClevis c = {.ear = 8.7 * MM,
+                     .gap = 21.3 * MM,
+                     .y = 57.1 * MM,
+                     .z = 26.9 * MM,
+                     .base = 14.1 * MM,
+                     .sunk = 2.3 * MM,
+                     .hole = 7.9 * MM};
+    g_autoptr(SolidMesh) mesh = shape_clevis(&c, 48);
+    g_autoptr(GRand) rand = g_rand_new_with_seed(11);
+    double first = 0;
+    for (int n = 0; n < 20; n++) {
+        double rotation[9];
+        Vec3 axis = vec3(g_rand_double_range(rand, -1, 1), g_rand_double_range(rand, -1, 1),
+                         g_rand_double_range(rand, -1, 1));
+        double angle = n == 0 ? 0 : g_rand_double_range(rand, 0.3, 3);
+        g_autoptr(SolidMesh) turned = shape_rotated(mesh, axis, angle, vec3(0.031, -0.017, 0.007),
+                                                    rotation);
+        SearchResult r = search_mesh(turned, 2 * DEG);
+        Vec3 p = r.answers[0].pull;
+        Vec3 own = vec3(rotation[0] * p.x + rotation[3] * p.y + rotation[6] * p.z,
+                        rotation[1] * p.x + rotation[4] * p.y + rotation[7] * p.z,
+                        rotation[2] * p.x + rotation[5] * p.y + rotation[8] * p.z);
+        check_way(own, vec3(0, 0, 1), 3);
+        if (n == 0)
+            first = r.answers[0].added;
+        check_close(r.answers[0].added, first, 0.03, "the first position");
+    }
+}
+
+static void
+count_report(const SearchResult *first, gpointer data)
+{
+    g_assert_cmpuint(first->n, >=, 1);
+    ++*(int *)data;
+}
+
+static void
+test_threads_and_stop(void)
+{
+    ShapeClevis c = {.ear = 9.3 * MM,
+                     .gap = 17.9 * MM,
+                     .y = 57.7 * MM,
+                     .z = 26.3 * MM,
+                     .base = 11.3 * MM,
+                     .sunk = 1.9 * MM,
+                     .hole = 6.7 * MM};
+    g_autoptr(SolidMesh) mesh = shape_clevis(&c, 32);
+    EnvelopeOptions o = {.draft = 2 * DEG, .allowance = 1.3 * MM};
+    o.stub_diameter = 11.1 * MM;
+    o.stub_height = 7.3 * MM;
+    SearchResult a, b;
+    int told = 0;
+    g_autoptr(GError) error = NULL;
+#ifdef _OPENMP
+    omp_set_num_threads(1);
+#endif
+    g_assert_true(search_pulls(mesh, &o, &a, count_report, &told, NULL, &error));
+    g_assert_no_error(error);
+#ifdef _OPENMP
+    omp_set_num_threads(3);
+#endif
+    g_assert_true(search_pulls(mesh, &o, &b, count_report, &told, NULL, &error));
+    g_assert_cmpint(told, ==, 2);
+    g_assert_cmpuint(a.n, ==, b.n);
+    for (guint i = 0; i < a.n; i++) {
+        g_assert_cmpfloat(a.answers[i].added, ==, b.answers[i].added);
+        g_assert_cmpfloat(a.answers[i].pull.x, ==, b.answers[i].pull.x);
+        g_assert_cmpfloat(a.answers[i].parting, ==, b.answers[i].parting);
+        g_assert_cmpfloat(a.answers[i].stub_volume, >, 0);
+    }
+    g_autoptr(Progress) progress = progress_new();
+    progress_stop(progress);
+    SearchResult untouched = {.directions = 77};
+    g_assert_false(search_pulls(mesh, &o, &untouched, NULL, NULL, progress, &error));
+    check_error(error, BASE_ERROR_CANCELLED, "");
+    g_assert_cmpuint(untouched.directions, ==, 77);
+    g_assert_false(search_judge(mesh, &o, vec3(0, 0, 1), &untouched, progress, &error));
+    check_error(error, BASE_ERROR_CANCELLED, "");
+    g_assert_cmpuint(untouched.directions, ==, 77);
+}
+
+int
+main(int argc, char **argv)
+{
+    g_test_init(&argc, &argv, NULL);
+    g_test_add_func("/part/search/cone", test_cone);
+    g_test_add_func("/part/search/bracket", test_bracket);
+    g_test_add_func("/part/search/clevis", test_clevis);
+    g_test_add_func("/part/search/hourglass", test_hourglass);
+    g_test_add_func("/part/search/ball", test_ball);
+    g_test_add_func("/part/search/rotations", test_rotations);
+    g_test_add_func("/part/search/threads-and-stop", test_threads_and_stop);
+    return g_test_run();
+}
