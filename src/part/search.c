@@ -19,7 +19,7 @@
 #define FACES 24        // flat faces asked about
 #define COARSE 36       // pixels along the longest side for all directions
 #define FINE 72         // for the best
-#define STARTS 20       // followed downhill
+#define STARTS 12       // followed downhill
 #define FINALISTS 12    // judged by the envelope
 #define APART 0.26      // rad; answers nearer than this are one
 #define NEAR_START 0.12 // rad between places to start from
@@ -138,7 +138,7 @@ follow_down(const Search *s, Candidate start, guint *judged, HeightWork *work)
 {
     Candidate best = judge_way(s, start.cost.pull, start.kind, FINE, work);
     for (double step = 0.05; step > 0.01; step /= 2)
-        for (int moves = 0; moves < 3; moves++) {
+        for (int moves = 0; moves < 2; moves++) {
             double r[9];
             Candidate next = best;
             pull_rotation(best.cost.pull, r);
