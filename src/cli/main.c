@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // flaskwright-cli: the planner without a window. One file per command; this one finds the command.
 #include <glib/gi18n-lib.h>
+#include <langinfo.h>
 #include <locale.h>
 #include <stdarg.h>
+#include <stdio.h>
 
 #include "base/error.h"
 #include "cli/cli.h"
@@ -115,6 +117,9 @@ int
 main(int argc, char **argv)
 {
     setlocale(LC_ALL, "");
+    // The plain C locale says ASCII, and every ° and ³ would come out as a question mark.
+    if (g_str_equal(nl_langinfo(CODESET), "ANSI_X3.4-1968"))
+        setlocale(LC_CTYPE, "C.UTF-8");
     const char *folder = g_getenv("FLASKWRIGHT_LOCALE_DIR");
     bindtextdomain(GETTEXT_PACKAGE, folder ? folder : FW_LOCALE_DIR);
     bind_textdomain_codeset(GETTEXT_PACKAGE, "UTF-8");
@@ -132,5 +137,12 @@ main(int argc, char **argv)
     const CliCommand *command = cli_find(argv[1]);
     if (!command)
         return cli_usage(_("no command called \"%s\"; see flaskwright-cli --help"), argv[1]);
-    return command->run(argc - 1, argv + 1);
+    int code = command->run(argc - 1, argv + 1);
+    // A full disk shows only when what was printed is written out.
+    if ((fflush(stdout) != 0 || ferror(stdout)) && (code == CLI_DONE || code == CLI_CHECK_FAILS)) {
+        g_printerr("flaskwright-cli: %s\n", _("standard output: could not be written; make room or "
+                                              "choose another place"));
+        return CLI_BAD_INPUT;
+    }
+    return code;
 }

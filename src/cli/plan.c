@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // `plan`: the whole plan for one job, as text or JSON.
 #include <glib/gi18n-lib.h>
-#include <string.h>
+#include <stdio.h>
 
 #include "base/error.h"
 #include "book/store.h"
@@ -10,8 +10,7 @@
 #include "report/json.h"
 #include "report/text.h"
 
-// What makes a plan useless, as an error: no usable mesh, or a part that no flask of the kind
-// holds.
+// What makes a plan useless, as an error: no usable mesh, or a part that the flask does not hold.
 static gboolean
 check_usable(const Plan *plan, const char *file, GError **error)
 {
@@ -25,6 +24,13 @@ check_usable(const Plan *plan, const char *file, GError **error)
         return base_error_set(error, BASE_ERROR_VALUE, file, plan_job(plan),
                               cavities->note ? cavities->note : _("no cavity fits the flask"),
                               NULL);
+    static const char *const covers[] = {"mould.sand_cover.top", "mould.sand_cover.bottom"};
+    for (guint i = 0; i < G_N_ELEMENTS(covers); i++) {
+        const Figure *cover = plan_figure(plan, covers[i]);
+        if (cover && cover->value < 0)
+            return base_error_set(error, BASE_ERROR_VALUE, file, plan_job(plan),
+                                  _("the casting stands out of the flask"), cover->note);
+    }
     return TRUE;
 }
 
@@ -90,11 +96,13 @@ cli_plan(int argc, char **argv)
         return explain_one(plan, explain);
     gboolean usable = check_usable(plan, argv[1], &error);
     gboolean has_part = plan_part(plan) != NULL;
-    if (has_part) {
-        g_autofree char *text = json ? report_json(plan) : report_text(plan);
-        g_print("%s%s", text, json ? "\n" : "");
-        if (!json)
-            print_other_jobs(book, job);
+    if (has_part && json) {
+        g_autofree char *text = report_json(plan);
+        printf("%s\n", text); // not g_print(), which would write it in the charset of the locale
+    } else if (has_part) {
+        g_autofree char *text = report_text(plan);
+        g_print("%s", text);
+        print_other_jobs(book, job);
     }
     if (!usable)
         return cli_fail(error);

@@ -37,7 +37,9 @@ append_name(GString *out, const char *at, NameText text, const FigureList *list,
         g_string_append(out, name);
     else {
         g_autofree char *words = text(list, name, data);
-        g_string_append(out, words);
+        // A power is of all the words before it, and a minus must not follow another sign bare.
+        gboolean whole = (*end == '^' && strchr(words, ' ')) || g_str_has_prefix(words, "−");
+        g_string_append_printf(out, whole ? "(%s)" : "%s", words);
     }
     return end;
 }

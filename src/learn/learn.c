@@ -55,7 +55,7 @@ static const FigureSpec spec_loads = {
 
 static const FigureSpec spec_efficiency = {
     .id = "learn.furnace_efficiency",
-    .label = N_("Heat into the metal, measured"),
+    .label = N_("Furnace efficiency, measured"),
     .kind = QUANTITY_RATIO,
     .method = N_("Mean over the timed loads of charge × heat content to the pouring temperature "
                  "÷ (melting time × (furnace power − standing loss))."),

@@ -41,6 +41,7 @@ typedef struct {
     double well_diameter, well_depth;
     double basin_height; // m above the cope's top
     double basin_diameter;
+    double growth; // cavity over cold casting, 1 + contraction; 0 counts as 1
     MouldChannel *runners;
     guint n_runners;
     MouldChannel *gates; // one per cavity, same order

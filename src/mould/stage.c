@@ -94,11 +94,12 @@ mould_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResult
         fits = mould_place_search(&wish, &way, &place);
         if (fits) {
             mould_build(layout, &wish, &way, &place);
+            layout->growth = 1 + inputs_number(inputs, "job.contraction");
             // A casting with less above the parting than its gate is thick is met from the drag.
             double above = figure_list_value(figures, "mould.height_above");
             double below = figure_list_value(figures, "mould.height_below");
             layout->gates_in_drag = above < place.pour.gate_depth && below > above;
-            measure(layout, pattern, figures, 1 + inputs_number(inputs, "job.contraction"));
+            measure(layout, pattern, figures, layout->growth);
         }
     }
     mould_figures_cavities(&wish, pattern, figures, layout, &way, &place);

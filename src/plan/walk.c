@@ -83,6 +83,22 @@ has_needs(const Walk *walk, const Stage *stage)
     return TRUE;
 }
 
+// Message of the first field the stage reads that could not be read: it names an entry the shop
+// does not have. Without it one would only learn that the length of some flask is missing. NULL:
+// none.
+static const char *
+find_unread(const Stage *stage, const Inputs *inputs)
+{
+    for (const char *const *path = stage->reads; *path; path++) {
+        if (!field_find(*path))
+            continue;
+        const char *message = inputs_error(inputs, *path);
+        if (message)
+            return message;
+    }
+    return NULL;
+}
+
 // Runs one stage. NULL only when stopped; any other trouble is kept in the entry.
 static CacheEntry *
 run_stage_now(Walk *walk, const Stage *stage, const Inputs *inputs, const char *key, GError **error)
@@ -108,6 +124,8 @@ run_stage_now(Walk *walk, const Stage *stage, const Inputs *inputs, const char *
         if (trouble)
             entry->error = g_strdup(trouble->message);
     }
+    if (!entry->error)
+        entry->error = g_strdup(find_unread(stage, inputs));
     complete_figures(walk, stage, entry);
     gboolean own = stage->digest && entry->result;
     entry->digest = g_strdup(own ? stage->digest(entry->result) : key);

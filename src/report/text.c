@@ -79,7 +79,9 @@ append_value(GString *out, const Page *page, const Figure *figure)
 static void
 append_state(GString *out, const Page *page, const Figure *figure)
 {
-    if (figure->state == FIGURE_UNKNOWN) {
+    if (figure->state == FIGURE_UNKNOWN && g_strcmp0(figure->missing, figure->spec->id) == 0) {
+        g_string_append(out, _("unknown: these inputs give no number"));
+    } else if (figure->state == FIGURE_UNKNOWN) {
         const Figure *cause = figure->missing ? plan_figure(page->plan, figure->missing) : NULL;
         g_string_append_printf(out, _("unknown: needs %s"),
                                cause ? _(cause->spec->label) : figure->missing);

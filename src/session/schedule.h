@@ -28,7 +28,7 @@ typedef struct {
     int box;                  // which physical flask, 0-based; -1 if none
     gboolean person, furnace; // takes them
     double start, end;        // s from the start of the session
-    char *label;              // "Ram flask 3", "Melt load 2"
+    char *label;              // "Ram mould 3", "Melt load 2"
     int who;                  // which pair of hands, 0-based; -1 if none
 } SessionTask;
 

@@ -58,17 +58,17 @@ make_label(const SessionTask *task)
     case TASK_WARM_UP:
         return g_strdup(_("Warm up the furnace"));
     case TASK_RAM:
-        return g_strdup_printf(_("Ram flask %d"), task->flask + 1);
+        return g_strdup_printf(_("Ram mould %d"), task->flask + 1);
     case TASK_CHARGE:
         return g_strdup_printf(_("Charge load %d"), task->load + 1);
     case TASK_MELT:
         return g_strdup_printf(_("Melt load %d"), task->load + 1);
     case TASK_POUR:
-        return g_strdup_printf(_("Pour flask %d"), task->flask + 1);
+        return g_strdup_printf(_("Pour mould %d"), task->flask + 1);
     case TASK_COOL:
-        return g_strdup_printf(_("Flask %d cools"), task->flask + 1);
+        return g_strdup_printf(_("Mould %d cools"), task->flask + 1);
     case TASK_SHAKE_OUT:
-        return g_strdup_printf(_("Shake out flask %d"), task->flask + 1);
+        return g_strdup_printf(_("Shake out mould %d"), task->flask + 1);
     case TASK_CLOSE:
         return g_strdup(_("Close"));
     }

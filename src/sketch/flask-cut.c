@@ -72,11 +72,11 @@ cut_part(const SolidMesh *mesh, double turn, double offset)
 }
 
 FlaskCut
-flask_cut(const PatternResult *pattern, const MouldCavity *cavity, double at)
+flask_cut(const PatternResult *pattern, const MouldCavity *cavity, double growth, double at)
 {
     FlaskCut cut = {NULL, NULL};
     double turn = remainder(cavity->turn, 2.0 * G_PI);
-    double offset = at - cavity->y;
+    double offset = (at - cavity->y) / growth;
     if (!isfinite(turn) || !isfinite(offset) || !isfinite(cavity->x))
         return cut;
     if (pattern->casting)

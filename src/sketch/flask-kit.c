@@ -52,6 +52,12 @@ flask_length_number(const FlaskDraft *draft, double metres)
     return quantity_format(QUANTITY_LENGTH, rounded, draft->units);
 }
 
+double
+flask_growth(const FlaskDraft *draft)
+{
+    return draft->layout->growth > 0.0 ? draft->layout->growth : 1.0;
+}
+
 gboolean
 flask_cavity_box(const FlaskDraft *draft, guint i, SolidPoint *min, SolidPoint *max)
 {
@@ -59,7 +65,8 @@ flask_cavity_box(const FlaskDraft *draft, guint i, SolidPoint *min, SolidPoint *
     const MouldCavity *cavity = &draft->layout->cavities[i];
     if (!outline || outline->n_points == 0)
         return FALSE;
-    double c = cos(cavity->turn), s = sin(cavity->turn);
+    double growth = flask_growth(draft);
+    double c = growth * cos(cavity->turn), s = growth * sin(cavity->turn);
     *min = (SolidPoint){INFINITY, INFINITY};
     *max = (SolidPoint){-INFINITY, -INFINITY};
     for (guint k = 0; k < outline->n_points; k++) {
@@ -81,12 +88,12 @@ flask_has_riser(const MouldLayout *layout, guint i)
 // How far along the ray from `start` in the unit direction `along` the placed outline lies first,
 // m; INFINITY when the ray misses it.
 static double
-find_outline(const SolidOutline *outline, const MouldCavity *cavity, SolidPoint start,
-             SolidPoint along)
+find_outline(const SolidOutline *outline, double growth, const MouldCavity *cavity,
+             SolidPoint start, SolidPoint along)
 {
     double c = cos(cavity->turn), s = sin(cavity->turn), nearest = INFINITY;
-    // Into the casting's own axes, where the outline is.
-    double ox = start.x - cavity->x, oy = start.y - cavity->y;
+    // Into the casting's own axes and size, where the outline is.
+    double ox = (start.x - cavity->x) / growth, oy = (start.y - cavity->y) / growth;
     SolidPoint o = {c * ox + s * oy, -s * ox + c * oy};
     SolidPoint d = {c * along.x + s * along.y, -s * along.x + c * along.y};
     for (guint loop = 0; loop < outline->n_loops; loop++) {
@@ -104,7 +111,7 @@ find_outline(const SolidOutline *outline, const MouldCavity *cavity, SolidPoint 
                 nearest = fmin(nearest, reach);
         }
     }
-    return nearest;
+    return growth * nearest;
 }
 
 gboolean
@@ -122,7 +129,7 @@ flask_neck(const FlaskDraft *draft, guint i, MouldChannel *neck)
     if (!(away > 0.0))
         return FALSE;
     along = (SolidPoint){along.x / away, along.y / away};
-    double reach = find_outline(draft->pattern->shadow, cavity, riser, along);
+    double reach = find_outline(draft->pattern->shadow, flask_growth(draft), cavity, riser, along);
     if (!isfinite(reach))
         reach = away;
     // A little into the casting, whose edge is not square to the neck.
@@ -140,6 +147,9 @@ flask_plain(const FlaskDraft *draft, SolidOutline *outline)
         return NULL;
     SolidOutline *plain = solid_outline_simplified(outline, FINENESS * draft->grain / FLASK_MM);
     solid_outline_unref(outline);
+    double growth = flask_growth(draft);
+    for (guint i = 0; plain && i < plain->n_points; i++)
+        plain->points[i] = (SolidPoint){growth * plain->points[i].x, growth * plain->points[i].y};
     return plain;
 }
 

@@ -59,8 +59,11 @@ gboolean flask_has_riser(const MouldLayout *layout, guint i);
 // casting.
 gboolean flask_neck(const FlaskDraft *draft, guint i, MouldChannel *neck);
 
-// The outline with no more points than the drawing shows; takes and frees `outline`, NULL is
-// harmless.
+// What a cold casting's lengths are multiplied by to get the cavity's.
+double flask_growth(const FlaskDraft *draft);
+
+// A casting's outline at the cavity's size, with no more points than the drawing shows; takes and
+// frees `outline`, NULL is harmless.
 SolidOutline *flask_plain(const FlaskDraft *draft, SolidOutline *outline);
 
 // Dimension between two points in mm, with the length between them as text.

@@ -71,10 +71,10 @@ draw_upright(FlaskDraft *d, SceneRole role, const char *id, gboolean cut, double
     draw_piece(d, role, id, cut, corners, 4);
 }
 
-// A runner lies in the drag below the parting, a gate in the cope above it.
+// A channel as deep as it says, with its lower side at `low` (m).
 static void
 draw_channel(FlaskDraft *d, const SectionState *s, SceneRole role, const char *id,
-             const MouldChannel *channel, gboolean in_drag)
+             const MouldChannel *channel, double low)
 {
     double half = channel->width / 2.0;
     double dx = fabs(channel->x2 - channel->x1), dy = fabs(channel->y2 - channel->y1);
@@ -86,9 +86,8 @@ draw_channel(FlaskDraft *d, const SectionState *s, SceneRole role, const char *i
     double x2 = fmax(channel->x1, channel->x2) + widen_x;
     double y1 = fmin(channel->y1, channel->y2) - widen_y;
     double y2 = fmax(channel->y1, channel->y2) + widen_y;
-    double depth = channel->depth * FLASK_MM;
     draw_upright(d, role, id, s->at >= y1 && s->at <= y2, x1 * FLASK_MM, x2 * FLASK_MM,
-                 in_drag ? -depth : 0.0, in_drag ? 0.0 : depth);
+                 low * FLASK_MM, (low + channel->depth) * FLASK_MM);
 }
 
 static void
@@ -115,16 +114,19 @@ draw_sprue(FlaskDraft *d, const SectionState *s)
     draw_piece(d, ROLE_GATING, "sprue", cut, taper, 4);
     draw_upright(d, ROLE_GATING, "well", cut, x - well, x + well, -depth, 0.0);
     if (basin > 0.0) {
-        SolidPoint cup[] = {{x - 1.4 * top, s->cope},
-                            {x + 1.4 * top, s->cope},
-                            {x + 2.6 * top, s->cope + basin},
-                            {x - 2.6 * top, s->cope + basin}};
+        // A round basin, seen from the side; without a width of its own, one that suits the sprue.
+        double wide = l->basin_diameter > 0.0 ? l->basin_diameter * FLASK_MM / 2.0 : 2.5 * top;
+        SolidPoint cup[] = {{x - wide, s->cope},
+                            {x + wide, s->cope},
+                            {x + wide, s->cope + basin},
+                            {x - wide, s->cope + basin}};
         scene_add_polygon(d->scene, ROLE_GATING, FLASK_ORDER_GATING, "basin", TRUE, TRUE, cup, 4);
     }
     draw_axis(d, x, -depth, s->cope + basin);
 }
 
-// The neck first: the riser's own outline is drawn over its end.
+// The neck, a round bar whose middle is the parting, first: the riser's own outline is drawn over
+// its end.
 static void
 draw_riser(FlaskDraft *d, const SectionState *s, guint i)
 {
@@ -135,7 +137,7 @@ draw_riser(FlaskDraft *d, const SectionState *s, guint i)
     gboolean cut = fabs(cavity->riser_y - s->at) < l->riser_diameter / 2.0;
     MouldChannel neck;
     if (flask_neck(d, i, &neck))
-        draw_channel(d, s, ROLE_RISER, id, &neck, FALSE);
+        draw_channel(d, s, ROLE_RISER, id, &neck, -neck.depth / 2.0);
     draw_upright(d, ROLE_RISER, id, cut, x - radius, x + radius, 0.0, l->riser_height * FLASK_MM);
 }
 
@@ -145,11 +147,13 @@ draw_gating(FlaskDraft *d, const SectionState *s)
     const MouldLayout *l = d->layout;
     for (guint i = 0; i < l->n_runners; i++) {
         g_autofree char *id = g_strdup_printf("runner-%u", i + 1);
-        draw_channel(d, s, ROLE_GATING, id, &l->runners[i], TRUE);
+        double low = l->gates_in_drag ? 0.0 : -l->runners[i].depth;
+        draw_channel(d, s, ROLE_GATING, id, &l->runners[i], low);
     }
     for (guint i = 0; i < l->n_gates; i++) {
         g_autofree char *id = g_strdup_printf("gate-%u", i + 1);
-        draw_channel(d, s, ROLE_GATING, id, &l->gates[i], FALSE);
+        double low = l->gates_in_drag ? -l->gates[i].depth : 0.0;
+        draw_channel(d, s, ROLE_GATING, id, &l->gates[i], low);
     }
     for (guint i = 0; i < l->n_cavities; i++)
         if (flask_has_riser(l, i))
@@ -204,7 +208,7 @@ draw_cavities(FlaskDraft *d, SectionState *s)
     const MouldLayout *l = d->layout;
     for (guint i = 0; d->pattern && i < l->n_cavities; i++) {
         const MouldCavity *cavity = &l->cavities[i];
-        g_auto(FlaskCut) cut = flask_cut(d->pattern, cavity, s->at);
+        g_auto(FlaskCut) cut = flask_cut(d->pattern, cavity, flask_growth(d), s->at);
         if (!cut.casting)
             continue;
         cut.casting = flask_plain(d, cut.casting);
@@ -224,6 +228,16 @@ draw_cavities(FlaskDraft *d, SectionState *s)
     }
 }
 
+// Where the sand over the metal is least: over the riser when it stands higher than the casting.
+static void
+raise_to_riser(const FlaskDraft *d, SolidPoint *top)
+{
+    double height = d->layout->riser_height * FLASK_MM;
+    for (guint i = 0; i < d->layout->n_cavities; i++)
+        if (flask_has_riser(d->layout, i) && height > top->y)
+            *top = (SolidPoint){d->layout->cavities[i].riser_x * FLASK_MM, height};
+}
+
 static void
 draw_dimensions(FlaskDraft *d, const SectionState *s)
 {
@@ -232,7 +246,10 @@ draw_dimensions(FlaskDraft *d, const SectionState *s)
     flask_dimension(d, "flask", edge, -s->drag, edge, 0, -out);
     flask_dimension(d, "flask", -hl, -s->drag, hl, -s->drag, -7.0 * d->grain);
     SolidPoint top, bottom;
-    if (find_extreme(d, s, 1.0, &top) && top.y < s->cope)
+    gboolean any = find_extreme(d, s, 1.0, &top);
+    if (any)
+        raise_to_riser(d, &top);
+    if (any && top.y < s->cope)
         flask_dimension(d, "cover-top", top.x, top.y, top.x, s->cope, 0.0);
     if (find_extreme(d, s, -1.0, &bottom) && bottom.y > -s->drag)
         flask_dimension(d, "cover-bottom", bottom.x, bottom.y, bottom.x, -s->drag, 0.0);

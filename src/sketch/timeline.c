@@ -131,7 +131,7 @@ describe_task(TimelineDraft *d, const SessionTask *task, const char *id)
         g_string_append_printf(words, "; %s", _("takes the furnace"));
     if (task->box >= 0) {
         g_string_append(words, "; ");
-        g_string_append_printf(words, _("takes flask box %d"), task->box + 1);
+        g_string_append_printf(words, _("takes flask %d"), task->box + 1);
     }
     scene_add_part(d->scene, id, task->label ? task->label : id, words->str,
                    task->furnace ? "melt.cycle_time" : "run.bottleneck");
@@ -185,7 +185,7 @@ draw_load_flasks(TimelineDraft *d, const char *id, double x, double width, const
         double left = x + inset + i * (cell + gap);
         scene_add_rectangle(d->scene, ROLE_POUR, TIMELINE_ORDER_CELL, id, TRUE, TRUE, left, top,
                             cell, height);
-        g_autofree char *number = g_strdup_printf(_("Flask %d"), g_array_index(flasks, int, i) + 1);
+        g_autofree char *number = g_strdup_printf(_("Mould %d"), g_array_index(flasks, int, i) + 1);
         timeline_text(d, ROLE_TEXT, id, left + cell / 2.0, top + height / 2.0, TIMELINE_TEXT - 1.0,
                       ALIGN_MIDDLE, cell * 0.94, height, number);
     }
@@ -321,7 +321,7 @@ timeline_scene(const SessionResult *session, const MeltResult *melt, const UnitS
         draw_band(&draft, row_top(1 + who), LANE_ROW_HEIGHT, label);
     }
     for (int box = 0; box < boxes; box++) {
-        g_autofree char *label = g_strdup_printf(_("Box %d"), box + 1);
+        g_autofree char *label = g_strdup_printf(_("Flask %d"), box + 1);
         draw_band(&draft, row_top(1 + people + box), LANE_ROW_HEIGHT, label);
     }
     draw_tasks(&draft, people, boxes);

@@ -41,9 +41,11 @@ on_frame_cb(GtkWidget *widget, GdkFrameClock *clock, gpointer data)
     FwApp *self = data;
     if (!fw_window_is_settled(FW_WINDOW(widget)))
         return G_SOURCE_CONTINUE;
-    gtk_widget_queue_draw(widget);
-    if (self->frames_left-- > 0)
+    if (self->frames_left-- > 0) {
+        gtk_widget_queue_draw(widget);
         return G_SOURCE_CONTINUE;
+    }
+    // Nothing is queued in this frame, so the picture is of the last one, which is whole.
     g_autoptr(GError) error = NULL;
     if (self->picture && !fw_window_save_picture(FW_WINDOW(widget), self->picture, &error)) {
         g_printerr("flaskwright: %s\n", error->message);

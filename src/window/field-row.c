@@ -182,14 +182,19 @@ add_choice(FwFieldRow *self, GtkStringList *names, const char *id, const char *n
     gtk_string_list_append(names, name && *name ? name : id);
 }
 
+static TableName
+table_of(const Field *field)
+{
+    if (g_str_equal(field->choices, "metals"))
+        return TABLE_METALS;
+    return g_str_equal(field->choices, "sands") ? TABLE_SANDS : TABLE_CRUCIBLE_KINDS;
+}
+
 static void
 add_table_rows(FwFieldRow *self, GtkStringList *names)
 {
     const Tables *tables = desk_tables(self->desk);
-    const char *table = self->field->choices;
-    TableName name = g_str_equal(table, "metals")  ? TABLE_METALS
-                     : g_str_equal(table, "sands") ? TABLE_SANDS
-                                                   : TABLE_CRUCIBLE_KINDS;
+    TableName name = table_of(self->field);
     for (guint i = 0; i < tables_size(tables, name); i++) {
         const TableRow *row = tables_at(tables, name, i);
         add_choice(self, names, table_row_id(row), table_row_name(row));
@@ -219,12 +224,46 @@ add_words(FwFieldRow *self, GtkStringList *names)
     }
 }
 
+// The name of what an untouched choice stands for.
+static const char *
+default_name(FwFieldRow *self)
+{
+    const Tables *tables = desk_tables(self->desk);
+    const char *id = self->field->fallback;
+    if (self->field->type == FIELD_ROW && id) {
+        const TableRow *row = tables_find(tables, table_of(self->field), id);
+        return row ? table_row_name(row) : id;
+    }
+    if (self->field->type == FIELD_ENTRY) {
+        g_autofree char *place = g_strdup_printf("/shop/%s/0", self->field->choices);
+        const Book *book = desk_book(self->desk);
+        const Node *first = book ? node_get(book_root(book), place) : NULL;
+        const char *name = node_text(node_member(first, "name"));
+        return name && *name ? name : node_text(node_member(first, "id"));
+    }
+    g_auto(GStrv) pairs = g_strsplit(self->field->choices, "/", -1);
+    for (char **pair = pairs; id && *pair; pair++) {
+        g_auto(GStrv) sides = g_strsplit(*pair, "=", 2);
+        if (g_str_equal(sides[0], id) && sides[1])
+            return g_intern_string(_(sides[1]));
+    }
+    return id;
+}
+
+static char *
+default_choice(FwFieldRow *self)
+{
+    const char *name = default_name(self);
+    return name ? g_strdup_printf(_("default: %s"), name) : g_strdup(_("as by default"));
+}
+
 static void
 fill_choice(FwFieldRow *self)
 {
     GtkStringList *names = gtk_string_list_new(NULL);
     g_ptr_array_set_size(self->ids, 0);
-    add_choice(self, names, "", _("as by default"));
+    g_autofree char *blank = default_choice(self);
+    add_choice(self, names, "", blank);
     if (self->field->type == FIELD_ROW)
         add_table_rows(self, names);
     else if (self->field->type == FIELD_ENTRY)

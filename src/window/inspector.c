@@ -214,6 +214,12 @@ fw_inspector_show_page(FwInspector *self, const char *page)
 }
 
 void
+fw_inspector_focus_page(FwInspector *self)
+{
+    gtk_widget_child_focus(gtk_stack_get_visible_child(self->pages), GTK_DIR_TAB_FORWARD);
+}
+
+void
 fw_inspector_focus_field(FwInspector *self, const char *path)
 {
     fw_inspector_show_page(self, "inputs");

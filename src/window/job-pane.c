@@ -6,13 +6,14 @@
 #include <math.h>
 
 #include "book/inputs.h"
+#include "window/batch-bar.h"
 #include "window/step-row.h"
 
 struct _FwJobPane {
     GtkBox parent;
     GtkDropDown *jobs;
     GtkLabel *batch;
-    GtkProgressBar *bar;
+    FwBatchBar *bar;
     GtkListBox *steps;
     Desk *desk;
     gboolean updating;
@@ -70,11 +71,8 @@ update_batch(FwJobPane *self)
     g_autofree char *text = g_strdup_printf(_("%.0f good of %.0f poured; %.0f wanted"), good,
                                             poured, wanted);
     gtk_label_set_text(self->batch, text);
-    gtk_progress_bar_set_fraction(self->bar, MIN(good / MAX(wanted, 1), 1));
+    fw_batch_bar_set(self->bar, good, poured - good, wanted, text);
     gtk_widget_set_visible(GTK_WIDGET(self->bar), TRUE);
-    gtk_accessible_update_property(GTK_ACCESSIBLE(self->bar), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                   _("Progress of the batch"), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
-                                   text, -1);
 }
 
 static void
@@ -103,11 +101,48 @@ on_job_selected_cb(FwJobPane *self)
     }
 }
 
+// Only the chosen step is a stop of the Tab key: the list is one stop, not nine.
+static void
+rove_focus(FwJobPane *self, GtkListBoxRow *chosen)
+{
+    for (int i = 0; i < (int)steps_count(); i++) {
+        GtkListBoxRow *row = gtk_list_box_get_row_at_index(self->steps, i);
+        gtk_widget_set_focusable(GTK_WIDGET(row), row == chosen);
+    }
+}
+
+// Moves the choice by keys, since rows that are no Tab stop are none for the list's own keys.
+static gboolean
+on_step_key_pressed_cb(GtkEventControllerKey *controller, guint key, guint code,
+                       GdkModifierType state, FwJobPane *self)
+{
+    GtkListBoxRow *row = gtk_list_box_get_selected_row(self->steps);
+    int last = (int)steps_count() - 1, at = row ? gtk_list_box_row_get_index(row) : 0, to = at;
+    if (state & (GDK_CONTROL_MASK | GDK_ALT_MASK))
+        return GDK_EVENT_PROPAGATE;
+    if (key == GDK_KEY_Down || key == GDK_KEY_KP_Down)
+        to = at + 1;
+    else if (key == GDK_KEY_Up || key == GDK_KEY_KP_Up)
+        to = at - 1;
+    else if (key == GDK_KEY_Home)
+        to = 0;
+    else if (key == GDK_KEY_End)
+        to = last;
+    else
+        return GDK_EVENT_PROPAGATE;
+    row = gtk_list_box_get_row_at_index(self->steps, CLAMP(to, 0, last));
+    gtk_list_box_select_row(self->steps, row);
+    gtk_widget_grab_focus(GTK_WIDGET(row));
+    return GDK_EVENT_STOP;
+}
+
 static void
 on_step_selected_cb(GtkListBox *list, GtkListBoxRow *row, FwJobPane *self)
 {
-    if (row)
-        g_signal_emit(self, step_chosen_signal, 0, fw_step_row_get_step(FW_STEP_ROW(row))->id);
+    if (!row)
+        return;
+    rove_focus(self, row);
+    g_signal_emit(self, step_chosen_signal, 0, fw_step_row_get_step(FW_STEP_ROW(row))->id);
 }
 
 void
@@ -141,6 +176,7 @@ fw_job_pane_dispose(GObject *object)
 static void
 fw_job_pane_class_init(FwJobPaneClass *klass)
 {
+    g_type_ensure(FW_TYPE_BATCH_BAR);
     G_OBJECT_CLASS(klass)->dispose = fw_job_pane_dispose;
     GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
     step_chosen_signal = g_signal_new("step-chosen", FW_TYPE_JOB_PANE, G_SIGNAL_RUN_LAST, 0, NULL,
@@ -161,4 +197,8 @@ fw_job_pane_init(FwJobPane *self)
     gtk_widget_init_template(GTK_WIDGET(self));
     for (guint i = 0; i < steps_count(); i++)
         gtk_list_box_append(self->steps, fw_step_row_new(steps_at(i)));
+    GtkEventController *keys = gtk_event_controller_key_new();
+    gtk_event_controller_set_propagation_phase(keys, GTK_PHASE_CAPTURE);
+    g_signal_connect(keys, "key-pressed", G_CALLBACK(on_step_key_pressed_cb), self);
+    gtk_widget_add_controller(GTK_WIDGET(self->steps), keys);
 }

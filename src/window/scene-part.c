@@ -11,7 +11,7 @@ struct _FwScenePart {
 
 G_DEFINE_FINAL_TYPE(FwScenePart, fw_scene_part, GTK_TYPE_WIDGET)
 
-static guint chosen_signal;
+static guint chosen_signal, stepped_signal;
 
 const char *
 fw_scene_part_get_id(FwScenePart *self)
@@ -39,6 +39,24 @@ on_choose_cb(GtkWidget *widget, const char *name, GVariant *parameter)
 }
 
 static void
+on_step_cb(GtkWidget *widget, const char *name, GVariant *parameter)
+{
+    g_signal_emit(widget, stepped_signal, 0, g_variant_get_int32(parameter));
+}
+
+static void
+add_step_keys(GtkWidgetClass *widget)
+{
+    static const struct {
+        guint key;
+        int by;
+    } keys[] = {{GDK_KEY_Right, 1}, {GDK_KEY_Down, 1},        {GDK_KEY_Left, -1},
+                {GDK_KEY_Up, -1},   {GDK_KEY_Home, G_MININT}, {GDK_KEY_End, G_MAXINT}};
+    for (guint i = 0; i < G_N_ELEMENTS(keys); i++)
+        gtk_widget_class_add_binding_action(widget, keys[i].key, 0, "part.step", "i", keys[i].by);
+}
+
+static void
 fw_scene_part_finalize(GObject *object)
 {
     FwScenePart *self = FW_SCENE_PART(object);
@@ -54,7 +72,11 @@ fw_scene_part_class_init(FwScenePartClass *klass)
     GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
     chosen_signal = g_signal_new("chosen", FW_TYPE_SCENE_PART, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
                                  NULL, G_TYPE_NONE, 0);
+    stepped_signal = g_signal_new("stepped", FW_TYPE_SCENE_PART, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
+                                  NULL, G_TYPE_NONE, 1, G_TYPE_INT);
     gtk_widget_class_set_accessible_role(widget, GTK_ACCESSIBLE_ROLE_BUTTON);
+    gtk_widget_class_install_action(widget, "part.step", "i", on_step_cb);
+    add_step_keys(widget);
     gtk_widget_class_install_action(widget, "part.choose", NULL, on_choose_cb);
     gtk_widget_class_add_binding_action(widget, GDK_KEY_Return, 0, "part.choose", NULL);
     gtk_widget_class_add_binding_action(widget, GDK_KEY_KP_Enter, 0, "part.choose", NULL);

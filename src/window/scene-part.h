@@ -11,7 +11,8 @@ G_BEGIN_DECLS
 #define FW_TYPE_SCENE_PART (fw_scene_part_get_type())
 G_DECLARE_FINAL_TYPE(FwScenePart, fw_scene_part, FW, SCENE_PART, GtkWidget)
 
-// Signal: "chosen" (Enter, space, or its accessible action).
+// Signals: "chosen" (Enter, space, or its accessible action); "stepped" (int: -1, 1 to the thing
+// before or after, G_MININT, G_MAXINT to the first or last).
 GtkWidget *fw_scene_part_new(const ScenePart *part);
 const char *fw_scene_part_get_id(FwScenePart *self);
 const char *fw_scene_part_get_figure(FwScenePart *self); // or NULL

@@ -22,6 +22,7 @@ struct _FwSketchView {
     int still_width, still_height, still_scale;
     const Theme *theme;  // the still was painted with
     char *hover;         // id of the part under the pointer
+    guint current;       // index of the part that had the focus last
     GPtrArray *parts;    // FwScenePart children, borrowed
     double pan_x, pan_y; // scene point at the top left when a drag began
 };
@@ -300,6 +301,33 @@ on_part_chosen_cb(FwScenePart *part, FwSketchView *self)
     choose(self, fw_scene_part_get_id(part));
 }
 
+// From one thing to another by keys; the list of things does not wrap round.
+static void
+on_part_stepped_cb(FwScenePart *part, int by, FwSketchView *self)
+{
+    guint at = 0;
+    g_ptr_array_find(self->parts, part, &at);
+    gint64 to = CLAMP((gint64)at + by, 0, (gint64)self->parts->len - 1);
+    self->current = (guint)to;
+    gtk_widget_grab_focus(g_ptr_array_index(self->parts, self->current));
+}
+
+// Tab comes to the thing last looked at and leaves again: a drawing is one stop.
+static gboolean
+fw_sketch_view_focus(GtkWidget *widget, GtkDirectionType direction)
+{
+    FwSketchView *self = FW_SKETCH_VIEW(widget);
+    if (direction != GTK_DIR_TAB_FORWARD && direction != GTK_DIR_TAB_BACKWARD)
+        return FALSE;
+    gboolean inside = gtk_widget_get_focus_child(widget) || gtk_widget_is_focus(widget);
+    if (inside || !self->scene)
+        return FALSE;
+    if (self->parts->len == 0)
+        return gtk_widget_grab_focus(widget);
+    self->current = MIN(self->current, self->parts->len - 1);
+    return gtk_widget_grab_focus(g_ptr_array_index(self->parts, self->current));
+}
+
 static void
 on_clicked_cb(GtkGestureClick *gesture, int n, double x, double y, FwSketchView *self)
 {
@@ -408,6 +436,7 @@ fw_sketch_view_set_scene(FwSketchView *self, Scene *scene, const char *words)
     for (guint i = 0; scene && i < MIN(scene_part_count(scene), MOST_PARTS); i++) {
         GtkWidget *part = fw_scene_part_new(scene_part(scene, i));
         g_signal_connect(part, "chosen", G_CALLBACK(on_part_chosen_cb), self);
+        g_signal_connect(part, "stepped", G_CALLBACK(on_part_stepped_cb), self);
         g_signal_connect_swapped(part, "state-flags-changed", G_CALLBACK(on_focus_moved_cb), self);
         gtk_widget_set_parent(part, GTK_WIDGET(self));
         g_ptr_array_add(self->parts, part);
@@ -471,6 +500,7 @@ fw_sketch_view_class_init(FwSketchViewClass *klass)
     widget->snapshot = fw_sketch_view_snapshot;
     widget->size_allocate = fw_sketch_view_size_allocate;
     widget->measure = fw_sketch_view_measure;
+    widget->focus = fw_sketch_view_focus;
     chosen_signal = g_signal_new("part-chosen", FW_TYPE_SKETCH_VIEW, G_SIGNAL_RUN_LAST, 0, NULL,
                                  NULL, NULL, G_TYPE_NONE, 2, G_TYPE_STRING, G_TYPE_STRING);
     gtk_widget_class_set_accessible_role(widget, GTK_ACCESSIBLE_ROLE_GROUP);

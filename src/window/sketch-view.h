@@ -4,7 +4,8 @@
 // screen readers reach them.
 //
 // Mouse: wheel pans, Ctrl+wheel zooms at the pointer, middle or left drag pans, click chooses.
-// Keys: plus, minus, 0 zoom and fit; arrows pan; Tab goes through the things, Enter explains one.
+// Keys: plus, minus, 0 zoom and fit; Tab comes to the things, arrows, Home and End go through them,
+// Enter explains one; arrows pan when nothing is chosen.
 #pragma once
 
 #include <gtk/gtk.h>

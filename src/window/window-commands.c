@@ -249,6 +249,7 @@ static void
 on_inspect_cb(GSimpleAction *action, GVariant *page, gpointer data)
 {
     fw_inspector_show_page(FW_WINDOW(data)->inspector, g_variant_get_string(page, NULL));
+    fw_inspector_focus_page(FW_WINDOW(data)->inspector);
 }
 
 static void

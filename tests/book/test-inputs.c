@@ -147,6 +147,7 @@ test_mesh(void)
     g_autofree char *mesh = g_build_filename(folder, "part.stl", NULL);
     static const char *const only[] = {"mesh", NULL};
     g_autoptr(Book) none = parse("", "", folder);
+    g_assert_nonnull(none);
     g_autoptr(Inputs) nothing = inputs_resolve(none, "a", tables, NULL, only);
     g_assert_cmpstr(inputs_error(nothing, "mesh"), ==,
                     "the job names no mesh; choose the mesh of the finished part");
@@ -204,6 +205,7 @@ test_undeclared(void)
     static const char *const unknown[] = {"job.nothing", NULL};
     g_test_expect_message(G_LOG_DOMAIN, G_LOG_LEVEL_CRITICAL, "*is called \"job.nothing\"*");
     g_autoptr(Inputs) none = inputs_resolve(book, "a", tables, NULL, unknown);
+    g_assert_nonnull(none);
     g_test_assert_expected_messages();
 }
 

@@ -94,6 +94,7 @@ test_limits(void)
     GError *error = NULL;
     g_autoptr(Node) deep = scan("[[[[[1]]]]]", &error);
     g_assert_no_error(error);
+    g_assert_nonnull(deep);
     g_assert_null(scan("[[[[[[1]]]]]]", &error));
     check_error(error, BASE_ERROR_LIMIT, "line 1, column 6: lists and objects lie deeper than 5");
     g_autofree char *brackets = g_strnfill(1000000, '[');

@@ -93,9 +93,9 @@ static void
 test_signs(Fixture *f, gconstpointer data)
 {
     Figure *cap = figure_add(f->list, &spec_cap, 1, "mould.effective_head", NULL);
-    check_text(explain_formula(f->list, cap), "π × Effective head² ÷ 4 − 1e-6");
+    check_text(explain_formula(f->list, cap), "π × (Effective head)² ÷ 4 − 1e-6");
     Figure *odd = figure_add(f->list, &spec_power, 1, "mould.effective_head", NULL);
-    check_text(explain_formula(f->list, odd), "Effective head^2.5 + max(1.25, 2)^21");
+    check_text(explain_formula(f->list, odd), "(Effective head)^2.5 + max(1.25, 2)^21");
 }
 
 static void

@@ -201,6 +201,8 @@ test_no_such_entry(Fixture *f, gconstpointer data)
     g_assert_no_error(error);
     g_autoptr(Plan) plan = make_plan(book, "part", f->tables, NULL);
     g_assert_cmpint(plan_figure(plan, "mould.cavities")->state, ==, FIGURE_UNKNOWN);
+    g_assert_nonnull(strstr(plan_stage_info(plan, STAGE_MOULD).error, "gone"));
+    g_assert_cmpstr(plan_stage_info(plan, STAGE_PATTERN).error, ==, NULL);
     check_known(plan, "casting.volume", NAN);
     check_sane(plan);
 }

@@ -90,7 +90,7 @@ check_text(const Plan *plan)
         const Figure *figure = plan_figure_at(plan, i);
         const char *line = find_figure(lines, figure);
         if (figure->state == FIGURE_UNKNOWN)
-            g_assert_nonnull(strstr(line, "unknown: needs "));
+            g_assert_nonnull(strstr(line, "  unknown: "));
         else if (!figure->text)
             check_column(line, &column, figure, &units);
         if (figure->state == FIGURE_FAILS)

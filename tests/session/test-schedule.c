@@ -208,7 +208,7 @@ test_by_hand(void)
     g_assert_true(session->within);
     g_assert_cmpint(session->left_to_cool, ==, 0);
     g_assert_cmpstr(get_task(session, 0)->label, ==, "Set up");
-    g_assert_cmpstr(find_task(session, TASK_SHAKE_OUT, 1)->label, ==, "Shake out flask 2");
+    g_assert_cmpstr(find_task(session, TASK_SHAKE_OUT, 1)->label, ==, "Shake out mould 2");
 }
 
 // With 209 minutes there is time to close after the pour but not to wait for the flasks.

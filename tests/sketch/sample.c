@@ -130,8 +130,8 @@ sample_session_fill(SampleSession *s)
     SessionTask *t = s->tasks;
     *t++ = make_task(TASK_SET_UP, -1, -1, -1, TRUE, FALSE, 0, 17.5, "Set up");
     *t++ = make_task(TASK_WARM_UP, -1, -1, -1, FALSE, TRUE, 17.5, 121, "Warm up");
-    *t++ = make_task(TASK_RAM, 0, 0, 0, TRUE, FALSE, 17.5, 46, "Ram flask 1");
-    *t++ = make_task(TASK_RAM, 1, 1, 1, TRUE, FALSE, 46, 74.5, "Ram flask 2");
+    *t++ = make_task(TASK_RAM, 0, 0, 0, TRUE, FALSE, 17.5, 46, "Ram mould 1");
+    *t++ = make_task(TASK_RAM, 1, 1, 1, TRUE, FALSE, 46, 74.5, "Ram mould 2");
     *t++ = make_task(TASK_MELT, 0, -1, -1, FALSE, TRUE, 121, 163, "Melt load 1");
     *t++ = make_task(TASK_POUR, 0, 0, 0, TRUE, TRUE, 163, 166.5, "Pour flask 1");
     *t++ = make_task(TASK_COOL, 0, 0, 0, FALSE, FALSE, 166.5, 201, "Cool");

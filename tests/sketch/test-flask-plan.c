@@ -39,6 +39,22 @@ test_cavities(void)
     sample_flask_clear(&sample);
 }
 
+// A cavity is the pattern's size: larger than the cold casting by the contraction.
+static void
+test_growth(void)
+{
+    UnitSet units = unit_set_default();
+    sample_flask_fill(&sample);
+    sample.layout.growth = 1.017;
+    g_autoptr(Scene) scene = flask_plan_scene(&sample.layout, &sample.pattern, &units);
+    SolidPoint min, max;
+    const Shape *shape = sample_find_shape(scene, SHAPE_PATH, ROLE_METAL, "cavity-1");
+    sample_shape_box(shape, &min, &max);
+    check_close(max.x - min.x, 74 * 1.017, 2e-3, "casting's length with its contraction");
+    check_close((max.x + min.x) / 2.0, -71, 1e-3, "about its middle");
+    sample_flask_clear(&sample);
+}
+
 static void
 test_gating(void)
 {
@@ -202,6 +218,7 @@ main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
     g_test_add_func("/sketch/flask-plan/cavities", test_cavities);
+    g_test_add_func("/sketch/flask-plan/growth", test_growth);
     g_test_add_func("/sketch/flask-plan/gating", test_gating);
     g_test_add_func("/sketch/flask-plan/neck", test_neck);
     g_test_add_func("/sketch/flask-plan/dimensions", test_dimensions);

@@ -37,7 +37,7 @@ test_tasks(void)
     g_assert_cmpstr(part->label, ==, "Pour flask 1");
     g_assert_cmpstr(part->description, ==,
                     "2:43 to 2:47, 3 min 30 s; takes the person; takes the furnace; "
-                    "takes flask box 1");
+                    "takes flask 1");
     g_assert_true(scene_stretches(scene));
     g_assert_true(scene_y_down(scene));
 }
@@ -128,13 +128,13 @@ test_words(void)
 {
     SampleSession sample;
     g_autoptr(Scene) scene = draw(&sample);
-    static const char *const texts[] = {"Session", "Furnace", "Person", "Box 1",    "Box 2",
+    static const char *const texts[] = {"Session", "Furnace", "Person", "Flask 1",  "Flask 2",
                                         "Loads",   "0:00",    "3:00",   "Hours end"};
     for (guint i = 0; i < G_N_ELEMENTS(texts); i++)
         g_assert_nonnull(sample_find_text(scene, texts[i]));
     g_assert_nonnull(sample_find_text(
         scene, "2 loads \u00b7 2 flasks \u00b7 6 castings \u00b7 held back by the crucible"));
-    g_assert_null(sample_find_text(scene, "Box 3"));
+    g_assert_null(sample_find_text(scene, "Flask 3"));
     sample.tasks[2].who = 1; // a second pair of hands
     UnitSet units = unit_set_default();
     g_autoptr(Scene) two = timeline_scene(&sample.session, NULL, &units);

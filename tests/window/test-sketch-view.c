@@ -49,6 +49,15 @@ test_parts(void)
     g_signal_connect(view, "part-chosen", G_CALLBACK(on_chosen_cb), &told);
     gtk_widget_activate_action(left, "part.choose", NULL);
     g_assert_cmpstr(told, ==, "left/mould.cavities");
+    // Arrows go from thing to thing and stop at the last.
+    gtk_widget_grab_focus(left);
+    GtkWidget *right = hand_find(view, FW_TYPE_SCENE_PART, is_part, "right");
+    gtk_widget_activate_action(left, "part.step", "i", 1);
+    g_assert_true(gtk_root_get_focus(GTK_ROOT(window)) == right);
+    gtk_widget_activate_action(right, "part.step", "i", 1);
+    g_assert_true(gtk_root_get_focus(GTK_ROOT(window)) == right);
+    gtk_widget_activate_action(right, "part.step", "i", G_MININT);
+    g_assert_true(gtk_root_get_focus(GTK_ROOT(window)) == left);
     GdkRectangle where;
     g_assert_true(fw_sketch_view_locate(FW_SKETCH_VIEW(view), "right", &where));
     g_assert_cmpint(where.width, >, 0);
