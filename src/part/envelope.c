@@ -5,7 +5,10 @@
 // in the error of what they share.
 #include "part/envelope.h"
 
+#include <string.h>
+
 #include "base/error.h"
+#include "part/shape.h"
 #include "part/sweep.h"
 
 void
@@ -60,8 +63,17 @@ find_pad(const SolidGrid *part, const EnvelopeOptions *o)
     double plan = o->allowance + height * tan(o->draft);
     if (stub > 0)
         plan += find_overhang(part, o->stub_diameter / 2);
-    return (Pad){(int)ceil(plan / part->cell) + 2, (int)ceil(o->allowance / part->cell) + 2,
-                 (int)ceil((o->allowance + stub) / part->cell) + 3};
+    double grown = o->allowance + o->min_wall / 2;
+    plan += o->min_wall / 2;
+    // The part's own margin holds what a fillet needs.
+    return (Pad){(int)ceil(plan / part->cell) + 2, (int)ceil(grown / part->cell) + 2,
+                 (int)ceil((grown + stub) / part->cell) + 3};
+}
+
+double
+envelope_reach(const EnvelopeOptions *o, double cell)
+{
+    return o->allowance + o->fillet + o->min_wall / 2 + 2 * cell;
 }
 
 double
@@ -216,12 +228,11 @@ measure_part(const SolidGrid *part, Pad pad, double *volume, Progress *progress,
     return ok;
 }
 
+// Allowance, thicker walls, fillets and closed holes, each measured.
 static gboolean
-make_bodies(const SolidGrid *part, const EnvelopeOptions *o, double parting, SweepBody *body,
-            EnvelopeResult *r, Progress *progress, GError **error)
+make_rough(const SolidGrid *part, Pad pad, const EnvelopeOptions *o, SweepBody *body,
+           EnvelopeResult *r, double *volume, Progress *progress, GError **error)
 {
-    Pad pad = find_pad(part, o);
-    double tangent = tan(o->draft), rough_volume, drawn, stubbed;
     body->rough = widen_part(part, pad, o->allowance, error);
     if (!body->rough || !sweep_sections(body, progress, error))
         return FALSE;
@@ -229,16 +240,61 @@ make_bodies(const SolidGrid *part, const EnvelopeOptions *o, double parting, Swe
         return base_error_set(error, BASE_ERROR_VALUE, NULL, NULL,
                               "the part is thinner than the cells everywhere",
                               "choose a finer resolution");
-    if (!measure_body(body, &rough_volume, progress, error))
+    if (!measure_body(body, volume, progress, error))
         return FALSE;
-    r->part_volume = rough_volume;
+    r->part_volume = *volume;
     if (o->allowance > 0 && !measure_part(part, pad, &r->part_volume, progress, error))
+        return FALSE;
+    r->allowance_volume = *volume - r->part_volume;
+    const struct {
+        double size;
+        gboolean (*change)(SolidGrid *, double, Progress *, GError **);
+        double *added;
+    } steps[3] = {{o->min_wall, shape_thicken, &r->wall_volume},
+                  {o->fillet, shape_fillet, &r->fillet_volume},
+                  {o->close_holes - 2 * o->allowance, shape_close_holes, &r->closed_volume}};
+    for (int i = 0; i < 3; i++) {
+        if (!(steps[i].size > 0))
+            continue;
+        double before = *volume;
+        SolidGrid *rough = g_steal_pointer(&body->rough);
+        SweepBody next = {.rough = rough};
+        body->rough = solid_grid_ref(rough); // its layers still count the old reaches
+        sweep_body_clear(body);
+        *body = next;
+        if (!steps[i].change(rough, steps[i].size, progress, error) ||
+            !sweep_sections(body, progress, error) || !measure_body(body, volume, progress, error))
+            return FALSE;
+        *steps[i].added = *volume - before;
+    }
+    return TRUE;
+}
+
+static SolidGrid *
+copy_grid(const SolidGrid *g, GError **error)
+{
+    SolidGrid *out = solid_grid_new(g->nx, g->ny, g->nz, g->cell, g->origin);
+    if (out)
+        memcpy(out->value, g->value, (gsize)g->nx * g->ny * g->nz * sizeof *g->value);
+    else
+        base_error_set(error, BASE_ERROR_LIMIT, NULL, NULL, "the casting's grid has too many cells",
+                       "choose a coarser resolution");
+    return out;
+}
+
+static gboolean
+make_bodies(const SolidGrid *part, const EnvelopeOptions *o, double parting, SweepBody *body,
+            EnvelopeResult *r, Progress *progress, GError **error)
+{
+    Pad pad = find_pad(part, o);
+    double tangent = tan(o->draft), rough_volume, drawn, stubbed;
+    if (!make_rough(part, pad, o, body, r, &rough_volume, progress, error))
         return FALSE;
     double top = body->high;
     gboolean stub = o->stub_diameter > 0 && o->stub_height > 0;
     if (stub) {
         SweepBody bare = *body;
-        *body = (SweepBody){.rough = widen_part(part, pad, o->allowance, error)};
+        *body = (SweepBody){.rough = copy_grid(bare.rough, error)};
         gboolean ok = body->rough != NULL;
         if (ok)
             add_stub(body->rough, find_axis(part), o->stub_diameter / 2, top - part->cell,
@@ -258,7 +314,6 @@ make_bodies(const SolidGrid *part, const EnvelopeOptions *o, double parting, Swe
         stubbed = drawn;
     }
     r->parting = parting;
-    r->allowance_volume = rough_volume - r->part_volume;
     r->undercut_volume = drawn - rough_volume;
     r->stub_volume = stubbed - drawn;
     r->depth_cope = fmax(0, body->high - parting);

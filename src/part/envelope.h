@@ -24,6 +24,9 @@ typedef struct {
     double stub_height;   // m
     int cells;            // along the longest side; the caller makes the part's grid by it
     gboolean quick;       // numbers only, for a search: no casting and no mesh
+    double close_holes;   // m: holes along the pull up to this wide are cast solid; 0 for none
+    double fillet;        // m, radius of internal corners; 0 leaves them as they are
+    double min_wall;      // m: thinner walls grow to it; 0 leaves them as they are
 } EnvelopeOptions;
 
 typedef struct {
@@ -32,6 +35,7 @@ typedef struct {
     double parting;     // z of the parting, m, mould axes
     double part_volume; // m3, by the grid
     double allowance_volume, stub_volume, undercut_volume, draft_volume; // m3 added by each cause
+    double wall_volume, fillet_volume, closed_volume;                    // m3, likewise
     double volume;                                                       // m3, of the envelope
     double area;                   // m2, of the envelope's surface
     double cope_volume;            // m3, the share of the envelope above the parting
@@ -40,8 +44,11 @@ typedef struct {
 
 void envelope_result_clear(EnvelopeResult *result);
 
+// Margin and band (m) a part's distance must have for these options.
+double envelope_reach(const EnvelopeOptions *options, double cell);
+
 // `part` is the signed 3D distance of the part in mould axes (solid_grid_distance) with margin and
-// band for the allowance; the grid is widened here for draft and stub. `parting` NAN: the height
+// band of envelope_reach; the grid is widened here for draft and stub. `parting` NAN: the height
 // that adds least is chosen. What a stub makes necessary below itself counts as stub, not undercut.
 // FALSE with an error when stopped, when the part has no metal on the grid, or over the limit of
 // cells.

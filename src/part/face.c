@@ -5,8 +5,9 @@
 
 #include "solid/spread.h"
 
-#define FLAT 0.01 // rad; a face square to the parting plane within this has no draft to measure
-#define EVEN 1e-4 // rad; wanted draft is met to within this
+#define FLAT 1e-3  // rad; leaning over by less than this is a wall straight along the pull
+#define SLACK 2e-3 // of the part's size; so near the parting a face lies on the side it looks to
+#define EVEN 1e-4  // rad; wanted draft is met to within this
 
 void
 face_draft_clear(FaceDraft *faces)
@@ -29,8 +30,18 @@ typedef struct {
     const SolidMesh *mesh;
     const SolidBvh *bvh;
     Vec3 pull;
-    double parting, wanted, least; // m, rad, m
+    double parting, wanted, least, slack; // m, rad, m, m
 } Look;
+
+// Which way the sand at a place must leave: 1 along the pull, -1 against it.
+static int
+find_side(const Look *l, Vec3 at, Vec3 normal)
+{
+    double over = vec3_dot(at, l->pull) - l->parting;
+    if (fabs(over) <= l->slack)
+        over = vec3_dot(normal, l->pull);
+    return over >= 0 ? 1 : -1;
+}
 
 // Share of a triangle that is hidden, from the middles of the m*m it is cut into.
 static double
@@ -46,8 +57,7 @@ find_hidden(const Look *l, guint32 t, Vec3 normal, double area, double patch)
             for (int half = 0; half < (i + j + 1 < m ? 2 : 1); half++) {
                 double x = i + (1 + half) / 3.0, y = j + (1 + half) / 3.0;
                 Vec3 at = vec3_add(a, vec3_add(vec3_scale(u, x), vec3_scale(v, y)));
-                gboolean above = vec3_dot(at, l->pull) >= l->parting;
-                Vec3 way = above ? l->pull : vec3_scale(l->pull, -1);
+                Vec3 way = vec3_scale(l->pull, find_side(l, at, normal));
                 double slope = vec3_dot(normal, way);
                 hidden += slope < -FLAT || is_blocked(l->bvh, at, normal, way, l->least);
             }
@@ -62,8 +72,8 @@ look_at(const Look *l, guint32 t, double patch, FaceDraft *f, double *hidden_are
     Vec3 normal = solid_normal(l->mesh, t, &area);
     Vec3 middle = vec3_add(l->mesh->vertices[c[0]],
                            vec3_add(l->mesh->vertices[c[1]], l->mesh->vertices[c[2]]));
-    gboolean above = vec3_dot(middle, l->pull) / 3 >= l->parting;
-    double slope = CLAMP(vec3_dot(normal, l->pull) * (above ? 1 : -1), -1.0, 1.0);
+    int side = find_side(l, vec3_scale(middle, 1.0 / 3), normal);
+    double slope = CLAMP(side * vec3_dot(normal, l->pull), -1.0, 1.0);
     double share = area > 0 ? find_hidden(l, t, normal, area, patch) : 0;
     f->draft[t] = (float)asin(slope);
     f->hidden[t] = share >= 0.5;
@@ -88,7 +98,8 @@ face_draft(const SolidMesh *mesh, const SolidBvh *bvh, Vec3 pull, double parting
         solid_normal(mesh, t, &area);
         all += area;
     }
-    Look look = {mesh, bvh ? bvh : own, vec3_unit(pull), parting, wanted, 1e-6 * size};
+    Look look = {mesh,   bvh ? bvh : own, vec3_unit(pull), parting,
+                 wanted, 1e-6 * size,     SLACK * size};
     FaceDraft f = {.n = mesh->n_triangles};
     f.draft = g_new0(float, f.n + 1);
     f.hidden = g_new0(guint8, f.n + 1);

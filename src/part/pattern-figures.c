@@ -70,6 +70,31 @@ static const FigureSpec spec_undercut = {
     ENVELOPE_METHOD,           "geometry"};
 static const FigureSpec spec_draft = {
     "pattern.draft_volume", N_("Draft added"), QUANTITY_VOLUME, NULL, ENVELOPE_METHOD, "geometry"};
+static const FigureSpec spec_wall_added = {"pattern.wall_volume", N_("Thin walls thickened"),
+                                           QUANTITY_VOLUME,       NULL,
+                                           ENVELOPE_METHOD,       "geometry"};
+static const FigureSpec spec_fillet = {"pattern.fillet_volume", N_("Internal corners filled"),
+                                       QUANTITY_VOLUME,         NULL,
+                                       ENVELOPE_METHOD,         "geometry"};
+static const FigureSpec spec_closed = {"pattern.closed_volume", N_("Small holes cast solid"),
+                                       QUANTITY_VOLUME,         NULL,
+                                       ENVELOPE_METHOD,         "geometry"};
+static const FigureSpec spec_hidden = {
+    "pattern.undercut_area",
+    N_("Faces of the part the sand cannot leave"),
+    QUANTITY_AREA,
+    NULL,
+    N_("Triangles of the part, looked at from places on them along the pull on their side of the "
+       "parting: those that lean over or that the part itself stands before."),
+    "geometry"};
+static const FigureSpec spec_low = {
+    "pattern.low_draft_area",
+    N_("Faces of the part with less than the draft"),
+    QUANTITY_AREA,
+    NULL,
+    N_("Triangles that draw but stand less than job.draft off the pull; the casting has the draft "
+       "added."),
+    "geometry"};
 static const FigureSpec spec_projected = {
     "pattern.projected_area",
     N_("Casting seen along the pull"),
@@ -81,7 +106,8 @@ static const FigureSpec spec_volume = {
     "casting.volume",
     N_("Volume of the rough casting"),
     QUANTITY_VOLUME,
-    "pattern.part_volume + pattern.allowance_volume + pattern.stub_volume + "
+    "pattern.part_volume + pattern.allowance_volume + pattern.wall_volume + "
+    "pattern.fillet_volume + pattern.closed_volume + pattern.stub_volume + "
     "pattern.undercut_volume + pattern.draft_volume",
     NULL,
     "definition"};
@@ -103,7 +129,7 @@ static const FigureSpec spec_modulus = {"casting.modulus",
 static const FigureSpec spec_wall = {"casting.min_wall",
                                      N_("Thinnest wall of the rough casting, at least"),
                                      QUANTITY_LENGTH,
-                                     "part.min_wall + 2 * job.allowance",
+                                     "max(part.min_wall + 2 * job.allowance, job.min_wall)",
                                      NULL,
                                      "geometry"};
 
@@ -114,7 +140,8 @@ pattern_figures_unknown(FigureList *figures, const char *missing)
                                &spec_cope,    &spec_drag,      &spec_parting, &spec_depth,
                                &spec_part,    &spec_allowance, &spec_stub,    &spec_undercut,
                                &spec_draft,   &spec_projected, &spec_volume,  &spec_mass,
-                               &spec_area,    &spec_modulus,   &spec_wall};
+                               &spec_area,    &spec_modulus,   &spec_wall,    &spec_wall_added,
+                               &spec_fillet,  &spec_closed,    &spec_hidden,  &spec_low};
     for (guint i = 0; i < G_N_ELEMENTS(all); i++)
         figure_add_unknown(figures, all[i], missing);
 }
@@ -124,7 +151,8 @@ static Figure *
 add_swept(FigureList *figures, const FigureSpec *spec, double value)
 {
     return figure_add(figures, spec, value, "part.volume", "job.allowance", "job.draft",
-                      "job.stub_diameter", "job.stub_height", "job.cells", NULL);
+                      "job.stub_diameter", "job.stub_height", "job.close_holes", "job.fillet",
+                      "job.min_wall", "job.cells", NULL);
 }
 
 static void
@@ -154,18 +182,25 @@ pattern_figures_add(FigureList *figures, const Inputs *inputs, const PartResult 
                "pattern.depth.drag", NULL);
     figure_add(figures, &spec_part, e->part_volume, "part.volume", NULL);
     add_swept(figures, &spec_allowance, e->allowance_volume);
+    add_swept(figures, &spec_wall_added, e->wall_volume);
+    add_swept(figures, &spec_fillet, e->fillet_volume);
+    add_swept(figures, &spec_closed, e->closed_volume);
     add_swept(figures, &spec_stub, e->stub_volume);
     add_swept(figures, &spec_undercut, e->undercut_volume);
     add_swept(figures, &spec_draft, e->draft_volume);
     add_swept(figures, &spec_projected, p->projected_area);
-    Figure *volume = figure_add(figures, &spec_volume, p->volume, "pattern.part_volume",
-                                "pattern.allowance_volume", "pattern.stub_volume",
-                                "pattern.undercut_volume", "pattern.draft_volume", NULL);
+    add_swept(figures, &spec_hidden, p->faces.hidden_area);
+    add_swept(figures, &spec_low, p->faces.low_area);
+    Figure *volume = figure_add(
+        figures, &spec_volume, p->volume, "pattern.part_volume", "pattern.allowance_volume",
+        "pattern.wall_volume", "pattern.fillet_volume", "pattern.closed_volume",
+        "pattern.stub_volume", "pattern.undercut_volume", "pattern.draft_volume", NULL);
     figure_set_note(volume, _("Computed on cells of %.2f mm."), 1e3 * p->casting->cell);
     figure_add(figures, &spec_mass, p->volume * inputs_number(inputs, "metal.density_solid"),
                "casting.volume", "metal.density_solid", NULL);
     add_swept(figures, &spec_area, p->area);
     figure_add(figures, &spec_modulus, p->volume / p->area, "casting.volume", "casting.area", NULL);
-    figure_add(figures, &spec_wall, part->min_wall + 2 * inputs_number(inputs, "job.allowance"),
-               "part.min_wall", "job.allowance", NULL);
+    double grown = part->min_wall + 2 * inputs_number(inputs, "job.allowance");
+    double wall = isnan(grown) ? grown : fmax(grown, inputs_number(inputs, "job.min_wall"));
+    figure_add(figures, &spec_wall, wall, "part.min_wall", "job.allowance", "job.min_wall", NULL);
 }

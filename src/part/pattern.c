@@ -14,11 +14,13 @@
 
 const char *const pattern_reads[] = {"job.allowance",   "job.draft",           "job.pull",
                                      "job.contraction", "job.stub_diameter",   "job.stub_height",
-                                     "job.cells",       "metal.density_solid", NULL};
+                                     "job.cells",       "job.close_holes",     "job.fillet",
+                                     "job.min_wall",    "metal.density_solid", NULL};
 
 // The shape hangs on these.
-static const char *const needed[] = {"job.allowance",   "job.draft", "job.stub_diameter",
-                                     "job.stub_height", "job.cells", NULL};
+static const char *const needed[] = {"job.allowance",   "job.draft",       "job.stub_diameter",
+                                     "job.stub_height", "job.close_holes", "job.fillet",
+                                     "job.min_wall",    "job.cells",       NULL};
 
 static void
 clear_result(gpointer data)
@@ -30,6 +32,7 @@ clear_result(gpointer data)
     solid_mesh_unref(r->mesh);
     solid_outline_unref(r->shadow);
     solid_outline_unref(r->parting_outline);
+    face_draft_clear(&r->faces);
 }
 
 PatternResult *
@@ -52,6 +55,9 @@ read_options(const Inputs *inputs)
                              .draft = inputs_number(inputs, "job.draft"),
                              .stub_diameter = inputs_number(inputs, "job.stub_diameter"),
                              .stub_height = inputs_number(inputs, "job.stub_height"),
+                             .close_holes = inputs_number(inputs, "job.close_holes"),
+                             .fillet = inputs_number(inputs, "job.fillet"),
+                             .min_wall = inputs_number(inputs, "job.min_wall"),
                              .cells = (int)inputs_number(inputs, "job.cells")};
 }
 
@@ -118,7 +124,7 @@ make_pattern(const PartResult *part, const EnvelopeOptions *o, Vec3 pull, Envelo
     r->pull = pull;
     pull_rotation(pull, r->rotation);
     g_autoptr(SolidMesh) turned = solid_mesh_transformed(part->mesh, r->rotation, vec3(0, 0, 0));
-    double cell = pull_cell(turned, o, MOST_CELLS), reach = o->allowance + 2 * cell;
+    double cell = pull_cell(turned, o, MOST_CELLS), reach = envelope_reach(o, cell);
     progress_set_words(progress, _("Measuring distances"));
     g_autoptr(SolidGrid)
                   distance = solid_grid_distance(turned, cell, reach, reach, progress, error);
@@ -133,11 +139,13 @@ make_pattern(const PartResult *part, const EnvelopeOptions *o, Vec3 pull, Envelo
     double exact = part->measure.volume;
     if (fabs(e->part_volume - exact) <= 0.02 * exact)
         e->part_volume = exact;
-    e->volume = e->part_volume + e->allowance_volume + e->stub_volume + e->undercut_volume +
-                e->draft_volume;
+    e->volume = e->part_volume + e->allowance_volume + e->wall_volume + e->fillet_volume +
+                e->closed_volume + e->stub_volume + e->undercut_volume + e->draft_volume;
     r->volume = e->volume;
     r->area = e->area;
-    r->thinnest = part->min_wall + 2 * o->allowance;
+    r->thinnest = fmax(part->min_wall + 2 * o->allowance, o->min_wall);
+    if (!face_draft(part->mesh, NULL, pull, e->parting, o->draft, &r->faces, progress, error))
+        return NULL;
     return g_steal_pointer(&r);
 }
 

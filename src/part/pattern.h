@@ -3,6 +3,7 @@
 #pragma once
 
 #include "part/envelope.h"
+#include "part/face.h"
 #include "part/part.h"
 #include "solid/section.h"
 
@@ -23,6 +24,7 @@ typedef struct {
     Vec3 min, max;                   // box of the rough casting, mould axes
     SolidOutline *shadow;            // outline seen along the pull
     SolidOutline *parting_outline;   // at z = 0; both halves widen to it, so it is the shadow too
+    FaceDraft faces; // draft and undercut of the part's triangles, for this pull and parting
     double thinnest; // m, the rough casting's walls are at least this; NAN if unknown
 } PatternResult;
 

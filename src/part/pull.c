@@ -124,7 +124,7 @@ pull_choose(const SolidMesh *mesh, const EnvelopeOptions *options, Vec3 *pull, P
     EnvelopeOptions o = *options;
     o.quick = TRUE;
     o.cells = MIN(o.cells, COARSE);
-    double cell = pull_cell(mesh, &o, COARSE_CELLS), reach = o.allowance + 2 * cell;
+    double cell = pull_cell(mesh, &o, COARSE_CELLS), reach = envelope_reach(&o, cell);
     g_autoptr(SolidGrid) field = solid_grid_distance(mesh, cell, reach, reach, progress, error);
     if (!field)
         return FALSE;

@@ -305,7 +305,7 @@ turn_field(const Search *s, const double rotation[9], GError **error)
         high = vec3(fmax(high.x, q.x), fmax(high.y, q.y), fmax(high.z, q.z));
     }
     // Faces square to the pull come to lie half-way between layers where they can.
-    double margin = s->options->allowance,
+    double margin = envelope_reach(s->options, 0),
            ends[3][2] = {{low.x, high.x}, {low.y, high.y}, {low.z, high.z}};
     int n[3];
     double origin[3];
@@ -461,7 +461,7 @@ start_search(Search *s, EnvelopeOptions *o, GError **error)
     s->options = o;
     s->stub = o->stub_diameter > 0 && o->stub_height > 0;
     s->measure = solid_measure(s->mesh);
-    double cell = choose_cell(s), reach = o->allowance + 2.5 * cell;
+    double cell = choose_cell(s), reach = envelope_reach(o, cell) + 0.5 * cell;
     progress_set_words(s->progress, _("Measuring distances"));
     s->field = solid_grid_distance(s->mesh, cell, reach, reach, s->progress, error);
     if (!s->field)
