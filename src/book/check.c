@@ -101,7 +101,7 @@ check_entries(Checker *checker, const Node *list, const char *section, const cha
 static gboolean
 check_shop(Checker *checker, const Node *shop)
 {
-    static const char *const objects[] = {"sand", "people", "rates", "machine"};
+    static const char *const objects[] = {"sand", "people", "rates", "machine", "printer"};
     static const char *const lists[][2] = {
         {"furnaces", "furnace"}, {"crucibles", "crucible"}, {"flasks", "flask"}};
     if (!check_fields(checker, shop, "shop", "shop"))

@@ -52,6 +52,7 @@ field_section_place(const char *section, gboolean *in_list)
         {"people", "/shop/people", FALSE},
         {"rates", "/shop/rates", FALSE},
         {"machine", "/shop/machine", FALSE},
+        {"printer", "/shop/printer", FALSE},
         {"furnace", "/shop/furnaces", TRUE},
         {"crucible", "/shop/crucibles", TRUE},
         {"flask", "/shop/flasks", TRUE},

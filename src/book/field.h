@@ -67,7 +67,7 @@ gboolean field_vector(const char *text, double vector[3], GError **error);
 // last two it is the list, and `in_list` (may be NULL) is set. NULL for a section no field has.
 const char *field_section_place(const char *section, gboolean *in_list);
 
-// Sections: shop job flask furnace crucible sand people rates machine. `flask`, `furnace`
+// Sections: shop job flask furnace crucible sand people rates machine printer. `flask`, `furnace`
 // and `crucible` are entries of lists under shop; job.flask and the like choose one, else the
 // first.
 

@@ -46,7 +46,7 @@ make_shop(void)
     shop = add_node(shop, "furnaces", make_entries("furnace-1", _("Furnace")));
     shop = add_node(shop, "crucibles", make_entries("crucible-1", _("Crucible")));
     shop = add_node(shop, "flasks", make_entries("flask-1", _("Flask")));
-    static const char *const objects[] = {"sand", "people", "rates", "machine"};
+    static const char *const objects[] = {"sand", "people", "rates", "machine", "printer"};
     for (guint i = 0; i < G_N_ELEMENTS(objects); i++)
         shop = add_node(shop, objects[i], node_new_object());
     return shop;

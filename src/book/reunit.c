@@ -113,8 +113,8 @@ change_log(const Change *change, const Node *node)
 Edit *
 reunit_edit(const Book *book, const Field *field, const Node *value)
 {
-    static const char *const sections[] = {"shop",    "sand",     "people", "rates", "machine",
-                                           "furnace", "crucible", "flask",  "job"};
+    static const char *const sections[] = {"shop",    "sand",    "people",   "rates", "machine",
+                                           "printer", "furnace", "crucible", "flask", "job"};
     g_autofree char *place = edit_field_place(book, NULL, field);
     g_autoptr(Edit) plain = edit_set(place, value, NULL);
     g_autoptr(Node) root = edit_root(book_root(book), plain, NULL);

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Meshes out: binary STL in millimetres.
+// Meshes out: binary STL and 3MF, both in millimetres.
 #pragma once
 
 #include "solid/mesh.h"
@@ -8,5 +8,10 @@ G_BEGIN_DECLS
 
 // Atomic; replaces an existing file only if `replace`.
 gboolean solid_write_stl(const SolidMesh *mesh, const char *path, gboolean replace, GError **error);
+
+// A 3MF package that says its unit, with one object called `name` (plain words; NULL: none). The
+// same bytes for the same mesh and name. Atomic; replaces an existing file only if `replace`.
+gboolean solid_write_3mf(const SolidMesh *mesh, const char *name, const char *path,
+                         gboolean replace, GError **error);
 
 G_END_DECLS

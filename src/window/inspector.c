@@ -158,7 +158,8 @@ section_label(const char *section)
         const char *section, *label;
     } labels[] = {{"job", N_("This job")},      {"flask", N_("Flask")}, {"furnace", N_("Furnace")},
                   {"crucible", N_("Crucible")}, {"sand", N_("Sand")},   {"people", N_("Person")},
-                  {"shop", N_("Shop")},         {"rates", N_("Rates")}, {"machine", N_("Machine")}};
+                  {"shop", N_("Shop")},         {"rates", N_("Rates")}, {"machine", N_("Machine")},
+                  {"printer", N_("Printer")}};
     for (guint i = 0; i < G_N_ELEMENTS(labels); i++)
         if (g_str_equal(labels[i].section, section))
             return _(labels[i].label);
@@ -189,8 +190,9 @@ add_section(FwInspector *self, const char *section)
 void
 fw_inspector_show_step(FwInspector *self, const char *step_id)
 {
-    static const char *const sections[] = {"job",  "flask",  "sand",  "furnace", "crucible",
-                                           "shop", "people", "rates", "machine", NULL};
+    static const char *const sections[] = {"job",      "flask",   "sand",   "furnace",
+                                           "crucible", "shop",    "people", "rates",
+                                           "machine",  "printer", NULL};
     if (self->step && g_str_equal(self->step->id, step_id))
         return;
     self->step = steps_find(step_id);

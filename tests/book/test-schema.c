@@ -23,11 +23,11 @@ static const Node *
 find_section(const char *section)
 {
     static const char *const places[][2] = {
-        {"shop", "/$defs/shop"},         {"sand", "/$defs/sand"},
-        {"people", "/$defs/people"},     {"rates", "/$defs/rates"},
-        {"machine", "/$defs/machine"},   {"furnace", "/$defs/furnace"},
-        {"crucible", "/$defs/crucible"}, {"flask", "/$defs/flask"},
-        {"job", "/$defs/job"},
+        {"shop", "/$defs/shop"},       {"sand", "/$defs/sand"},
+        {"people", "/$defs/people"},   {"rates", "/$defs/rates"},
+        {"machine", "/$defs/machine"}, {"printer", "/$defs/printer"},
+        {"furnace", "/$defs/furnace"}, {"crucible", "/$defs/crucible"},
+        {"flask", "/$defs/flask"},     {"job", "/$defs/job"},
     };
     for (guint i = 0; i < G_N_ELEMENTS(places); i++)
         if (strcmp(section, places[i][0]) == 0)
@@ -79,11 +79,11 @@ static void
 test_no_more(void)
 {
     static const char *const extra[] = {
-        "job.id",        "job.mesh_sha256", "furnace.id",  "crucible.id", "flask.id",
-        "shop.furnaces", "shop.crucibles",  "shop.flasks", "shop.sand",   "shop.people",
-        "shop.rates",    "shop.machine",    NULL};
-    static const char *const sections[] = {"shop",    "sand",     "people", "rates", "machine",
-                                           "furnace", "crucible", "flask",  "job"};
+        "job.id",        "job.mesh_sha256", "furnace.id",   "crucible.id", "flask.id",
+        "shop.furnaces", "shop.crucibles",  "shop.flasks",  "shop.sand",   "shop.people",
+        "shop.rates",    "shop.machine",    "shop.printer", NULL};
+    static const char *const sections[] = {"shop",    "sand",    "people",   "rates", "machine",
+                                           "printer", "furnace", "crucible", "flask", "job"};
     for (guint i = 0; i < G_N_ELEMENTS(sections); i++) {
         const Node *properties = node_member(find_section(sections[i]), "properties");
         for (guint k = 0; k < node_size(properties); k++) {

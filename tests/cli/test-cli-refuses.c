@@ -55,6 +55,7 @@ check_bad_mesh(Fixture *f, const char *name, const char *words)
     run_refused(f->folder, "plan names-it.castbook", words);
     run_refused(f->folder, "plan names-it.castbook --json", name);
     run_refused(f->folder, "sketch names-it.castbook --to x.svg", "");
+    run_refused(f->folder, "pattern names-it.castbook --to new", "");
 }
 
 static void
@@ -150,6 +151,7 @@ check_bad_book(Fixture *f, const char *text, gssize length, const char *words)
     run_refused(f->folder, "plan bad.castbook", words);
     run_refused(f->folder, "plan bad.castbook --json", "bad.castbook");
     run_refused(f->folder, "sketch bad.castbook --to x.svg", "bad.castbook");
+    run_refused(f->folder, "pattern bad.castbook --to new", "bad.castbook");
 }
 
 #define BOOK "{\"format\": \"castbook\", \"version\": 1, "
@@ -300,6 +302,7 @@ test_open_mesh(Fixture *f, gconstpointer data)
     g_assert_true(isnan(run_value(figures, "cost.per_good_part")));
     expect(f, "plan t.castbook --strict", 3); // part.closed fails
     run_refused(f->folder, "sketch t.castbook --to x.svg", "");
+    run_refused(f->folder, "pattern t.castbook --to new", "not closed");
 }
 
 // One flask of it takes more metal than the crucible holds.
@@ -307,7 +310,10 @@ static void
 test_too_heavy(Fixture *f, gconstpointer data)
 {
     run_write_mesh(f->folder, "block.stl", check_mesh_box(0.111, 0.073, 0.049));
-    expect(f, "new t.castbook --mesh block.stl --unit mm --metal za-12 --quantity 3", 0);
+    expect(f,
+           "new t.castbook --mesh block.stl --unit mm --metal za-12 --quantity 3 "
+           "--flask 300mm,220mm,160mm,120mm",
+           0);
     g_auto(Run) run = run_expect(f->folder, "plan t.castbook --json", 0);
     g_autoptr(JsonParser) parser = json_parser_new();
     JsonObject *figures = run_figures(parser, &run);

@@ -176,6 +176,53 @@ test_sketch(Fixture *f, gconstpointer data)
     g_assert_false(exists(f, "x.svg"));
 }
 
+// Each piece in the list has its file, and the files are meshes of closed skins.
+static void
+test_pattern(Fixture *f, gconstpointer data)
+{
+    expect(f, "new t.castbook --mesh plate.stl --metal a356 --quantity 4", 0);
+    g_auto(Run) stl = run_expect(f->folder, "pattern t.castbook --to printed", 0);
+    g_auto(Run) threemf = run_expect(f->folder, "pattern t.castbook --to printed --format 3mf", 0);
+    g_assert_cmpstr(stl.out, ==, threemf.out);
+    static const char *const names[] = {"drag-pattern", "runner", "sprue-pin"};
+    for (guint i = 0; i < G_N_ELEMENTS(names); i++) {
+        g_assert_nonnull(strstr(stl.out, names[i]));
+        g_autofree char *one = g_strdup_printf("part printed/%s.stl --unit mm", names[i]);
+        g_autofree char *two = g_strdup_printf("part printed/%s.3mf", names[i]);
+        g_auto(Run) a = run_expect(f->folder, one, 0);
+        g_auto(Run) b = run_expect(f->folder, two, 0);
+        g_assert_nonnull(strstr(a.out, "  closed"));
+        g_assert_nonnull(strstr(b.out, "  closed"));
+        // What either says of the volume is the same.
+        const char *volume = strstr(a.out, "Volume");
+        g_assert_nonnull(volume);
+        g_autofree char *line = g_strndup(volume, strcspn(volume, "\n"));
+        g_assert_nonnull(strstr(b.out, line));
+    }
+    run_refused(f->folder, "pattern t.castbook --to printed", ".stl");
+    run_refused(f->folder, "pattern t.castbook --to printed --format 3mf", "already there");
+    expect(f, "pattern t.castbook --to printed --replace", 0);
+    run_refused(f->folder, "pattern t.castbook --to plate.stl", "plate.stl");
+    run_refused(f->folder, "pattern t.castbook --to other --job none", "its jobs are: plate");
+    expect(f, "pattern t.castbook", 2);
+    expect(f, "pattern t.castbook --to other --format obj", 2);
+    g_assert_false(exists(f, "other"));
+}
+
+// A small bed gives more pieces; a board too thin for anything still gives boards.
+static void
+test_pattern_bed(Fixture *f, gconstpointer data)
+{
+    static const char book[] =
+        "{\"format\": \"castbook\", \"version\": 1, \"shop\": {\"printer\": {\"bed_x\": \"120 mm\","
+        " \"bed_y\": \"100 mm\", \"detail\": \"0.8 mm\"}}, \"jobs\": [{\"id\": \"a\", \"mesh\": "
+        "\"plate.stl\", \"mesh_unit\": \"mm\", \"board_thickness\": \"4 mm\"}]}";
+    run_write(f->folder, "bed.castbook", book, -1);
+    g_auto(Run) run = run_expect(f->folder, "pattern bed.castbook --to bed", 0);
+    g_assert_nonnull(strstr(run.out, "cope-board-9"));
+    g_assert_true(exists(f, "bed/drag-board-9.stl"));
+}
+
 static void
 test_usage(Fixture *f, gconstpointer data)
 {
@@ -193,6 +240,9 @@ test_usage(Fixture *f, gconstpointer data)
         "new a.castbook --quantity 40",
         "new a.castbook --quantity",
         "sketch",
+        "pattern",
+        "pattern a.castbook",
+        "pattern --fly a.castbook --to a",
         "metals --fly",
     };
     for (guint i = 0; i < G_N_ELEMENTS(lines); i++)
@@ -204,8 +254,9 @@ static void
 test_help(Fixture *f, gconstpointer data)
 {
     static const char *const lines[] = {
-        "--help",     "-h",      "--version",     "part --help",   "plan --help",
-        "new --help", "plan -h", "sketch --help", "metals --help", "plan x --help"};
+        "--help",        "-h",      "--version",     "part --help",   "plan --help",
+        "new --help",    "plan -h", "sketch --help", "metals --help", "plan x --help",
+        "pattern --help"};
     for (guint i = 0; i < G_N_ELEMENTS(lines); i++) {
         g_auto(Run) run = run_expect(f->folder, lines[i], 0);
         g_assert_cmpuint(strlen(run.out), >, 5);
@@ -270,6 +321,8 @@ main(int argc, char **argv)
     ADD("part", test_part);
     ADD("metals", test_metals);
     ADD("sketch", test_sketch);
+    ADD("pattern", test_pattern);
+    ADD("pattern-bed", test_pattern_bed);
     ADD("usage", test_usage);
     ADD("help", test_help);
     ADD("locale", test_locale);

@@ -1,0 +1,215 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Gathers the pieces and measures them.
+#include "board/board.h"
+
+#include <glib/gi18n-lib.h>
+
+#include "base/error.h"
+#include "board/pieces.h"
+#include "board/skin.h"
+#include "solid/measure.h"
+
+const char *const board_reads[] = {"job.board_thickness",
+                                   "job.board_rim",
+                                   "job.draft",
+                                   "job.contraction",
+                                   "printer.bed_x",
+                                   "printer.bed_y",
+                                   "printer.bed_z",
+                                   "printer.detail",
+                                   "printer.dowel",
+                                   "printer.dowel_play",
+                                   "printer.filament_density",
+                                   "printer.fill",
+                                   NULL};
+
+gboolean
+board_options(const Inputs *inputs, BoardOptions *o, GError **error)
+{
+    for (int i = 0; board_reads[i]; i++)
+        if (isnan(inputs_number(inputs, board_reads[i])))
+            return base_error_setf(error, BASE_ERROR_VALUE, NULL, NULL, _("put it in"),
+                                   _("\"%s\" is not known"), board_reads[i]);
+    *o = (BoardOptions){.thickness = inputs_number(inputs, "job.board_thickness"),
+                        .rim = inputs_number(inputs, "job.board_rim"),
+                        .bed = vec3(inputs_number(inputs, "printer.bed_x"),
+                                    inputs_number(inputs, "printer.bed_y"),
+                                    inputs_number(inputs, "printer.bed_z")),
+                        .detail = inputs_number(inputs, "printer.detail"),
+                        .dowel = inputs_number(inputs, "printer.dowel"),
+                        .dowel_play = inputs_number(inputs, "printer.dowel_play"),
+                        .filament_density = inputs_number(inputs, "printer.filament_density"),
+                        .fill = inputs_number(inputs, "printer.fill"),
+                        .draft = inputs_number(inputs, "job.draft"),
+                        .contraction = inputs_number(inputs, "job.contraction")};
+    return TRUE;
+}
+
+static void
+clear_piece(gpointer data)
+{
+    BoardPiece *piece = data;
+    g_free(piece->name);
+    g_free(piece->places);
+    solid_mesh_unref(piece->mesh);
+}
+
+static void
+clear_result(gpointer data)
+{
+    BoardResult *r = data;
+    for (guint i = 0; i < r->n_pieces; i++)
+        clear_piece(&r->pieces[i]);
+    g_free(r->pieces);
+    g_strfreev(r->notes);
+}
+
+BoardResult *
+board_result_ref(const BoardResult *result)
+{
+    return g_atomic_rc_box_acquire((BoardResult *)result);
+}
+
+void
+board_result_unref(const BoardResult *result)
+{
+    if (result)
+        g_atomic_rc_box_release_full((BoardResult *)result, clear_result);
+}
+
+Vec3
+board_point(const BoardPiece *piece, guint place, Vec3 p)
+{
+    const BoardPlace *at = &piece->places[place];
+    if (at->over)
+        p = vec3(p.x, -p.y, -p.z);
+    double c = cos(at->turn), s = sin(at->turn);
+    p = vec3(at->x + c * p.x - s * p.y, at->y + s * p.x + c * p.y, at->z + p.z);
+    return piece->side == BOARD_DRAG ? vec3(p.x, -p.y, -p.z) : p;
+}
+
+BoardPiece *
+board_add_piece(BoardWork *work, const char *name, BoardKind kind, BoardSide side, SolidMesh *mesh,
+                const BoardPlace *places, guint n)
+{
+    SolidMeasure m = solid_measure(mesh);
+    const BoardOptions *o = work->options;
+    BoardPiece piece = {.name = g_strdup(name),
+                        .kind = kind,
+                        .side = side,
+                        .mesh = mesh,
+                        .places = g_memdup2(places, n * sizeof *places),
+                        .count = n,
+                        .volume = m.volume,
+                        .mass = m.volume * o->filament_density * o->fill,
+                        .size = vec3_sub(m.max, m.min)};
+    g_array_append_val(work->pieces, piece);
+    return &g_array_index(work->pieces, BoardPiece, work->pieces->len - 1);
+}
+
+gboolean
+board_add_parts(BoardWork *work, SolidGrid *field, const char *name, BoardKind kind, BoardSide side,
+                const BoardPlace *places, guint n, GError **error)
+{
+    const BoardOptions *o = work->options;
+    CutOptions cut = {o->bed, (o->dowel + o->dowel_play) / 2, 2.5 * o->dowel,
+                      kind != BOARD_PIECE_SPRUE};
+    g_autoptr(GPtrArray) parts = cut_field(field, &cut, work->progress, error);
+    if (!parts)
+        return FALSE;
+    for (guint i = 0; i < parts->len; i++) {
+        CutPart *part = g_ptr_array_index(parts, i);
+        g_autofree char *own = parts->len > 1 ? g_strdup_printf("%s-%u", name, i + 1)
+                                              : g_strdup(name);
+        g_autofree BoardPlace *moved = g_memdup2(places, n * sizeof *places);
+        for (guint k = 0; k < n; k++)
+            moved[k].z += moved[k].over ? -part->z : part->z;
+        BoardPiece *piece = board_add_piece(work, own, kind, side, g_steal_pointer(&part->mesh),
+                                            moved, n);
+        piece->n_dowels = part->n_dowels;
+        for (guint d = 0; d < part->n_dowels; d++)
+            piece->dowels[d] = part->dowels[d];
+        if (part->z == 0 && part->n_dowels == 0 && kind != BOARD_PIECE_SPRUE)
+            g_ptr_array_add(work->notes,
+                            g_strdup_printf(_("%s is too small for dowels: mark its place on the "
+                                              "board and glue it"),
+                                            own));
+    }
+    if (parts->len > 1 && ((CutPart *)parts->pdata[0])->joints == 0)
+        g_ptr_array_add(work->notes,
+                        g_strdup_printf(_("%s is cut where it is too thin for dowels: glue it on "
+                                          "a flat plate"),
+                                        name));
+    return TRUE;
+}
+
+SolidGrid *
+board_field_new(Vec3 low, Vec3 high, double cell, GError **error)
+{
+    double margin = 2 * cell;
+    Vec3 from = vec3(low.x - margin, low.y - margin, cell / 2);
+    double n[3] = {ceil((high.x + margin - from.x) / cell) + 1,
+                   ceil((high.y + margin - from.y) / cell) + 1, ceil(high.z / cell) + 2};
+    SolidGrid *grid = NULL;
+    if (n[0] * n[1] * n[2] < 1e9)
+        grid = solid_grid_new((int)n[0], (int)n[1], (int)n[2], cell, from);
+    if (!grid) {
+        base_error_set(error, BASE_ERROR_LIMIT, NULL, NULL,
+                       _("a pattern needs more cells than can be held"),
+                       _("make the printer's finest detail coarser"));
+        return NULL;
+    }
+    gsize total = (gsize)grid->nx * grid->ny * grid->nz;
+    for (gsize i = 0; i < total; i++)
+        grid->value[i] = 1;
+    return grid;
+}
+
+static BoardResult *
+make_result(BoardWork *work)
+{
+    BoardResult *r = g_atomic_rc_box_new0(BoardResult);
+    g_array_set_clear_func(work->pieces, NULL);
+    r->n_pieces = work->pieces->len;
+    r->pieces = (BoardPiece *)(gpointer)g_array_free(g_steal_pointer(&work->pieces), FALSE);
+    for (guint i = 0; i < r->n_pieces; i++) {
+        r->count += r->pieces[i].count;
+        r->volume += r->pieces[i].count * r->pieces[i].volume;
+        r->mass += r->pieces[i].count * r->pieces[i].mass;
+    }
+    g_ptr_array_add(work->notes, NULL);
+    r->notes = (char **)g_ptr_array_free(g_steal_pointer(&work->notes), FALSE);
+    r->tab_depth = board_tab_depth(work->options, work->layout);
+    r->tab_taper = board_tab_taper(work->options);
+    r->detail = work->detail;
+    return r;
+}
+
+BoardResult *
+board_make(const BoardOptions *options, const PatternResult *pattern, const MouldLayout *layout,
+           Progress *progress, GError **error)
+{
+    g_return_val_if_fail(options->detail > 0 && options->dowel > 0, NULL);
+    if (layout->n_cavities == 0) {
+        base_error_set(error, BASE_ERROR_VALUE, NULL, NULL, _("no cavity fits the flask"),
+                       _("choose a larger flask; the plan says what would do"));
+        return NULL;
+    }
+    BoardWork work = {.options = options,
+                      .pattern = pattern,
+                      .layout = layout,
+                      .pieces = g_array_new(FALSE, FALSE, sizeof(BoardPiece)),
+                      .notes = g_ptr_array_new_with_free_func(g_free),
+                      .detail = options->detail,
+                      .progress = progress};
+    g_array_set_clear_func(work.pieces, clear_piece);
+    BoardResult *result = NULL;
+    progress_set_words(progress, _("Making the patterns"));
+    if (board_add_cavities(&work, error) && board_add_gating(&work, error) &&
+        board_add_plates(&work, error))
+        result = make_result(&work);
+    g_clear_pointer(&work.pieces, g_array_unref);
+    g_clear_pointer(&work.notes, g_ptr_array_unref);
+    progress_set_fraction(progress, 1);
+    return result;
+}

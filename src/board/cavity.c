@@ -1,0 +1,348 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Half patterns: the rough casting scaled by the contraction, parted at z = 0, with what hangs on
+// it in that half of the mould.
+#include <glib/gi18n-lib.h>
+#include <string.h>
+
+#include "base/error.h"
+#include "board/pieces.h"
+#include "board/shape.h"
+#include "board/skin.h"
+
+#define SAME_PLACE 1e-6 // m
+#define MOST_CELLS 24e6
+
+// Gating of one cavity in its own axes: turned back, origin in the cavity's middle.
+typedef struct {
+    gboolean riser;
+    SolidPoint riser_at, neck_at, gate_from, gate_to;
+    double gate_width, gate_depth;
+} Hang;
+
+static SolidPoint
+to_cavity(const MouldCavity *cavity, double x, double y)
+{
+    double c = cos(cavity->turn), s = sin(cavity->turn);
+    double dx = x - cavity->x, dy = y - cavity->y;
+    return (SolidPoint){c * dx + s * dy, c * dy - s * dx};
+}
+
+static Hang
+find_hang(const MouldLayout *l, guint index)
+{
+    const MouldCavity *cavity = &l->cavities[index];
+    Hang h = {.riser = l->riser_diameter > 0 && !isnan(cavity->riser_x)};
+    h.neck_at = to_cavity(cavity, cavity->neck_x, cavity->neck_y);
+    if (h.riser)
+        h.riser_at = to_cavity(cavity, cavity->riser_x, cavity->riser_y);
+    if (index < l->n_gates) {
+        const MouldChannel *gate = &l->gates[index];
+        h.gate_from = to_cavity(cavity, gate->x1, gate->y1);
+        h.gate_to = to_cavity(cavity, gate->x2, gate->y2);
+        h.gate_width = gate->width;
+        h.gate_depth = gate->depth;
+    }
+    return h;
+}
+
+static gboolean
+is_near(SolidPoint a, SolidPoint b)
+{
+    return hypot(a.x - b.x, a.y - b.y) <= SAME_PLACE;
+}
+
+static gboolean
+is_same(const Hang *a, const Hang *b)
+{
+    return a->riser == b->riser && is_near(a->riser_at, b->riser_at) &&
+           is_near(a->neck_at, b->neck_at) && is_near(a->gate_from, b->gate_from) &&
+           is_near(a->gate_to, b->gate_to) && fabs(a->gate_width - b->gate_width) <= SAME_PLACE &&
+           fabs(a->gate_depth - b->gate_depth) <= SAME_PLACE;
+}
+
+// `from` moved on past `to` by `more`, m.
+static SolidPoint
+past(SolidPoint from, SolidPoint to, double more)
+{
+    double length = hypot(to.x - from.x, to.y - from.y);
+    if (!(length > 0))
+        return to;
+    return (SolidPoint){to.x + (to.x - from.x) * more / length,
+                        to.y + (to.y - from.y) * more / length};
+}
+
+static SolidPoint
+turned_over(SolidPoint p, BoardSide side)
+{
+    return (SolidPoint){p.x, side == BOARD_DRAG ? -p.y : p.y};
+}
+
+typedef struct {
+    const MouldLayout *layout;
+    BoardSide side;
+    gboolean gate, riser; // in this half
+    SolidPoint riser_at, neck_from, neck_to, gate_from, gate_to;
+    double gate_width, gate_depth, taper;
+    gboolean neck;
+} Extras;
+
+// What hangs on the casting in one half, in the piece's axes. Gate and neck run a little into the
+// casting, whose side is round and leans away from them.
+static Extras
+find_extras(const BoardWork *work, const Hang *h, BoardSide side)
+{
+    const MouldLayout *l = work->layout;
+    Extras e = {.layout = l, .side = side, .taper = tan(work->options->draft)};
+    e.gate = h->gate_width > 0 && l->gates_in_drag == (side == BOARD_DRAG);
+    e.riser = h->riser && side == BOARD_COPE;
+    e.neck = h->riser && l->riser_neck > 0;
+    e.gate_width = h->gate_width;
+    e.gate_depth = h->gate_depth;
+    double into = MIN(h->gate_width / 4, 0.004);
+    e.gate_from = turned_over(h->gate_from, side);
+    e.gate_to = turned_over(past(h->gate_from, h->gate_to, into), side);
+    e.riser_at = turned_over(h->riser_at, side);
+    e.neck_from = e.riser_at;
+    // In the drag there is no riser: the neck's lower half begins under its edge.
+    if (!e.riser && h->riser) {
+        double length = hypot(h->neck_at.x - h->riser_at.x, h->neck_at.y - h->riser_at.y);
+        SolidPoint edge = past(h->neck_at, h->riser_at, -MIN(length, l->riser_diameter / 2));
+        e.neck_from = turned_over(edge, side);
+    }
+    e.neck_to = turned_over(past(h->riser_at, h->neck_at, l->riser_neck / 4), side);
+    return e;
+}
+
+static double
+extras_distance(const Extras *e, Vec3 p)
+{
+    const MouldLayout *l = e->layout;
+    double d = 1;
+    if (e->riser)
+        d = fmin(d, board_shape_post(p, e->riser_at.x, e->riser_at.y, l->riser_diameter / 2,
+                                     l->riser_height, e->taper));
+    if (e->neck)
+        d = fmin(d, board_shape_rod(p, vec3(e->neck_from.x, e->neck_from.y, 0),
+                                    vec3(e->neck_to.x, e->neck_to.y, 0), l->riser_neck / 2));
+    if (e->gate)
+        d = fmin(d, board_shape_bar(p, e->gate_from.x, e->gate_from.y, e->gate_to.x, e->gate_to.y,
+                                    e->gate_width, e->gate_depth, e->taper));
+    return d;
+}
+
+static void
+widen(Vec3 *low, Vec3 *high, SolidPoint p, double reach, double height)
+{
+    *low = vec3(fmin(low->x, p.x - reach), fmin(low->y, p.y - reach), 0);
+    *high = vec3(fmax(high->x, p.x + reach), fmax(high->y, p.y + reach), fmax(high->z, height));
+}
+
+static void
+widen_extras(const Extras *e, Vec3 *low, Vec3 *high)
+{
+    const MouldLayout *l = e->layout;
+    double lean = e->taper * fmax(l->riser_height, e->gate_depth);
+    if (e->riser)
+        widen(low, high, e->riser_at, l->riser_diameter / 2 + lean, l->riser_height);
+    if (e->neck) {
+        widen(low, high, e->neck_from, l->riser_neck / 2, l->riser_neck / 2);
+        widen(low, high, e->neck_to, l->riser_neck / 2, l->riser_neck / 2);
+    }
+    if (e->gate) {
+        widen(low, high, e->gate_from, e->gate_width / 2 + lean, e->gate_depth);
+        widen(low, high, e->gate_to, e->gate_width / 2 + lean, e->gate_depth);
+    }
+}
+
+// How far, m, the scaled casting is moved along the pull: a sliver on one side of the parting that
+// is thinner than the cells it was computed with cannot be printed or rammed, and goes to the other
+// half.
+static double
+find_shift(const PatternResult *p, double scale)
+{
+    double cope = p->height_cope, drag = p->height_drag, sliver = p->casting->cell;
+    if (cope < sliver && drag > 2 * sliver)
+        return -scale * cope;
+    return drag < sliver && cope > 2 * sliver ? scale * drag : 0;
+}
+
+// The scaled casting's distance on cells symmetric about x-z plane and parting, so that both
+// halves, one of them turned over, are cut from it.
+static SolidGrid *
+measure_casting(const BoardWork *work, double cell, GError **error)
+{
+    const PatternResult *p = work->pattern;
+    double s = 1 + work->options->contraction;
+    const double scale[9] = {s, 0, 0, 0, s, 0, 0, 0, s};
+    g_autoptr(SolidMesh) mesh = solid_mesh_transformed(p->mesh, scale, vec3(0, 0, 0));
+    double reach[3] = {0, 0, 0}, shift = find_shift(p, s);
+    for (guint32 i = 0; i < mesh->n_vertices; i++)
+        mesh->vertices[i].z += shift;
+    for (guint32 i = 0; i < mesh->n_vertices; i++) {
+        Vec3 v = mesh->vertices[i];
+        reach[0] = fmax(reach[0], fabs(v.x));
+        reach[1] = fmax(reach[1], fabs(v.y));
+        reach[2] = fmax(reach[2], fabs(v.z));
+    }
+    int half[3];
+    for (int a = 0; a < 3; a++)
+        half[a] = (int)ceil(reach[a] / cell) + 3;
+    SolidGrid *shape = solid_grid_new(
+        2 * half[0], 2 * half[1], 2 * half[2], cell,
+        vec3((0.5 - half[0]) * cell, (0.5 - half[1]) * cell, (0.5 - half[2]) * cell));
+    if (!shape) {
+        base_error_set(error, BASE_ERROR_LIMIT, NULL, NULL,
+                       _("a pattern needs more cells than can be held"),
+                       _("make the printer's finest detail coarser"));
+        return NULL;
+    }
+    g_autoptr(SolidGrid) owned = shape;
+    g_autofree guint8 *inside = solid_grid_inside(mesh, shape, work->progress, error);
+    return inside ? solid_grid_distance_as(mesh, inside, shape, 2 * cell, work->progress, error)
+                  : NULL;
+}
+
+// The half pattern's field, standing on its parting; a grid of the casting's cells, widened. What
+// the casting's own other half would hide of a wall next to the parting is drawn straight down.
+static SolidGrid *
+make_half(const BoardWork *work, const SolidGrid *casting, const Extras *e, GError **error)
+{
+    int half = casting->nz / 2;
+    double cell = casting->cell;
+    Vec3 low = vec3(casting->origin.x, casting->origin.y, 0);
+    Vec3 high = vec3(-low.x, -low.y, half * cell);
+    widen_extras(e, &low, &high);
+    // Keep to the casting's cells.
+    int left = (int)ceil((casting->origin.x - low.x) / cell) + 2;
+    int front = (int)ceil((casting->origin.y - low.y) / cell) + 2;
+    int right = (int)ceil((high.x + casting->origin.x) / cell) + 2;
+    int back = (int)ceil((high.y + casting->origin.y) / cell) + 2;
+    int up = MAX(half, (int)ceil(high.z / cell) + 2);
+    SolidGrid *g = solid_grid_new(
+        casting->nx + left + right, casting->ny + front + back, up, cell,
+        vec3(casting->origin.x - left * cell, casting->origin.y - front * cell, cell / 2));
+    if (!g) {
+        base_error_set(error, BASE_ERROR_LIMIT, NULL, NULL,
+                       _("a pattern needs more cells than can be held"),
+                       _("make the printer's finest detail coarser"));
+        return NULL;
+    }
+    for (int k = 0; k < g->nz; k++)
+        for (int j = 0; j < g->ny; j++)
+            for (int i = 0; i < g->nx; i++) {
+                int ci = i - left, cj = j - front;
+                Vec3 p = vec3(g->origin.x + i * cell, g->origin.y + j * cell,
+                              g->origin.z + k * cell);
+                double d = extras_distance(e, p);
+                if (ci >= 0 && cj >= 0 && ci < casting->nx && cj < casting->ny && k < half) {
+                    gboolean drag = e->side == BOARD_DRAG;
+                    int from_j = drag ? casting->ny - 1 - cj : cj;
+                    int from_k = drag ? half - 1 - k : half + k;
+                    d = fmin(d, casting->value[solid_grid_index(casting, ci, from_j, from_k)]);
+                }
+                g->value[solid_grid_index(g, i, j, k)] = (float)d;
+            }
+    board_skin_mend(g, TRUE);
+    return g;
+}
+
+static gboolean
+is_empty(const SolidGrid *g)
+{
+    gsize n = (gsize)g->nx * g->ny * g->nz;
+    for (gsize i = 0; i < n; i++)
+        if (g->value[i] <= 0)
+            return FALSE;
+    return TRUE;
+}
+
+// Half patterns of the cavities that are alike; *again when they have too many triangles for a
+// file, and then nothing is added.
+static gboolean
+add_group(BoardWork *work, const SolidGrid *casting, const Hang *hang, const guint *members,
+          guint n, guint group, gboolean *again, GError **error)
+{
+    for (int side = BOARD_COPE; side <= BOARD_DRAG; side++) {
+        Extras e = find_extras(work, hang, side);
+        g_autoptr(SolidGrid) field = make_half(work, casting, &e, error);
+        if (!field)
+            return FALSE;
+        if (is_empty(field))
+            continue;
+        if (cut_triangles(field) > BOARD_MOST_TRIANGLES) {
+            *again = TRUE;
+            return TRUE;
+        }
+        g_autofree BoardPlace *places = g_new0(BoardPlace, n);
+        for (guint i = 0; i < n; i++) {
+            const MouldCavity *c = &work->layout->cavities[members[i]];
+            gboolean drag = side == BOARD_DRAG;
+            places[i] = (BoardPlace){c->x, drag ? -c->y : c->y, 0, drag ? -c->turn : c->turn,
+                                     FALSE};
+        }
+        const char *half = side == BOARD_COPE ? "cope" : "drag";
+        g_autofree char *name = group == 0 ? g_strdup_printf("%s-pattern", half)
+                                           : g_strdup_printf("%s-pattern-%c", half,
+                                                             'a' + (int)MIN(group, 25));
+        if (!board_add_parts(work, field, name, BOARD_PIECE_PATTERN, side, places, n, error))
+            return FALSE;
+    }
+    return TRUE;
+}
+
+static gboolean
+add_groups(BoardWork *work, const SolidGrid *casting, gboolean *again, GError **error)
+{
+    const MouldLayout *l = work->layout;
+    g_autofree gboolean *done = g_new0(gboolean, l->n_cavities);
+    g_autofree guint *members = g_new(guint, l->n_cavities);
+    for (guint i = 0, group = 0; i < l->n_cavities && !*again; i++) {
+        if (done[i])
+            continue;
+        Hang first = find_hang(l, i);
+        guint n = 0;
+        for (guint k = i; k < l->n_cavities; k++) {
+            Hang other = find_hang(l, k);
+            if (done[k] || !is_same(&first, &other))
+                continue;
+            done[k] = TRUE;
+            members[n++] = k;
+        }
+        if (!add_group(work, casting, &first, members, n, group++, again, error))
+            return FALSE;
+    }
+    return TRUE;
+}
+
+// A cell the whole grid can be held with.
+static double
+first_cell(const BoardWork *work)
+{
+    const PatternResult *p = work->pattern;
+    double s = 1 + work->options->contraction, cell = work->options->detail;
+    double volume = s * s * s * (p->max.x - p->min.x) * (p->max.y - p->min.y) * 2 *
+                    fmax(p->height_cope, p->height_drag);
+    return fmax(cell, cbrt(volume / MOST_CELLS));
+}
+
+gboolean
+board_add_cavities(BoardWork *work, GError **error)
+{
+    double cell = first_cell(work);
+    for (int round = 0; round < 12; round++) {
+        g_autoptr(SolidGrid) casting = measure_casting(work, cell, error);
+        gboolean again = FALSE;
+        guint before = work->pieces->len;
+        if (!casting || !add_groups(work, casting, &again, error))
+            return FALSE;
+        work->detail = cell;
+        if (!again)
+            return TRUE;
+        g_array_set_size(work->pieces, before);
+        g_ptr_array_set_size(work->notes, 0);
+        cell *= 1.25;
+    }
+    return base_error_set(error, BASE_ERROR_LIMIT, NULL, NULL,
+                          _("a pattern needs more triangles than a file may hold"),
+                          _("make the printer's finest detail coarser"));
+}

@@ -1,0 +1,41 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A piece's field cut to the printer's bed, with holes for dowels: in its foot, towards the board,
+// and across every cut. Inside board/ only.
+#pragma once
+
+#include "solid/grid.h"
+#include "solid/section.h"
+
+G_BEGIN_DECLS
+
+#define BOARD_MOST_DOWELS 2
+
+typedef struct {
+    Vec3 bed;      // m
+    double radius; // of dowel holes, m
+    double length; // of a dowel hole, at most, m
+    gboolean foot; // with holes in the foot
+} CutOptions;
+
+// One part, in the axes of the field but for z, which starts at its own foot.
+typedef struct {
+    SolidMesh *mesh;
+    double z;                             // of its foot in the field's axes, m
+    SolidPoint dowels[BOARD_MOST_DOWELS]; // holes in its foot, when that lies on the board
+    guint n_dowels;
+    guint joints; // holes across cuts
+} CutPart;
+
+void cut_part_free(CutPart *part);
+
+// How many pieces each side of a box is cut into so that all fit the bed, lying either way.
+void cut_counts(Vec3 size, Vec3 bed, int counts[3]);
+
+// Triangles the skin of a field will have.
+guint64 cut_triangles(const SolidGrid *field);
+
+// The parts of a mended field as CutPart; changes the field. NULL with an error when stopped.
+GPtrArray *cut_field(SolidGrid *field, const CutOptions *options, Progress *progress,
+                     GError **error);
+
+G_END_DECLS

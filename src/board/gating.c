@@ -1,0 +1,150 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Runners with the well, in the half of the mould they lie in, and the sprue's pin.
+#include "board/pieces.h"
+#include "board/shape.h"
+#include "board/skin.h"
+
+typedef struct {
+    const MouldLayout *layout;
+    gboolean well, runners;
+    BoardSide side;
+    double start; // m from the sprue's middle, where a runner's pattern begins
+    double taper;
+} Gating;
+
+static double
+gating_distance(const Gating *g, Vec3 p)
+{
+    const MouldLayout *l = g->layout;
+    double flip = g->side == BOARD_DRAG ? -1 : 1, d = 1;
+    if (g->well && l->well_diameter > 0 && l->well_depth > 0)
+        d = board_shape_post(p, l->sprue_x, flip * l->sprue_y, l->well_diameter / 2, l->well_depth,
+                             g->taper);
+    for (guint i = 0; g->runners && i < l->n_runners; i++) {
+        const MouldChannel *c = &l->runners[i];
+        double dx = c->x2 - l->sprue_x, dy = c->y2 - l->sprue_y, length = hypot(dx, dy);
+        double share = length > 0 ? g->start / length : 0;
+        d = fmin(d, board_shape_bar(p, l->sprue_x + share * dx, flip * (l->sprue_y + share * dy),
+                                    c->x2, flip * c->y2, c->width, c->depth, g->taper));
+    }
+    return d;
+}
+
+static void
+find_reach(const Gating *g, Vec3 *low, Vec3 *high)
+{
+    const MouldLayout *l = g->layout;
+    double flip = g->side == BOARD_DRAG ? -1 : 1;
+    *low = *high = vec3(l->sprue_x, flip * l->sprue_y, 0);
+    double reach = g->well ? l->well_diameter / 2 : 0;
+    high->z = g->well ? l->well_depth : 0;
+    for (guint i = 0; g->runners && i < l->n_runners; i++) {
+        const MouldChannel *c = &l->runners[i];
+        *low = vec3(fmin(low->x, c->x2), fmin(low->y, flip * c->y2), 0);
+        *high = vec3(fmax(high->x, c->x2), fmax(high->y, flip * c->y2), fmax(high->z, c->depth));
+        reach = fmax(reach, c->width / 2);
+    }
+    reach += g->taper * high->z;
+    *low = vec3(low->x - reach, low->y - reach, 0);
+    *high = vec3(high->x + reach, high->y + reach, high->z);
+}
+
+static gboolean
+add_gating(BoardWork *work, const Gating *g, const char *name, GError **error)
+{
+    Vec3 low, high;
+    find_reach(g, &low, &high);
+    if (!(high.z > 0))
+        return TRUE;
+    // The piece's own origin is in the middle of its plan.
+    Vec3 middle = vec3((low.x + high.x) / 2, (low.y + high.y) / 2, 0);
+    double cell = work->options->detail;
+    for (int round = 0; round < 12; round++, cell *= 1.25) {
+        g_autoptr(SolidGrid) field = board_field_new(vec3_sub(low, middle), vec3_sub(high, middle),
+                                                     cell, error);
+        if (!field)
+            return FALSE;
+        for (int k = 0; k < field->nz; k++)
+            for (int j = 0; j < field->ny; j++)
+                for (int i = 0; i < field->nx; i++) {
+                    Vec3 p = vec3(field->origin.x + i * cell, field->origin.y + j * cell,
+                                  field->origin.z + k * cell);
+                    field->value[solid_grid_index(field, i, j, k)] = (float)gating_distance(
+                        g, vec3_add(p, middle));
+                }
+        board_skin_mend(field, TRUE);
+        if (round < 11 && cut_triangles(field) > BOARD_MOST_TRIANGLES)
+            continue;
+        BoardPlace place = {middle.x, middle.y, 0, 0, FALSE};
+        return board_add_parts(work, field, name, BOARD_PIECE_RUNNER, g->side, &place, 1, error);
+    }
+    return TRUE;
+}
+
+// A cone printed with its wide end, the sprue's top, on the bed; the hole for its dowel is in the
+// narrow end, which stands on the cope board.
+static gboolean
+add_sprue(BoardWork *work, GError **error)
+{
+    const MouldLayout *l = work->layout;
+    const BoardOptions *o = work->options;
+    double wide = l->sprue_top_diameter / 2, narrow = l->sprue_bottom_diameter / 2;
+    if (!(l->sprue_height > 0) || !(wide > 0) || !(narrow > 0))
+        return TRUE;
+    double height = l->sprue_height, slope = (wide - narrow) / height;
+    // Whole layers, so that the top is cut where the sprue ends.
+    double cell = height / ceil(height / o->detail), reach = fmax(wide, narrow);
+    g_autoptr(SolidGrid) tall = board_field_new(vec3(-reach, -reach, 0), vec3(reach, reach, height),
+                                                cell, error);
+    if (!tall)
+        return FALSE;
+    tall->nz = (int)lround(height / cell);
+    double radius = (o->dowel + o->dowel_play) / 2;
+    gboolean hole = narrow > radius + 0.0008;
+    Vec3 end = vec3(0, 0, height + cell), start = vec3(0, 0, height - 2.5 * o->dowel);
+    for (int k = 0; k < tall->nz; k++)
+        for (int j = 0; j < tall->ny; j++)
+            for (int i = 0; i < tall->nx; i++) {
+                Vec3 p = vec3(tall->origin.x + i * cell, tall->origin.y + j * cell,
+                              tall->origin.z + k * cell);
+                // Only the side: both ends are the grid's own.
+                double d = (hypot(p.x, p.y) - wide + p.z * slope) / sqrt(1 + slope * slope);
+                if (hole)
+                    d = fmax(d, -board_shape_rod(p, start, end, radius));
+                tall->value[solid_grid_index(tall, i, j, k)] = (float)d;
+            }
+    board_skin_mend(tall, FALSE);
+    BoardPlace place = {l->sprue_x, l->sprue_y, height, 0, TRUE};
+    guint before = work->pieces->len;
+    if (!board_add_parts(work, tall, "sprue-pin", BOARD_PIECE_SPRUE, BOARD_COPE, &place, 1, error))
+        return FALSE;
+    // Its foot on the bed is not its foot on the board; the hole there is in the middle.
+    for (guint i = before; i < work->pieces->len; i++) {
+        BoardPiece *piece = &g_array_index(work->pieces, BoardPiece, i);
+        piece->n_dowels = 0;
+        if (hole && i + 1 == work->pieces->len)
+            piece->n_dowels = 1;
+        piece->dowels[0] = (SolidPoint){0, 0};
+    }
+    return TRUE;
+}
+
+gboolean
+board_add_gating(BoardWork *work, GError **error)
+{
+    const MouldLayout *l = work->layout;
+    Gating drag = {l, TRUE, !l->gates_in_drag, BOARD_DRAG, 0, tan(work->options->draft)};
+    if (!add_gating(work, &drag, "runner", error))
+        return FALSE;
+    if (l->gates_in_drag) {
+        // Clear of the sprue's pin, but over the well.
+        Gating cope = drag;
+        cope.well = FALSE;
+        cope.runners = TRUE;
+        cope.side = BOARD_COPE;
+        cope.start = l->sprue_bottom_diameter / 2 + 0.0005;
+        if (!add_gating(work, &cope, "cope-runner", error))
+            return FALSE;
+    }
+    return add_sprue(work, error);
+}

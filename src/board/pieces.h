@@ -1,0 +1,42 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The makers of the pieces, and what they share. Inside board/ only.
+#pragma once
+
+#include "board/board.h"
+#include "board/cut.h"
+
+G_BEGIN_DECLS
+
+typedef struct {
+    const BoardOptions *options;
+    const PatternResult *pattern;
+    const MouldLayout *layout;
+    GArray *pieces; // BoardPiece
+    GPtrArray *notes;
+    double detail; // coarsest cell used so far
+    Progress *progress;
+} BoardWork;
+
+#define BOARD_MOST_TRIANGLES 390000 // a binary STL of them stays under 20 MB
+
+// Adds what `field` is cut into, standing with the field's origin at each of `n` places.
+gboolean board_add_parts(BoardWork *work, SolidGrid *field, const char *name, BoardKind kind,
+                         BoardSide side, const BoardPlace *places, guint n, GError **error);
+
+// A piece with this mesh; both arrays and the mesh are taken over or copied.
+BoardPiece *board_add_piece(BoardWork *work, const char *name, BoardKind kind, BoardSide side,
+                            SolidMesh *mesh, const BoardPlace *places, guint n);
+
+// A grid standing on z = 0 whose cells cover the box and a margin, all far from metal.
+SolidGrid *board_field_new(Vec3 low, Vec3 high, double cell, GError **error);
+
+gboolean board_add_cavities(BoardWork *work, GError **error); // half patterns
+gboolean board_add_gating(BoardWork *work, GError **error);   // runners, sprue
+// Boards, with holes for all pieces added so far.
+gboolean board_add_plates(BoardWork *work, GError **error);
+
+// Depth of the pockets, m, and taper of the tabs; 0 without tabs.
+double board_tab_depth(const BoardOptions *options, const MouldLayout *layout);
+double board_tab_taper(const BoardOptions *options);
+
+G_END_DECLS

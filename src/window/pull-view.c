@@ -1,0 +1,532 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Two things go on in threads: making the shaded model of the newest plan, and the search, whose
+// answers are kept until the part or what the casting is to be like changes.
+#include "window/pull-view.h"
+
+#include <glib/gi18n.h>
+
+#include "part/search.h"
+#include "window/pull-row.h"
+
+#define SAME 0.003 // rad; two pulls this near are one
+#define SAMPLE_WIDTH 28
+#define SAMPLE_HEIGHT 14
+
+struct _FwPullView {
+    GtkBox parent;
+    FwShadeView *shade;
+    GtkWidget *key, *search, *stop;
+    GtkImage *samples[3];
+    GtkLabel *labels[3];
+    GtkProgressBar *bar;
+    GtkLabel *words;
+    GtkListBox *list;
+    Desk *desk;
+    guint wanted, shown;    // numbers of the newest model asked for and of the one shown
+    gpointer faces_of;      // the pattern the model was made of, compared only
+    Progress *searching;    // of the search under way, or NULL
+    SearchResult *result;   // or NULL
+    char *asked, *answered; // what the search under way, and the result, are of
+    guint tick;
+    int key_theme; // the samples were made for, -1 for none
+};
+
+G_DEFINE_FINAL_TYPE(FwPullView, fw_pull_view, GTK_TYPE_BOX)
+
+FwShadeView *
+fw_pull_view_shade(FwPullView *self)
+{
+    return self->shade;
+}
+
+// The shaded model.
+
+typedef struct {
+    Plan *plan;
+    guint number;
+    ShadeModel *model;
+} Making;
+
+static void
+free_making(gpointer data)
+{
+    Making *making = data;
+    plan_unref(making->plan);
+    shade_model_unref(making->model);
+    g_free(making);
+}
+
+static void
+make_in_thread(GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+    Making *making = data;
+    const PatternResult *pattern = plan_pattern(making->plan);
+    const PartResult *part = plan_part(making->plan);
+    if (!pattern) {
+        making->model = shade_model_new(part->mesh, NULL, NAN);
+    } else {
+        const FaceDraft *f = &pattern->faces;
+        g_autofree guint8 *classes = g_new0(guint8, (gsize)pattern->part->n_triangles + 1);
+        for (guint32 t = 0; t < MIN(f->n, pattern->part->n_triangles); t++)
+            classes[t] = f->hidden[t] ? SHADE_HIDDEN : f->low[t] ? SHADE_LOW : SHADE_DRAWS;
+        making->model = shade_model_new(pattern->part, classes, 0);
+    }
+    g_task_return_boolean(task, TRUE);
+}
+
+static char *
+area_words(const char *format, double area, double all, const UnitSet *units)
+{
+    g_autofree char *text = quantity_format(QUANTITY_AREA, area, units);
+    g_autofree char *share = quantity_format(QUANTITY_RATIO, all > 0 ? area / all : 0, units);
+    return g_strdup_printf(format, text, share);
+}
+
+static void
+paint_samples(FwPullView *self)
+{
+    ThemeKind theme = fw_shade_view_theme(GTK_WIDGET(self));
+    if (self->key_theme == (int)theme)
+        return;
+    self->key_theme = (int)theme;
+    static const ShadeClass classes[] = {SHADE_DRAWS, SHADE_LOW, SHADE_HIDDEN};
+    for (guint i = 0; i < 3; i++) {
+        cairo_surface_t *surface = shade_sample(classes[i], theme, SAMPLE_WIDTH, SAMPLE_HEIGHT, 1);
+        gsize stride = (gsize)cairo_image_surface_get_stride(surface);
+        g_autoptr(GBytes) bytes = g_bytes_new(cairo_image_surface_get_data(surface),
+                                              stride * SAMPLE_HEIGHT);
+        g_autoptr(GdkTexture) texture = gdk_memory_texture_new(
+            SAMPLE_WIDTH, SAMPLE_HEIGHT, GDK_MEMORY_DEFAULT, bytes, stride);
+        gtk_image_set_from_paintable(self->samples[i], GDK_PAINTABLE(texture));
+        cairo_surface_destroy(surface);
+    }
+}
+
+// The key says with every sample how much of the skin it is. Returns the same for a screen reader.
+static char *
+show_key(FwPullView *self, const Plan *plan)
+{
+    const PatternResult *pattern = plan_pattern(plan);
+    gtk_widget_set_visible(self->key, pattern != NULL);
+    if (!pattern)
+        return g_strdup(_("The part is not closed, so draft and undercut are not known."));
+    paint_samples(self);
+    UnitSet units = plan_units(plan);
+    double all = plan_part(plan)->measure.area;
+    double hidden = pattern->faces.hidden_area, low = pattern->faces.low_area;
+    g_autofree char *words[3] = {
+        area_words(_("draws: %s, %s"), fmax(0, all - hidden - low), all, &units),
+        area_words(_("too little draft: %s, %s"), low, all, &units),
+        area_words(_("hidden from the pull: %s, %s"), hidden, all, &units)};
+    for (int i = 0; i < 3; i++)
+        gtk_label_set_text(self->labels[i], words[i]);
+    char *facts = g_strjoin("; ", words[0], words[1], words[2], NULL);
+    g_free(words[1]);
+    g_free(words[2]);
+    return facts;
+}
+
+static void
+on_made_cb(GObject *source, GAsyncResult *result, gpointer data)
+{
+    FwPullView *self = FW_PULL_VIEW(source);
+    const Making *making = g_task_get_task_data(G_TASK(result));
+    if (making->number != self->wanted || !self->desk)
+        return;
+    self->shown = making->number;
+    g_autofree char *facts = show_key(self, making->plan);
+    fw_shade_view_set_model(self->shade, making->model, NULL, facts);
+}
+
+// Only while it can be seen, and only when the pattern has changed.
+static void
+update_model(FwPullView *self)
+{
+    const Plan *plan = desk_plan(self->desk);
+    const PartResult *part = plan ? plan_part(plan) : NULL;
+    if (!gtk_widget_get_mapped(GTK_WIDGET(self)))
+        return;
+    if (!part) {
+        self->shown = ++self->wanted;
+        self->faces_of = NULL;
+        gtk_widget_set_visible(self->key, FALSE);
+        fw_shade_view_set_model(self->shade, NULL,
+                                desk_is_busy(self->desk) ? _("Working it out…")
+                                                         : _("There is no part to look at."),
+                                NULL);
+        return;
+    }
+    gpointer of = plan_pattern(plan) ? (gpointer)plan_pattern(plan) : (gpointer)part;
+    if (of == self->faces_of)
+        return;
+    self->faces_of = of;
+    Making *making = g_new0(Making, 1);
+    making->plan = plan_ref(plan);
+    making->number = ++self->wanted;
+    g_autoptr(GTask) task = g_task_new(self, NULL, on_made_cb, NULL);
+    g_task_set_task_data(task, making, free_making);
+    g_task_run_in_thread(task, make_in_thread);
+}
+
+gboolean
+fw_pull_view_is_settled(FwPullView *self)
+{
+    return !gtk_widget_get_mapped(GTK_WIDGET(self)) ||
+           (self->shown == self->wanted && fw_shade_view_is_settled(self->shade));
+}
+
+// The search.
+
+typedef struct {
+    SolidMesh *mesh;
+    EnvelopeOptions options;
+    Progress *progress;
+    SearchResult *result;
+} Search;
+
+static void
+free_search(gpointer data)
+{
+    Search *search = data;
+    solid_mesh_unref(search->mesh);
+    progress_unref(search->progress);
+    g_free(search->result);
+    g_free(search);
+}
+
+static double
+given(const Plan *plan, const char *path)
+{
+    const Figure *figure = plan_figure(plan, path);
+    return figure ? figure->value : NAN;
+}
+
+// What the casting is to be like, as the plan's figures have it; FALSE while something is unknown.
+static gboolean
+read_options(const Plan *plan, EnvelopeOptions *o)
+{
+    *o = (EnvelopeOptions){.allowance = given(plan, "job.allowance"),
+                           .draft = given(plan, "job.draft"),
+                           .stub_diameter = given(plan, "job.stub_diameter"),
+                           .stub_height = given(plan, "job.stub_height"),
+                           .close_holes = given(plan, "job.close_holes"),
+                           .fillet = given(plan, "job.fillet"),
+                           .min_wall = given(plan, "job.min_wall")};
+    double cells = given(plan, "job.cells");
+    double all = o->allowance + o->draft + o->stub_diameter + o->stub_height + o->close_holes +
+                 o->fillet + o->min_wall + cells;
+    if (!isfinite(all))
+        return FALSE;
+    o->cells = (int)cells;
+    return TRUE;
+}
+
+// Tells one question from another: part and options. NULL when it cannot be asked.
+static char *
+question_of(const Plan *plan, EnvelopeOptions *o)
+{
+    const PartResult *part = plan ? plan_part(plan) : NULL;
+    if (!part || !part->check.closed || !read_options(plan, o))
+        return NULL;
+    return g_strdup_printf("%s %a %a %a %a %a %a %a %d", part->digest, o->allowance, o->draft,
+                           o->stub_diameter, o->stub_height, o->close_holes, o->fillet,
+                           o->min_wall, o->cells);
+}
+
+static void
+search_in_thread(GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+    Search *s = data;
+    GError *error = NULL;
+    s->result = g_new0(SearchResult, 1);
+    if (search_pulls(s->mesh, &s->options, s->result, NULL, NULL, s->progress, &error))
+        g_task_return_boolean(task, TRUE);
+    else
+        g_task_return_error(task, error);
+}
+
+static void
+update_buttons(FwPullView *self)
+{
+    const Plan *plan = desk_plan(self->desk);
+    EnvelopeOptions options;
+    g_autofree char *question = question_of(plan, &options);
+    gboolean busy = self->searching != NULL;
+    gtk_widget_set_visible(self->search, !busy);
+    gtk_widget_set_sensitive(self->search, question != NULL);
+    gtk_widget_set_visible(self->stop, busy);
+    gtk_widget_set_hexpand(self->stop, busy);
+    gtk_widget_set_visible(GTK_WIDGET(self->bar), busy);
+}
+
+static void
+fill_list(FwPullView *self)
+{
+    GtkWidget *row;
+    while ((row = gtk_widget_get_first_child(GTK_WIDGET(self->list))))
+        gtk_list_box_remove(self->list, row);
+    const Plan *plan = desk_plan(self->desk);
+    if (!self->result || !plan)
+        return;
+    UnitSet units = plan_units(plan);
+    const PatternResult *pattern = plan_pattern(plan);
+    for (guint i = 0; i < self->result->n; i++) {
+        const SearchAnswer *a = &self->result->answers[i];
+        gboolean chosen = pattern && direction_angle(a->pull, pattern->pull) < SAME;
+        row = fw_pull_row_new(a, i + 1, self->result->part_volume, chosen, &units);
+        gtk_list_box_append(self->list, row);
+        if (chosen)
+            gtk_list_box_select_row(self->list, GTK_LIST_BOX_ROW(row));
+    }
+}
+
+static void
+say(FwPullView *self, const char *words)
+{
+    gtk_label_set_text(self->words, words);
+    gtk_widget_set_visible(GTK_WIDGET(self->words), *words != '\0');
+}
+
+static void
+say_state(FwPullView *self)
+{
+    const Plan *plan = desk_plan(self->desk);
+    const PartResult *part = plan ? plan_part(plan) : NULL;
+    if (self->searching)
+        say(self, _("Looking in all directions…"));
+    else if (self->result) {
+        g_autofree char *words = g_strdup_printf(
+            _("The best of %u directions. Choose one to make it the job's pull."),
+            self->result->directions);
+        say(self, words);
+    } else if (part && !part->check.closed)
+        say(self, _("The part is not closed: mend the mesh, then search."));
+    else
+        say(self, _("Ranks the ways this part can be drawn by the metal each adds."));
+}
+
+// Answers of another part or another draft are no answers.
+static void
+drop_stale(FwPullView *self)
+{
+    EnvelopeOptions options;
+    g_autofree char *question = question_of(desk_plan(self->desk), &options);
+    if (self->searching && question && g_strcmp0(question, self->asked) != 0)
+        progress_stop(self->searching);
+    if (self->result && question && g_strcmp0(question, self->answered) != 0)
+        g_clear_pointer(&self->result, g_free);
+}
+
+static void
+on_changed_cb(FwPullView *self)
+{
+    drop_stale(self);
+    update_buttons(self);
+    fill_list(self);
+    say_state(self);
+    update_model(self);
+}
+
+static gboolean
+on_tick_cb(gpointer data)
+{
+    FwPullView *self = data;
+    if (self->searching)
+        gtk_progress_bar_set_fraction(self->bar, progress_get_fraction(self->searching));
+    return G_SOURCE_CONTINUE;
+}
+
+static void
+on_searched_cb(GObject *source, GAsyncResult *result, gpointer data)
+{
+    FwPullView *self = FW_PULL_VIEW(source);
+    Search *s = g_task_get_task_data(G_TASK(result));
+    g_autoptr(GError) error = NULL;
+    gboolean good = g_task_propagate_boolean(G_TASK(result), &error);
+    g_clear_handle_id(&self->tick, g_source_remove);
+    g_clear_pointer(&self->searching, progress_unref);
+    if (!self->desk)
+        return;
+    if (good) {
+        g_free(self->result);
+        self->result = g_steal_pointer(&s->result);
+        g_free(self->answered);
+        self->answered = g_steal_pointer(&self->asked);
+    }
+    on_changed_cb(self);
+    if (error && !g_error_matches(error, BASE_ERROR, BASE_ERROR_CANCELLED))
+        say(self, error->message);
+}
+
+void
+fw_pull_view_search(FwPullView *self)
+{
+    g_return_if_fail(self->desk);
+    EnvelopeOptions options;
+    g_autofree char *question = question_of(desk_plan(self->desk), &options);
+    if (self->searching || !question)
+        return;
+    Search *s = g_new0(Search, 1);
+    s->mesh = solid_mesh_ref(plan_part(desk_plan(self->desk))->mesh);
+    s->options = options;
+    s->progress = progress_new();
+    self->searching = progress_ref(s->progress);
+    g_free(self->asked);
+    self->asked = g_steal_pointer(&question);
+    self->tick = g_timeout_add(100, on_tick_cb, self);
+    gtk_progress_bar_set_fraction(self->bar, 0);
+    g_autoptr(GTask) task = g_task_new(self, NULL, on_searched_cb, NULL);
+    g_task_set_task_data(task, s, free_search);
+    g_task_run_in_thread(task, search_in_thread);
+    update_buttons(self);
+    say_state(self);
+}
+
+void
+fw_pull_view_stop(FwPullView *self)
+{
+    if (self->searching)
+        progress_stop(self->searching);
+}
+
+gboolean
+fw_pull_view_is_searching(FwPullView *self)
+{
+    return self->searching != NULL;
+}
+
+guint
+fw_pull_view_answers(FwPullView *self)
+{
+    return self->result ? self->result->n : 0;
+}
+
+gboolean
+fw_pull_view_choose(FwPullView *self, guint n)
+{
+    if (n >= fw_pull_view_answers(self))
+        return FALSE;
+    g_autoptr(GError) error = NULL;
+    g_autofree char *text = fw_pull_row_field(self->result->answers[n].pull);
+    if (desk_edit_field(self->desk, "job.pull", text, &error))
+        return TRUE;
+    say(self, error->message);
+    return FALSE;
+}
+
+static void
+on_row_activated_cb(GtkListBox *list, GtkListBoxRow *row, FwPullView *self)
+{
+    fw_pull_view_choose(self, (guint)gtk_list_box_row_get_index(row));
+}
+
+static void
+on_search_clicked_cb(FwPullView *self)
+{
+    fw_pull_view_search(self);
+    gtk_widget_grab_focus(self->stop);
+}
+
+static void
+on_stop_clicked_cb(FwPullView *self)
+{
+    fw_pull_view_stop(self);
+}
+
+static void
+fw_pull_view_map(GtkWidget *widget)
+{
+    FwPullView *self = FW_PULL_VIEW(widget);
+    GTK_WIDGET_CLASS(fw_pull_view_parent_class)->map(widget);
+    if (self->desk)
+        update_model(self);
+}
+
+static void
+fw_pull_view_css_changed(GtkWidget *widget, GtkCssStyleChange *change)
+{
+    GTK_WIDGET_CLASS(fw_pull_view_parent_class)->css_changed(widget, change);
+    paint_samples(FW_PULL_VIEW(widget));
+}
+
+static void
+fw_pull_view_dispose(GObject *object)
+{
+    FwPullView *self = FW_PULL_VIEW(object);
+    fw_pull_view_stop(self);
+    g_clear_handle_id(&self->tick, g_source_remove);
+    g_clear_object(&self->desk);
+    G_OBJECT_CLASS(fw_pull_view_parent_class)->dispose(object);
+}
+
+static void
+fw_pull_view_finalize(GObject *object)
+{
+    FwPullView *self = FW_PULL_VIEW(object);
+    progress_unref(self->searching);
+    g_free(self->result);
+    g_free(self->asked);
+    g_free(self->answered);
+    G_OBJECT_CLASS(fw_pull_view_parent_class)->finalize(object);
+}
+
+static void
+fw_pull_view_class_init(FwPullViewClass *klass)
+{
+    g_type_ensure(FW_TYPE_SHADE_VIEW);
+    G_OBJECT_CLASS(klass)->dispose = fw_pull_view_dispose;
+    G_OBJECT_CLASS(klass)->finalize = fw_pull_view_finalize;
+    GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
+    widget->map = fw_pull_view_map;
+    widget->css_changed = fw_pull_view_css_changed;
+    gtk_widget_class_set_template_from_resource(widget,
+                                                "/org/flaskwright/Flaskwright/ui/pull-view.ui");
+#define BIND(name) gtk_widget_class_bind_template_child(widget, FwPullView, name)
+    BIND(shade);
+    BIND(key);
+    BIND(search);
+    BIND(stop);
+    BIND(bar);
+    BIND(words);
+    BIND(list);
+#undef BIND
+#define BIND_AT(name, field)                                                                       \
+    gtk_widget_class_bind_template_child_full(widget, name, FALSE, G_STRUCT_OFFSET(FwPullView, field))
+    BIND_AT("sample_draws", samples[0]);
+    BIND_AT("sample_low", samples[1]);
+    BIND_AT("sample_hidden", samples[2]);
+    BIND_AT("label_draws", labels[0]);
+    BIND_AT("label_low", labels[1]);
+    BIND_AT("label_hidden", labels[2]);
+#undef BIND_AT
+    gtk_widget_class_bind_template_callback(widget, on_search_clicked_cb);
+    gtk_widget_class_bind_template_callback(widget, on_stop_clicked_cb);
+    gtk_widget_class_bind_template_callback(widget, on_row_activated_cb);
+}
+
+static void
+fw_pull_view_init(FwPullView *self)
+{
+    self->key_theme = -1;
+    gtk_widget_init_template(GTK_WIDGET(self));
+    for (int i = 0; i < 3; i++)
+        gtk_image_set_pixel_size(self->samples[i], SAMPLE_WIDTH);
+}
+
+void
+fw_pull_view_set_desk(FwPullView *self, Desk *desk)
+{
+    g_return_if_fail(!self->desk);
+    self->desk = g_object_ref(desk);
+    g_signal_connect_object(desk, "plan-changed", G_CALLBACK(on_changed_cb), self,
+                            G_CONNECT_SWAPPED);
+    g_signal_connect_object(desk, "book-changed", G_CALLBACK(on_changed_cb), self,
+                            G_CONNECT_SWAPPED);
+    on_changed_cb(self);
+}
+
+GtkWidget *
+fw_pull_view_new(void)
+{
+    return g_object_new(FW_TYPE_PULL_VIEW, NULL);
+}
