@@ -5,6 +5,7 @@
 
 #include <glib/gi18n.h>
 
+#include "base/error.h"
 #include "part/search.h"
 #include "window/pull-row.h"
 
@@ -114,15 +115,15 @@ show_key(FwPullView *self, const Plan *plan)
     UnitSet units = plan_units(plan);
     double all = plan_part(plan)->measure.area;
     double hidden = pattern->faces.hidden_area, low = pattern->faces.low_area;
-    g_autofree char *words[3] = {
+    char *words[] = {
         area_words(_("draws: %s, %s"), fmax(0, all - hidden - low), all, &units),
         area_words(_("too little draft: %s, %s"), low, all, &units),
         area_words(_("hidden from the pull: %s, %s"), hidden, all, &units)};
-    for (int i = 0; i < 3; i++)
-        gtk_label_set_text(self->labels[i], words[i]);
     char *facts = g_strjoin("; ", words[0], words[1], words[2], NULL);
-    g_free(words[1]);
-    g_free(words[2]);
+    for (int i = 0; i < 3; i++) {
+        gtk_label_set_text(self->labels[i], words[i]);
+        g_free(words[i]);
+    }
     return facts;
 }
 
