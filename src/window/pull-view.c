@@ -96,8 +96,8 @@ paint_samples(FwPullView *self)
         gsize stride = (gsize)cairo_image_surface_get_stride(surface);
         g_autoptr(GBytes) bytes = g_bytes_new(cairo_image_surface_get_data(surface),
                                               stride * SAMPLE_HEIGHT);
-        g_autoptr(GdkTexture) texture = gdk_memory_texture_new(
-            SAMPLE_WIDTH, SAMPLE_HEIGHT, GDK_MEMORY_DEFAULT, bytes, stride);
+        g_autoptr(GdkTexture) texture = gdk_memory_texture_new(SAMPLE_WIDTH, SAMPLE_HEIGHT,
+                                                               GDK_MEMORY_DEFAULT, bytes, stride);
         gtk_image_set_from_paintable(self->samples[i], GDK_PAINTABLE(texture));
         cairo_surface_destroy(surface);
     }
@@ -115,10 +115,9 @@ show_key(FwPullView *self, const Plan *plan)
     UnitSet units = plan_units(plan);
     double all = plan_part(plan)->measure.area;
     double hidden = pattern->faces.hidden_area, low = pattern->faces.low_area;
-    char *words[] = {
-        area_words(_("draws: %s, %s"), fmax(0, all - hidden - low), all, &units),
-        area_words(_("too little draft: %s, %s"), low, all, &units),
-        area_words(_("hidden from the pull: %s, %s"), hidden, all, &units)};
+    char *words[] = {area_words(_("draws: %s, %s"), fmax(0, all - hidden - low), all, &units),
+                     area_words(_("too little draft: %s, %s"), low, all, &units),
+                     area_words(_("hidden from the pull: %s, %s"), hidden, all, &units)};
     char *facts = g_strjoin("; ", words[0], words[1], words[2], NULL);
     for (int i = 0; i < 3; i++) {
         gtk_label_set_text(self->labels[i], words[i]);
@@ -230,8 +229,8 @@ question_of(const Plan *plan, EnvelopeOptions *o)
     if (!part || !part->check.closed || !read_options(plan, o))
         return NULL;
     return g_strdup_printf("%s %a %a %a %a %a %a %a %d", part->digest, o->allowance, o->draft,
-                           o->stub_diameter, o->stub_height, o->close_holes, o->fillet,
-                           o->min_wall, o->cells);
+                           o->stub_diameter, o->stub_height, o->close_holes, o->fillet, o->min_wall,
+                           o->cells);
 }
 
 static void
@@ -492,7 +491,8 @@ fw_pull_view_class_init(FwPullViewClass *klass)
     BIND(list);
 #undef BIND
 #define BIND_AT(name, field)                                                                       \
-    gtk_widget_class_bind_template_child_full(widget, name, FALSE, G_STRUCT_OFFSET(FwPullView, field))
+    gtk_widget_class_bind_template_child_full(widget, name, FALSE,                                 \
+                                              G_STRUCT_OFFSET(FwPullView, field))
     BIND_AT("sample_draws", samples[0]);
     BIND_AT("sample_low", samples[1]);
     BIND_AT("sample_hidden", samples[2]);

@@ -125,12 +125,12 @@ static void
 tell(FwShadeView *self)
 {
     int turn = (int)lround(self->turn * 180 / G_PI) % 360;
-    g_autofree char *where = g_strdup_printf(
-        _("Turned by %d°, seen from %d° above the parting."), turn < 0 ? turn + 360 : turn,
-        (int)lround(self->tilt * 180 / G_PI));
-    g_autofree char *words = self->model ? g_strdup_printf("%s %s", where,
-                                                           self->facts ? self->facts : "")
-                                         : g_strdup(self->words ? self->words : "");
+    g_autofree char *where = g_strdup_printf(_("Turned by %d°, seen from %d° above the parting."),
+                                             turn < 0 ? turn + 360 : turn,
+                                             (int)lround(self->tilt * 180 / G_PI));
+    g_autofree char *words = self->model
+                                 ? g_strdup_printf("%s %s", where, self->facts ? self->facts : "")
+                                 : g_strdup(self->words ? self->words : "");
     gtk_accessible_update_property(GTK_ACCESSIBLE(self), GTK_ACCESSIBLE_PROPERTY_LABEL,
                                    _("The part along its pull"),
                                    GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, words, -1);
