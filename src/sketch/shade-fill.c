@@ -30,7 +30,7 @@ shade_camera(const ShadeModel *m, const ShadeView *view)
 double
 shade_scale(const ShadeModel *m, const ShadeView *view)
 {
-    double across = fmax(m->round, 1e-9) * 1.12, along = fmax(m->whole, 1e-9) * 1.08;
+    double across = fmax(m->round, 1e-9) * 1.22, along = fmax(m->whole, 1e-9) * 1.08;
     return 0.5 * fmin(view->width / across, view->height / along) * view->zoom;
 }
 

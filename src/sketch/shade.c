@@ -195,11 +195,12 @@ finish(const ShadeModel *m, const ShadeCamera *c, const ShadeRaster *r, const Sh
     cairo_surface_flush(surface);
     unsigned char *data = cairo_image_surface_get_data(surface);
     gsize stride = (gsize)cairo_image_surface_get_stride(surface);
-    for (int y = 0; y < c->height / 2; y++) {
-        finish_row(&f, y, (guint32 *)(void *)(data + stride * (gsize)y));
-        if (y % 16 == 0 && !progress_check(progress, error))
-            return FALSE;
-    }
+#pragma omp parallel for schedule(dynamic, 16)
+    for (int y = 0; y < c->height / 2; y++)
+        if (!progress_stopped(progress))
+            finish_row(&f, y, (guint32 *)(void *)(data + stride * (gsize)y));
+    if (!progress_check(progress, error))
+        return FALSE;
     cairo_surface_mark_dirty(surface);
     if (!isnan(m->parting))
         draw_arrow(m, c, theme, surface);

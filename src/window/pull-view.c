@@ -4,6 +4,7 @@
 #include "window/pull-view.h"
 
 #include <glib/gi18n.h>
+#include <string.h>
 
 #include "base/error.h"
 #include "part/search.h"
@@ -17,17 +18,21 @@ struct _FwPullView {
     GtkBox parent;
     FwShadeView *shade;
     GtkWidget *key, *search, *stop;
-    GtkImage *samples[3];
+    GtkPicture *samples[3];
     GtkLabel *labels[3];
     GtkProgressBar *bar;
     GtkLabel *words;
     GtkListBox *list;
     Desk *desk;
-    guint wanted, shown;    // numbers of the newest model asked for and of the one shown
-    gpointer faces_of;      // the pattern the model was made of, compared only
-    Progress *searching;    // of the search under way, or NULL
-    SearchResult *result;   // or NULL
-    char *asked, *answered; // what the search under way, and the result, are of
+    guint wanted, shown;        // numbers of the newest model asked for and of the one shown
+    gpointer faces_of;          // the pattern the model was made of, compared only
+    Progress *searching;        // of the search under way, or NULL
+    SearchResult *result;       // or NULL
+    gboolean rough;             // the result is the first ranking only
+    char *asked, *answered;     // what the search under way, and the result, are of
+    const SearchResult *listed; // the list is of, compared only
+    guint listed_chosen;        // row of the job's pull, or past the last
+    UnitSet listed_units;
     guint tick;
     int key_theme; // the samples were made for, -1 for none
 };
@@ -98,7 +103,7 @@ paint_samples(FwPullView *self)
                                               stride * SAMPLE_HEIGHT);
         g_autoptr(GdkTexture) texture = gdk_memory_texture_new(SAMPLE_WIDTH, SAMPLE_HEIGHT,
                                                                GDK_MEMORY_DEFAULT, bytes, stride);
-        gtk_image_set_from_paintable(self->samples[i], GDK_PAINTABLE(texture));
+        gtk_picture_set_paintable(self->samples[i], GDK_PAINTABLE(texture));
         cairo_surface_destroy(surface);
     }
 }
@@ -233,13 +238,49 @@ question_of(const Plan *plan, EnvelopeOptions *o)
                            o->cells);
 }
 
+// The first ranking on its way to the main thread.
+typedef struct {
+    FwPullView *view;
+    SearchResult result;
+} First;
+
+static void
+free_first(gpointer data)
+{
+    First *first = data;
+    g_object_unref(first->view);
+    g_free(first);
+}
+
+static void show_result(FwPullView *self, SearchResult *result, gboolean rough);
+
+static gboolean
+on_first_cb(gpointer data)
+{
+    First *first = data;
+    FwPullView *self = first->view;
+    if (self->searching && self->desk && !progress_stopped(self->searching))
+        show_result(self, g_memdup2(&first->result, sizeof first->result), TRUE);
+    return G_SOURCE_REMOVE;
+}
+
+// Called in the search's thread. As urgent as its end, so that it is told before that.
+static void
+tell_first(const SearchResult *result, gpointer data)
+{
+    First *first = g_new0(First, 1);
+    first->view = g_object_ref(FW_PULL_VIEW(data));
+    first->result = *result;
+    g_idle_add_full(G_PRIORITY_DEFAULT, on_first_cb, first, free_first);
+}
+
 static void
 search_in_thread(GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
     Search *s = data;
     GError *error = NULL;
     s->result = g_new0(SearchResult, 1);
-    if (search_pulls(s->mesh, &s->options, s->result, NULL, NULL, s->progress, &error))
+    if (search_pulls(s->mesh, &s->options, s->result, tell_first, source, s->progress, &error))
         g_task_return_boolean(task, TRUE);
     else
         g_task_return_error(task, error);
@@ -259,25 +300,56 @@ update_buttons(FwPullView *self)
     gtk_widget_set_visible(GTK_WIDGET(self->bar), busy);
 }
 
-static void
-fill_list(FwPullView *self)
+// The row of the plan's pull; past the last if it is none of them.
+static guint
+find_chosen(FwPullView *self)
 {
-    GtkWidget *row;
-    while ((row = gtk_widget_get_first_child(GTK_WIDGET(self->list))))
-        gtk_list_box_remove(self->list, row);
     const Plan *plan = desk_plan(self->desk);
-    if (!self->result || !plan)
-        return;
-    UnitSet units = plan_units(plan);
-    const PatternResult *pattern = plan_pattern(plan);
-    for (guint i = 0; i < self->result->n; i++) {
-        const SearchAnswer *a = &self->result->answers[i];
-        gboolean chosen = pattern && direction_angle(a->pull, pattern->pull) < SAME;
-        row = fw_pull_row_new(a, i + 1, self->result->part_volume, chosen, &units);
+    const PatternResult *pattern = plan ? plan_pattern(plan) : NULL;
+    guint i = 0;
+    while (pattern && i < fw_pull_view_answers(self) &&
+           direction_angle(self->result->answers[i].pull, pattern->pull) >= SAME)
+        i++;
+    return pattern ? i : fw_pull_view_answers(self);
+}
+
+static void
+add_rows(FwPullView *self, gboolean focused)
+{
+    for (guint i = 0; i < fw_pull_view_answers(self); i++) {
+        gboolean chosen = i == self->listed_chosen;
+        GtkWidget *row = fw_pull_row_new(&self->result->answers[i], i + 1,
+                                         self->result->part_volume, chosen, &self->listed_units);
         gtk_list_box_append(self->list, row);
         if (chosen)
             gtk_list_box_select_row(self->list, GTK_LIST_BOX_ROW(row));
+        if (chosen && focused)
+            gtk_widget_grab_focus(row);
     }
+}
+
+// Made anew only when it says something else, so that focus and scrolling stay.
+static void
+fill_list(FwPullView *self)
+{
+    const Plan *plan = desk_plan(self->desk);
+    if (self->result && (!plan || !plan_pattern(plan)))
+        return; // on its way
+    UnitSet units = {0};
+    if (plan)
+        units = plan_units(plan);
+    guint chosen = find_chosen(self);
+    if (self->result == self->listed && chosen == self->listed_chosen &&
+        memcmp(&units, &self->listed_units, sizeof units) == 0)
+        return;
+    gboolean focused = gtk_widget_get_focus_child(GTK_WIDGET(self->list)) != NULL;
+    GtkWidget *row;
+    while ((row = gtk_widget_get_first_child(GTK_WIDGET(self->list))))
+        gtk_list_box_remove(self->list, row);
+    self->listed = self->result;
+    self->listed_chosen = chosen;
+    self->listed_units = units;
+    add_rows(self, focused);
 }
 
 static void
@@ -292,8 +364,12 @@ say_state(FwPullView *self)
 {
     const Plan *plan = desk_plan(self->desk);
     const PartResult *part = plan ? plan_part(plan) : NULL;
-    if (self->searching)
+    if (self->searching && self->result && self->rough)
+        say(self, _("First answers, to a percent or two. Judging the best of them…"));
+    else if (self->searching)
         say(self, _("Looking in all directions…"));
+    else if (self->result && self->rough)
+        say(self, _("Stopped: these are first answers, to a percent or two."));
     else if (self->result) {
         g_autofree char *words = g_strdup_printf(
             _("The best of %u directions. Choose one to make it the job's pull."),
@@ -327,6 +403,18 @@ on_changed_cb(FwPullView *self)
     update_model(self);
 }
 
+static void
+show_result(FwPullView *self, SearchResult *result, gboolean rough)
+{
+    g_free(self->result);
+    self->result = result;
+    self->listed = NULL;
+    self->rough = rough;
+    g_free(self->answered);
+    self->answered = g_strdup(self->asked);
+    on_changed_cb(self);
+}
+
 static gboolean
 on_tick_cb(gpointer data)
 {
@@ -347,13 +435,10 @@ on_searched_cb(GObject *source, GAsyncResult *result, gpointer data)
     g_clear_pointer(&self->searching, progress_unref);
     if (!self->desk)
         return;
-    if (good) {
-        g_free(self->result);
-        self->result = g_steal_pointer(&s->result);
-        g_free(self->answered);
-        self->answered = g_steal_pointer(&self->asked);
-    }
-    on_changed_cb(self);
+    if (good)
+        show_result(self, g_steal_pointer(&s->result), FALSE);
+    else
+        on_changed_cb(self);
     if (error && !g_error_matches(error, BASE_ERROR, BASE_ERROR_CANCELLED))
         say(self, error->message);
 }
@@ -510,8 +595,6 @@ fw_pull_view_init(FwPullView *self)
 {
     self->key_theme = -1;
     gtk_widget_init_template(GTK_WIDGET(self));
-    for (int i = 0; i < 3; i++)
-        gtk_image_set_pixel_size(self->samples[i], SAMPLE_WIDTH);
 }
 
 void
