@@ -84,6 +84,7 @@ typedef struct {
     SolidPoint riser_at, neck_from, neck_to, gate_from, gate_to;
     double gate_width, gate_depth, taper;
     gboolean neck;
+    double neck_high; // how far it rises from the parting in this half
 } Extras;
 
 // What hangs on the casting in one half, in the piece's axes. Gate and neck run a little into the
@@ -95,7 +96,8 @@ find_extras(const BoardWork *work, const Hang *h, BoardSide side)
     Extras e = {.layout = l, .side = side, .taper = tan(work->options->draft)};
     e.gate = h->gate_width > 0 && l->gates_in_drag == (side == BOARD_DRAG);
     e.riser = h->riser && side == BOARD_COPE;
-    e.neck = h->riser && l->riser_neck > 0;
+    e.neck_high = side == BOARD_COPE ? l->neck.up : l->neck.down;
+    e.neck = h->riser && l->neck.width > 0 && e.neck_high > 0;
     e.gate_width = h->gate_width;
     e.gate_depth = h->gate_depth;
     double into = MIN(h->gate_width / 4, 0.004);
@@ -109,7 +111,7 @@ find_extras(const BoardWork *work, const Hang *h, BoardSide side)
         SolidPoint edge = past(h->neck_at, h->riser_at, -MIN(length, l->riser_diameter / 2));
         e.neck_from = turned_over(edge, side);
     }
-    e.neck_to = turned_over(past(h->riser_at, h->neck_at, l->riser_neck / 4), side);
+    e.neck_to = turned_over(past(h->riser_at, h->neck_at, l->neck.width / 4), side);
     return e;
 }
 
@@ -122,8 +124,8 @@ extras_distance(const Extras *e, Vec3 p)
         d = fmin(d, board_shape_post(p, e->riser_at.x, e->riser_at.y, l->riser_diameter / 2,
                                      l->riser_height, e->taper));
     if (e->neck)
-        d = fmin(d, board_shape_rod(p, vec3(e->neck_from.x, e->neck_from.y, 0),
-                                    vec3(e->neck_to.x, e->neck_to.y, 0), l->riser_neck / 2));
+        d = fmin(d, board_shape_bar(p, e->neck_from.x, e->neck_from.y, e->neck_to.x, e->neck_to.y,
+                                    l->neck.width, e->neck_high, e->taper));
     if (e->gate)
         d = fmin(d, board_shape_bar(p, e->gate_from.x, e->gate_from.y, e->gate_to.x, e->gate_to.y,
                                     e->gate_width, e->gate_depth, e->taper));
@@ -141,12 +143,12 @@ static void
 widen_extras(const Extras *e, Vec3 *low, Vec3 *high)
 {
     const MouldLayout *l = e->layout;
-    double lean = e->taper * fmax(l->riser_height, e->gate_depth);
+    double lean = e->taper * fmax(l->riser_height, fmax(e->gate_depth, e->neck_high));
     if (e->riser)
         widen(low, high, e->riser_at, l->riser_diameter / 2 + lean, l->riser_height);
     if (e->neck) {
-        widen(low, high, e->neck_from, l->riser_neck / 2, l->riser_neck / 2);
-        widen(low, high, e->neck_to, l->riser_neck / 2, l->riser_neck / 2);
+        widen(low, high, e->neck_from, l->neck.width / 2 + lean, e->neck_high);
+        widen(low, high, e->neck_to, l->neck.width / 2 + lean, e->neck_high);
     }
     if (e->gate) {
         widen(low, high, e->gate_from, e->gate_width / 2 + lean, e->gate_depth);
@@ -257,7 +259,7 @@ is_empty(const SolidGrid *g)
 }
 
 // Half patterns of the cavities that are alike; *again when they have too many triangles for a
-// file, and then nothing is added.
+// file, and then what was added is of no use.
 static gboolean
 add_group(BoardWork *work, const SolidGrid *casting, const Hang *hang, const guint *members,
           guint n, guint group, gboolean *again, GError **error)
@@ -269,7 +271,7 @@ add_group(BoardWork *work, const SolidGrid *casting, const Hang *hang, const gui
             return FALSE;
         if (is_empty(field))
             continue;
-        if (cut_triangles(field) > BOARD_MOST_TRIANGLES) {
+        if (cut_triangles(field) > BOARD_MOST_BEFORE_THIN) {
             *again = TRUE;
             return TRUE;
         }
@@ -284,8 +286,12 @@ add_group(BoardWork *work, const SolidGrid *casting, const Hang *hang, const gui
         g_autofree char *name = group == 0 ? g_strdup_printf("%s-pattern", half)
                                            : g_strdup_printf("%s-pattern-%c", half,
                                                              'a' + (int)MIN(group, 25));
+        guint before = work->pieces->len;
         if (!board_add_parts(work, field, name, BOARD_PIECE_PATTERN, side, places, n, error))
             return FALSE;
+        for (guint i = before; i < work->pieces->len; i++)
+            *again |= g_array_index(work->pieces, BoardPiece, i).mesh->n_triangles >
+                      BOARD_MOST_TRIANGLES;
     }
     return TRUE;
 }

@@ -45,7 +45,7 @@ turn_up(Vec3 *v[3], const guint8 walls[3], double cell)
 }
 
 guint
-board_draw(SolidMesh *mesh, const guint8 *walls, const guint8 *skip, const BoardHole *holes,
+board_draw(SolidMesh *mesh, const guint8 *walls, guint8 *skip, const BoardHole *holes,
            guint n_holes, double cell)
 {
     g_autoptr(GArray) list = g_array_new(FALSE, FALSE, sizeof(guint32));
@@ -54,6 +54,7 @@ board_draw(SolidMesh *mesh, const guint8 *walls, const guint8 *skip, const Board
         for (guint h = 0; h < n_holes && !free; h++)
             for (int c = 0; c < 3 && !free; c++)
                 free = is_in_hole(mesh->vertices[mesh->triangles[t][c]], &holes[h], 0.8 * cell);
+        skip[t] = free;
         if (!free)
             g_array_append_val(list, t);
     }

@@ -73,7 +73,7 @@ add_gating(BoardWork *work, const Gating *g, const char *name, GError **error)
                         g, vec3_add(p, middle));
                 }
         board_skin_mend(field, TRUE);
-        if (round < 11 && cut_triangles(field) > BOARD_MOST_TRIANGLES)
+        if (round < 11 && cut_triangles(field) > BOARD_MOST_BEFORE_THIN)
             continue;
         BoardPlace place = {middle.x, middle.y, 0, 0, FALSE};
         return board_add_parts(work, field, name, BOARD_PIECE_RUNNER, g->side, &place, 1, error);

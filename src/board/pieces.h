@@ -17,7 +17,8 @@ typedef struct {
     Progress *progress;
 } BoardWork;
 
-#define BOARD_MOST_TRIANGLES 390000 // a binary STL of them stays under 20 MB
+#define BOARD_MOST_TRIANGLES 390000    // a binary STL of them stays under 20 MB
+#define BOARD_MOST_BEFORE_THIN 1500000 // before flat places are thinned, for memory
 
 // Adds what `field` is cut into, standing with the field's origin at each of `n` places.
 gboolean board_add_parts(BoardWork *work, SolidGrid *field, const char *name, BoardKind kind,

@@ -7,7 +7,10 @@
 
 #include <string.h>
 
+#include "board/thin.h"
+
 #define FIT_ROUNDS 3
+#define THIN_SHARE 0.05 // of a cell, that thinning may move the skin by
 
 typedef struct {
     guint32 corner[4];
@@ -220,13 +223,16 @@ board_skin(const SolidGrid *field, gboolean draws, const BoardHole *holes, guint
     }
     fit_skin(&skin);
     SolidMesh *mesh = make_mesh(&skin);
-    if (draws) {
-        g_autofree guint8 *skip = g_new(guint8, mesh->n_triangles + 1);
-        for (guint32 t = 0; t < mesh->n_triangles; t++)
-            skip[t] = g_array_index(quads, Quad, t / 2).flat;
-        board_draw(mesh, (const guint8 *)walls->data, skip, holes, n_holes, field->cell);
-    }
-    return mesh;
+    if (!draws)
+        return mesh;
+    g_autofree guint8 *marks = g_new(guint8, mesh->n_triangles + 1);
+    for (guint32 t = 0; t < mesh->n_triangles; t++)
+        marks[t] = g_array_index(quads, Quad, t / 2).flat;
+    board_draw(mesh, (const guint8 *)walls->data, marks, holes, n_holes, field->cell);
+    for (guint32 t = 0; t < mesh->n_triangles; t++)
+        marks[t] = !marks[t]; // from what may look down to what may not
+    g_autoptr(SolidMesh) fine = mesh;
+    return board_thin(fine, marks, THIN_SHARE * field->cell, progress, error);
 }
 
 // Four cells in a square that are metal at two opposite corners only: fills the emptier pair's

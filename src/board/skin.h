@@ -14,7 +14,8 @@ G_BEGIN_DECLS
 void board_skin_mend(SolidGrid *field, gboolean drawn);
 
 // Closed mesh over value <= 0, facing out, in the grid's axes; m. The field must have been mended.
-// With `draws` it is made to draw upwards to the last triangle, but for `holes`. NULL with an error
+// With `draws` it is made to draw upwards to the last triangle, but for `holes`, and has fewer
+// triangles where it is flat. NULL with an error
 // when stopped.
 SolidMesh *board_skin(const SolidGrid *field, gboolean draws, const BoardHole *holes, guint n_holes,
                       Progress *progress, GError **error);

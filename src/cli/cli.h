@@ -25,8 +25,8 @@ typedef struct {
 } CliCommand;
 
 int cli_part(int argc, char **argv);
-int cli_pull(int argc, char **argv);
 int cli_pattern(int argc, char **argv);
+int cli_pull(int argc, char **argv);
 int cli_plan(int argc, char **argv);
 int cli_new(int argc, char **argv);
 int cli_sketch(int argc, char **argv);

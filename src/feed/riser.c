@@ -37,3 +37,9 @@ feed_neck(double casting_modulus, double margin)
 {
     return 4 * margin * casting_modulus;
 }
+
+gboolean
+feed_is_uneven(double evenness)
+{
+    return evenness > 1.5;
+}

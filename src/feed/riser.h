@@ -26,4 +26,8 @@ double feed_riser_by_volume(double volume);
 // Diameter, m, of a round neck with modulus `margin` times that of the casting: a long bar, D/4.
 double feed_neck(double casting_modulus, double margin);
 
+// Does a section whose largest ball has `evenness` times the casting's modulus for its radius
+// freeze well after the rest? More than 1.5; this program's own choice.
+gboolean feed_is_uneven(double evenness);
+
 G_END_DECLS

@@ -14,7 +14,6 @@
 #include "feed/need.h"
 #include "feed/riser.h"
 
-#define UNEVEN 1.5
 #define NECK_MARGIN 1.1
 
 const char *const feed_reads[] = {"job.riser", "job.riser_margin", "job.feed_share",
@@ -130,7 +129,7 @@ count_risers(const char *choice, double shrinkage, double evenness)
     if (g_strcmp0(choice, "none") == 0)
         return 0;
     // An alloy whose shrinkage is not known is taken to shrink, as nearly all do.
-    return (isnan(shrinkage) || shrinkage > 0) && evenness > UNEVEN;
+    return (isnan(shrinkage) || shrinkage > 0) && feed_is_uneven(evenness);
 }
 
 static void

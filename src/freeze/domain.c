@@ -8,7 +8,7 @@
 typedef struct {
     gboolean present;
     double x, y, radius, height;
-    double neck_x, neck_y, neck_radius;
+    double neck_x, neck_y, neck_width, neck_up, neck_down;
 } Riser;
 
 void
@@ -38,7 +38,9 @@ riser_of(const MouldLayout *layout)
     r.neck_y = -sn * dx + cs * dy;
     r.radius = layout->riser_diameter / 2;
     r.height = layout->riser_height;
-    r.neck_radius = layout->riser_neck / 2;
+    r.neck_width = layout->neck.width;
+    r.neck_up = layout->neck.up;
+    r.neck_down = layout->neck.down;
     r.present = r.radius > 0;
     return r;
 }
@@ -52,18 +54,23 @@ cylinder_distance(const Riser *r, Vec3 p)
     return MIN(MAX(out, up), 0) + hypot(MAX(out, 0), MAX(up, 0));
 }
 
-// Of the neck: a round bar on the parting from the riser's middle to the casting's skin, and a
-// little on into it.
+// Of the neck: a rectangular bar through the parting from the riser's middle to the casting's skin,
+// and a little on into it.
 static double
 neck_distance(const Riser *r, Vec3 p)
 {
     double dx = r->neck_x - r->x, dy = r->neck_y - r->y, length = hypot(dx, dy);
-    if (!(length > 0))
+    if (!(length > 0 && r->neck_width > 0))
         return INFINITY;
     double along = ((p.x - r->x) * dx + (p.y - r->y) * dy) / length;
     double aside = ((p.y - r->y) * dx - (p.x - r->x) * dy) / length;
-    double out = hypot(aside, p.z) - r->neck_radius;
-    double end = MAX(-along, along - length - 0.25 * r->neck_radius);
+    double side = fabs(aside) - r->neck_width / 2;
+    double level = MAX(p.z - r->neck_up, -p.z - r->neck_down);
+    double out = MIN(MAX(side, level), 0) + hypot(MAX(side, 0), MAX(level, 0));
+    // It begins at the riser's skin, not below the riser.
+    double begin = sqrt(MAX(0, r->radius * r->radius - r->neck_width * r->neck_width / 4));
+    double past = 0.125 * MIN(r->neck_width, r->neck_up + r->neck_down);
+    double end = MAX(begin - along, along - length - past);
     return MAX(out, end);
 }
 
@@ -123,7 +130,7 @@ freeze_domain_new(const PatternResult *pattern, const MouldLayout *layout, doubl
     Vec3 min = pattern->min, max = pattern->max;
     if (r.present) {
         min = vec3(MIN(min.x, r.x - r.radius), MIN(min.y, r.y - r.radius),
-                   MIN(min.z, -r.neck_radius));
+                   MIN(min.z, -r.neck_down));
         max = vec3(MAX(max.x, r.x + r.radius), MAX(max.y, r.y + r.radius), MAX(max.z, r.height));
     }
     Vec3 wide = vec3(sand, sand, sand);

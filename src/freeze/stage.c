@@ -10,6 +10,7 @@
 #include "base/error.h"
 #include "feed/constant.h"
 #include "feed/need.h"
+#include "feed/riser.h"
 #include "freeze/domain.h"
 #include "freeze/freeze.h"
 #include "freeze/heat.h"
@@ -39,9 +40,13 @@ const char *const freeze_reads[] = {"job.pouring_temperature",
                                     "sandkind.specific_heat",
                                     NULL};
 
-static const char *const from_earlier[] = {"feed.section_modulus", "feed.riser_diameter",
-                                           "feed.riser_count",     "feed.riser_volume",
-                                           "casting.volume",       NULL};
+static const char *const from_earlier[] = {"feed.section_modulus",
+                                           "feed.riser_diameter",
+                                           "feed.riser_count",
+                                           "feed.riser_volume",
+                                           "feed.evenness",
+                                           "casting.volume",
+                                           NULL};
 
 static const FigureSpec spec_constant = {
     "feed.chvorinov",
@@ -91,7 +96,9 @@ static const FigureSpec spec_spots = {
     NULL,
     N_("Places of the casting that stay liquid, cut off from any that freezes later, for more than "
        "a twentieth of the freezing time. Without a riser the last place of all counts too."),
-    "campbell-castings"};
+    "campbell-castings",
+    FIGURE_AT_MOST,
+    0};
 static const FigureSpec spec_niyama = {
     "feed.niyama_min",
     N_("Least Niyama value"),
@@ -201,13 +208,15 @@ add_shakeout(const Inputs *inputs, FigureList *figures, Progress *progress, GErr
         g_propagate_error(error, g_steal_pointer(&trouble));
         return FALSE;
     }
-    Figure *figure = figure_add(figures, &spec_shakeout, time, "feed.section_modulus",
-                                "job.shake_out_temperature", "job.pouring_temperature",
-                                "metal.solidus", "metal.latent_heat", "metal.cp_solid",
-                                "shop.ambient", "sandkind.conductivity", "sandkind.density",
-                                "sandkind.specific_heat", NULL);
-    if (trouble)
-        figure_set_note(figure, "%s", trouble->message);
+    if (trouble) {
+        Figure *none = figure_add_unknown(figures, &spec_shakeout, "feed.section_modulus");
+        figure_set_note(none, "%s", trouble->message);
+        return TRUE;
+    }
+    figure_add(figures, &spec_shakeout, time, "feed.section_modulus", "job.shake_out_temperature",
+               "job.pouring_temperature", "metal.solidus", "metal.latent_heat", "metal.cp_solid",
+               "shop.ambient", "sandkind.conductivity", "sandkind.density",
+               "sandkind.specific_heat", NULL);
     return TRUE;
 }
 
@@ -265,8 +274,34 @@ read_heat(const FreezeDomain *domain, const FreezeHeat *heat, FreezeResult *resu
     result->solid_times = times_grid(domain, times);
 }
 
+// A hot spot is advice, not arithmetic: it never fails a plan. Without a riser there is always a
+// last place; in an even wall its shrinkage is spread thin.
 static void
-add_simulated(FigureList *figures, const FreezeResult *result, const FreezeDomain *domain)
+add_spots(FigureList *figures, int spots)
+{
+    Figure *figure = figure_add(figures, &spec_spots, spots, "feed.simulated_time",
+                                "feed.riser_count", "feed.evenness", NULL);
+    gboolean fed = figure_list_value(figures, "feed.riser_count") > 0;
+    figure_limit(figure, 0, NULL);
+    if (figure->state != FIGURE_FAILS)
+        return;
+    figure->state = FIGURE_CLOSE;
+    if (fed)
+        figure_set_note(figure, _("A place of the casting freezes after its way to the riser has "
+                                  "closed: expect a hollow there, or chill it."));
+    else if (!feed_is_uneven(figure_list_value(figures, "feed.evenness")))
+        figure_set_note(figure, _("The last metal to freeze lies inside the casting and no riser "
+                                  "feeds it: in an even wall expect fine pores rather than a "
+                                  "hollow; set Risers to always where that matters."));
+    else
+        figure_set_note(figure, _("The last metal to freeze lies inside the casting and no riser "
+                                  "feeds it: expect a hollow there; set Risers to always, or chill "
+                                  "it."));
+}
+
+static void
+add_simulated(const Inputs *inputs, FigureList *figures, const FreezeResult *result,
+              const FreezeDomain *domain)
 {
     Figure *figure;
     if (!result || isnan(result->simulated_time)) {
@@ -278,14 +313,16 @@ add_simulated(FigureList *figures, const FreezeResult *result, const FreezeDomai
     figure = figure_add(figures, &spec_simulated, result->simulated_time, "feed.chvorinov",
                         "casting.volume", "metal.conductivity_solid", "metal.conductivity_liquid",
                         NULL);
-    figure_set_note(figure, _("%d by %d by %d cells of %.1f mm."), domain->nx, domain->ny,
-                    domain->nz, 1e3 * domain->cell);
+    UnitSet units = inputs_units(inputs);
+    g_autofree char *cell = quantity_format(QUANTITY_LENGTH, domain->cell, &units);
+    figure_set_note(figure, _("%d by %d by %d cells of %s."), domain->nx, domain->ny, domain->nz,
+                    cell);
     if (!isnan(result->simulated_riser_time)) {
         figure = figure_add(figures, &spec_simulated_riser, result->simulated_riser_time,
                             "feed.chvorinov", "feed.riser_volume", NULL);
         figure_limit(figure, result->simulated_time, "feed.simulated_time");
     }
-    figure_add(figures, &spec_spots, result->hot_spots, "feed.simulated_time", NULL);
+    add_spots(figures, result->hot_spots);
     figure = figure_add(figures, &spec_niyama, result->niyama_min, "feed.simulated_time", NULL);
     if (isnan(result->niyama_min))
         figure_set_note(figure, _("The walls are too thin for these cells to show a gradient."));
@@ -347,7 +384,7 @@ freeze_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResul
             return NULL;
         }
     }
-    add_simulated(figures, domain ? result : NULL, domain);
+    add_simulated(inputs, figures, domain ? result : NULL, domain);
     if (!add_shakeout(inputs, figures, progress, error))
         return NULL;
     result->shakeout_time = figure_list_value(figures, "feed.shakeout_time");

@@ -63,7 +63,7 @@ static const FigureSpec spec_cope_metal = {
     N_("Metal in the cope"),
     QUANTITY_VOLUME,
     NULL,
-    N_("Cavities above the parting by the grid, risers, gates and sprue as drawn."),
+    N_("Cavities above the parting by the grid, risers, necks, gates and sprue as drawn."),
     "geometry"};
 static const FigureSpec spec_cope_mass = {
     "mould.cope_mass",
@@ -136,7 +136,7 @@ projected_area(const MouldLayout *l, double casting)
 {
     double area = disc(l->well_diameter);
     for (guint i = 0; i < l->n_cavities; i++) {
-        area += casting + disc(l->riser_diameter) + l->riser_neck * neck_length(l, &l->cavities[i]);
+        area += casting + disc(l->riser_diameter) + l->neck.width * neck_length(l, &l->cavities[i]);
         area += l->gates[i].width * channel_length(&l->gates[i]);
     }
     for (guint i = 0; i < l->n_runners; i++)
@@ -167,6 +167,8 @@ cope_metal(const MouldLayout *l, const PatternResult *pattern, double scale)
     double casting = pattern->casting ? volume_above(pattern->casting) : 0;
     volume += l->n_cavities *
               (casting * scale * scale * scale + disc(l->riser_diameter) * l->riser_height);
+    for (guint i = 0; i < l->n_cavities; i++)
+        volume += l->neck.width * l->neck.up * neck_length(l, &l->cavities[i]);
     const MouldChannel *c = l->gates_in_drag ? l->runners : l->gates;
     for (guint i = 0; i < (l->gates_in_drag ? l->n_runners : l->n_gates); i++)
         volume += c[i].width * c[i].depth * channel_length(&c[i]);
@@ -188,14 +190,16 @@ add_cover(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
     f = figure_add(figures, &spec_top, top, "flask.cope_depth", "mould.height_above",
                    "feed.riser_height", NULL);
     figure_limit(f, inputs_number(inputs, "sand.cover_top"), "sand.cover_top");
+    double most = MAX(above, riser) + inputs_number(inputs, "sand.cover_top");
+    g_autofree char *cope = mould_figures_size(inputs, most);
     if (f->state == FIGURE_FAILS)
-        figure_set_note(f, _("A cope %.0f mm deep would do."),
-                        ceil(1e3 * (MAX(above, riser) + inputs_number(inputs, "sand.cover_top"))));
+        figure_set_note(f, _("A cope %s deep would do."), cope);
     f = figure_add(figures, &spec_bottom, bottom, "flask.drag_depth", "mould.height_below", NULL);
     figure_limit(f, inputs_number(inputs, "sand.cover_bottom"), "sand.cover_bottom");
+    most = below + inputs_number(inputs, "sand.cover_bottom");
+    g_autofree char *drag = mould_figures_size(inputs, most);
     if (f->state == FIGURE_FAILS)
-        figure_set_note(f, _("A drag %.0f mm deep would do."),
-                        ceil(1e3 * (below + inputs_number(inputs, "sand.cover_bottom"))));
+        figure_set_note(f, _("A drag %s deep would do."), drag);
 }
 
 static void
@@ -225,7 +229,9 @@ static void
 add_tabs(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
 {
     double clearance = inputs_number(inputs, "flask.tab_clearance");
-    if (!l || l->n_tabs == 0) {
+    if (!l) {
+        figure_add_unknown(figures, &spec_wrong, "mould.cavities");
+    } else if (l->n_tabs == 0) {
         Figure *f = figure_add_unknown(figures, &spec_wrong, "sand.cover_wall");
         figure_set_note(f, _("The sand at the wall leaves no room for index tabs."));
     } else {

@@ -1,15 +1,18 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Cavities, metal, filling time, choke and gates as figures.
 //
-// Two densities are at work. What is poured is liquid: the mould's volume times the density at the
-// pouring temperature. What comes out is solid: a casting weighs its own volume times the solid
-// density, and the difference is what risers and basin have given. Both are masses of the same
-// metal, so the yield is their plain ratio.
+// Two densities are at work. A cavity ends up holding the cold casting, its own volume times the
+// solid density: while the metal contracts it draws the rest through the gate. Everything else in
+// the mould is counted as filled once with liquid at the pouring temperature. Both are masses of
+// the same metal, so the yield is their plain ratio and always below one.
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
 #include "mould/figures.h"
 #include "mould/gating.h"
+
+// m; a casting larger than this is more likely a mesh read in the wrong unit.
+#define UNLIKELY 2.0
 
 static const FigureSpec spec_cavities = {
     "mould.cavities",
@@ -32,7 +35,7 @@ static const FigureSpec spec_gating = {
     "geometry"};
 static const FigureSpec spec_volume = {
     "mould.metal_volume",
-    N_("Metal volume of a flask"),
+    N_("Volume of the mould"),
     QUANTITY_VOLUME,
     "mould.cavities * (mould.cavity_volume + feed.riser_count * feed.riser_volume) + "
     "mould.gating_volume",
@@ -41,7 +44,8 @@ static const FigureSpec spec_volume = {
 static const FigureSpec spec_mass = {"mould.metal_mass",
                                      N_("Metal of a flask"),
                                      QUANTITY_MASS,
-                                     "mould.metal_volume * mould.pour_density",
+                                     "mould.castings_mass + mould.pour_density * (mould.cavities * "
+                                     "feed.riser_count * feed.riser_volume + mould.gating_volume)",
                                      NULL,
                                      "definition"};
 static const FigureSpec spec_castings = {"mould.castings_mass",
@@ -61,26 +65,32 @@ static const FigureSpec spec_gate_most = {
     N_("All gates at four fifths of the side they enter, as thick as the thinnest wall, or as half "
        "the riser."),
     "common-practice"};
-static const FigureSpec spec_gate_time = {
-    "mould.gate_time",
-    N_("Least time the gates allow"),
-    QUANTITY_TIME,
-    "mould.metal_volume * sqrt(mould.head / mould.effective_head) / (0.9 * metal.gate_velocity * "
-    "mould.gate_area_most)",
-    NULL,
-    "runyoro-1992+campbell-castings"};
-static const FigureSpec spec_slow_time = {
-    "mould.slow_time",
-    N_("Time through the least choke"),
-    QUANTITY_TIME,
-    "mould.metal_volume / (0.00005 * job.discharge * sqrt(2 * g * mould.effective_head))",
-    NULL,
-    "common-practice"};
+static const FigureSpec spec_gate_time = {"mould.gate_time",
+                                          N_("Least time the gates allow"),
+                                          QUANTITY_TIME,
+                                          "mould.metal_mass / mould.pour_density * sqrt(mould.head "
+                                          "/ mould.effective_head) / (0.9 * metal.gate_velocity * "
+                                          "mould.gate_area_most)",
+                                          NULL,
+                                          "runyoro-1992+campbell-castings"};
+static const FigureSpec spec_slow_time = {"mould.slow_time",
+                                          N_("Time through the least choke"),
+                                          QUANTITY_TIME,
+                                          "mould.metal_mass / (mould.pour_density * 0.00005 * "
+                                          "job.discharge * sqrt(2 * g * mould.effective_head))",
+                                          NULL,
+                                          "common-practice"};
+static const FigureSpec spec_mass_time = {"mould.mass_time",
+                                          N_("Time by the pouring factor"),
+                                          QUANTITY_TIME,
+                                          "job.pour_factor * mould.metal_mass^(1 / 3)",
+                                          NULL,
+                                          "common-practice"};
 static const FigureSpec spec_fill = {
     "mould.fill_time",
     N_("Filling time"),
     QUANTITY_TIME,
-    "max(mould.gate_time, min(0.5 * mould.wall_time, mould.slow_time))",
+    "max(mould.gate_time, min(mould.slow_time, min(0.5 * mould.wall_time, mould.mass_time)))",
     NULL,
     "common-practice",
     FIGURE_AT_MOST,
@@ -88,7 +98,8 @@ static const FigureSpec spec_fill = {
 static const FigureSpec spec_fill_wall = {"mould.fill_time",
                                           N_("Filling time"),
                                           QUANTITY_TIME,
-                                          "min(0.5 * mould.wall_time, mould.slow_time)",
+                                          "min(mould.slow_time, min(0.5 * mould.wall_time, "
+                                          "mould.mass_time))",
                                           NULL,
                                           "common-practice",
                                           FIGURE_AT_MOST,
@@ -115,19 +126,26 @@ static const FigureSpec spec_flow = {"mould.peak_flow",
                                      "mould.choke_area * job.discharge * sqrt(2 * g * mould.head)",
                                      NULL,
                                      "torricelli"};
+static const FigureSpec spec_gate_wait = {
+    "mould.gate_area_wait",
+    N_("Gates that can wait"),
+    QUANTITY_AREA,
+    "mould.cavities * 4 * 1.2 * mould.wall^2 * mould.fill_time / mould.wall_time",
+    NULL,
+    "adams-taylor-1957"};
 static const FigureSpec spec_gate_area = {
     "mould.gate_area",
     N_("Area of all gates"),
     QUANTITY_AREA,
-    "min(mould.gate_area_most, max(job.gate_ratio * mould.choke_area, mould.peak_flow / (0.9 * "
-    "metal.gate_velocity)))",
+    "min(mould.gate_area_most, max(mould.gate_area_wait, max(job.gate_ratio * mould.choke_area, "
+    "mould.peak_flow / (0.9 * metal.gate_velocity))))",
     NULL,
     "runyoro-1992+campbell-castings"};
 static const FigureSpec spec_gate_area_ratio = {
     "mould.gate_area",
     N_("Area of all gates"),
     QUANTITY_AREA,
-    "min(mould.gate_area_most, job.gate_ratio * mould.choke_area)",
+    "min(mould.gate_area_most, max(mould.gate_area_wait, job.gate_ratio * mould.choke_area))",
     NULL,
     "common-practice"};
 static const FigureSpec spec_velocity = {"mould.gate_velocity",
@@ -157,6 +175,22 @@ static const FigureSpec spec_well = {"mould.well_diameter",
                                      "sqrt(5 * mould.choke_area * 4 / pi)",
                                      NULL,
                                      "common-practice"};
+static const FigureSpec spec_channel = {
+    "mould.channel_modulus",
+    N_("Thinnest channel, modulus"),
+    QUANTITY_LENGTH,
+    NULL,
+    N_("Least cross-section over outline of the choke, one runner and one gate as drawn."),
+    "geometry"};
+static const FigureSpec spec_channel_wait = {
+    "mould.channel_wait",
+    N_("Time the channels can wait"),
+    QUANTITY_TIME,
+    "mould.wall_time * (2 * mould.channel_modulus / mould.wall)^2",
+    NULL,
+    "adams-taylor-1957",
+    FIGURE_AT_LEAST,
+    0.1};
 
 Figure *
 mould_figures_measured(FigureList *figures, const FigureSpec *spec, double value, const char *input)
@@ -166,40 +200,83 @@ mould_figures_measured(FigureList *figures, const FigureSpec *spec, double value
     return figure_add(figures, spec, value, "mould.cavities", input, NULL);
 }
 
-static void
-note_cavities(Figure *figure, const MouldWish *wish, const PatternResult *pattern,
-              const MouldLayout *layout, const MouldWay *way, const MouldPlace *place)
+char *
+mould_figures_size(const Inputs *inputs, double length)
 {
-    if (layout->n_cavities == 0) {
-        double along = way->axis ? place->need_v : place->need_u;
-        double across = way->axis ? place->need_u : place->need_v;
-        double box_x = pattern->max.x - pattern->min.x, box_y = pattern->max.y - pattern->min.y;
+    UnitSet units = inputs_units(inputs);
+    double step = units.inches ? 0.0254 / 16 : 1e-3;
+    return quantity_format(QUANTITY_LENGTH, step * ceil(length / step - 1e-6), &units);
+}
+
+static void
+note_too_deep(const Inputs *inputs, Figure *figure, const MouldWish *wish)
+{
+    UnitSet units = inputs_units(inputs);
+    double top = inputs_number(inputs, "sand.cover_top"), up = MAX(wish->above, wish->riser_height);
+    double bottom = inputs_number(inputs, "sand.cover_bottom");
+    g_autofree char *above = quantity_format(QUANTITY_LENGTH, wish->above, &units);
+    g_autofree char *below = quantity_format(QUANTITY_LENGTH, wish->below, &units);
+    g_autofree char *cope = mould_figures_size(inputs, up + top);
+    g_autofree char *drag = mould_figures_size(inputs, wish->below + bottom);
+    figure_set_note(figure,
+                    _("The casting stands out of the flask: it reaches %s into the cope and %s "
+                      "into the drag. With sand over and under it a cope %s and a drag %s deep "
+                      "would do."),
+                    above, below, cope, drag);
+}
+
+static void
+note_too_wide(const Inputs *inputs, Figure *figure, const MouldWish *wish, Vec3 box,
+              const MouldWay *way, const MouldPlace *place)
+{
+    g_autofree char *box_1 = mould_figures_size(inputs, MAX(box.x, box.y));
+    g_autofree char *box_2 = mould_figures_size(inputs, MIN(box.x, box.y));
+    g_autofree char *along = mould_figures_size(inputs, way->axis ? place->need_v : place->need_u);
+    g_autofree char *across = mould_figures_size(inputs, way->axis ? place->need_u : place->need_v);
+    g_autofree char *length = mould_figures_size(inputs, wish->length);
+    g_autofree char *width = mould_figures_size(inputs, wish->width);
+    figure_set_note(figure,
+                    _("A casting %s by %s with its gating needs a flask of at least %s by %s "
+                      "inside; this one has %s by %s."),
+                    box_1, box_2, along, across, length, width);
+}
+
+static void
+note_cavities(const Inputs *inputs, Figure *figure, const MouldWish *wish,
+              const PatternResult *pattern, const MouldLayout *layout, const MouldWay *way,
+              const MouldPlace *place)
+{
+    Vec3 box = vec3_sub(pattern->max, pattern->min);
+    if (layout->n_cavities == 0 && MAX(box.x, MAX(box.y, box.z)) > UNLIKELY)
         figure_set_note(figure,
-                        _("A casting %.0f by %.0f mm with its gating needs a flask of at least "
-                          "%.0f by %.0f mm inside; this one has %.0f by %.0f mm."),
-                        1e3 * MAX(box_x, box_y), 1e3 * MIN(box_x, box_y), ceil(1e3 * along),
-                        ceil(1e3 * across), 1e3 * wish->length, 1e3 * wish->width);
-        return;
-    }
-    if (way->columns > 1 && way->columns % 2 == 1)
+                        _("A casting %.1f by %.1f by %.1f m: is the unit of the mesh right?"),
+                        box.x, box.y, box.z);
+    else if (layout->n_cavities == 0 && !mould_place_is_deep_enough(wish))
+        note_too_deep(inputs, figure, wish);
+    else if (layout->n_cavities == 0)
+        note_too_wide(inputs, figure, wish, box, way, place);
+    else if (way->columns > 1 && way->columns % 2 == 1)
         figure_set_note(figure, _("An odd number along the runner: the two sides of the sprue do "
                                   "not fill evenly."));
 }
 
 void
-mould_figures_cavities(const MouldWish *wish, const PatternResult *pattern, FigureList *figures,
-                       const MouldLayout *layout, const MouldWay *way, const MouldPlace *place)
+mould_figures_cavities(const Inputs *inputs, const MouldWish *wish, const PatternResult *pattern,
+                       FigureList *figures, const MouldLayout *layout, const MouldWay *way,
+                       const MouldPlace *place)
 {
     // With too little known, the unknown input among these is the one to name.
     double n = layout ? layout->n_cavities : NAN;
     Figure *figure = figure_add(figures, &spec_cavities, n, "flask.length", "flask.width",
-                                "sand.cover_wall", "sand.cover_between", "mould.cavity_volume",
-                                "mould.pour_density", "mould.wall", "mould.effective_head",
-                                "feed.riser_diameter", "feed.neck", "job.discharge",
-                                "job.runner_ratio", "job.gate_ratio", NULL);
+                                "flask.cope_depth", "flask.drag_depth", "mould.height_above",
+                                "mould.height_below", "sand.cover_wall", "sand.cover_between",
+                                "mould.cavity_volume", "casting.mass", "mould.pour_density",
+                                "mould.wall", "mould.wall_time", "mould.effective_head",
+                                "job.pour_factor", "feed.riser_diameter", "feed.neck",
+                                "job.discharge", "job.runner_ratio", "job.gate_ratio", NULL);
     figure_limit(figure, 1, NULL);
     if (layout)
-        note_cavities(figure, wish, pattern, layout, way, place);
+        note_cavities(inputs, figure, wish, pattern, layout, way, place);
 }
 
 static void
@@ -210,13 +287,15 @@ add_metal(FigureList *figures, const MouldLayout *layout, const MouldPour *pour)
                    figure_list_value(figures, "feed.riser_volume");
     double cavity = figure_list_value(figures, "mould.cavity_volume");
     double volume = pour ? pour->volume : NAN;
-    double mass = volume * figure_list_value(figures, "mould.pour_density");
-    double castings = n * figure_list_value(figures, "casting.mass");
+    double castings = pour ? n * figure_list_value(figures, "casting.mass") : NAN;
+    double mass = pour ? pour->mass : NAN;
     mould_figures_measured(figures, &spec_gating, volume - n * (cavity + riser), NULL);
     figure_add(figures, &spec_volume, volume, "mould.cavities", "mould.cavity_volume",
                "feed.riser_count", "feed.riser_volume", "mould.gating_volume", NULL);
-    figure_add(figures, &spec_mass, mass, "mould.metal_volume", "mould.pour_density", NULL);
-    figure_add(figures, &spec_castings, castings, "mould.cavities", "casting.mass", NULL);
+    mould_figures_measured(figures, &spec_castings, castings, "casting.mass");
+    figure_add(figures, &spec_mass, mass, "mould.castings_mass", "mould.pour_density",
+               "mould.cavities", "feed.riser_count", "feed.riser_volume", "mould.gating_volume",
+               NULL);
     figure_add(figures, &spec_yield, castings / mass, "mould.castings_mass", "mould.metal_mass",
                NULL);
 }
@@ -228,21 +307,29 @@ add_fill_time(const Inputs *inputs, FigureList *figures, const MouldPour *pour)
     gboolean limited = !isnan(figure_list_value(figures, "metal.gate_velocity"));
     mould_figures_measured(figures, &spec_gate_most, pour ? pour->gate_most : NAN, "mould.wall");
     if (limited)
-        figure_add(figures, &spec_gate_time, pour ? pour->gate_time : NAN, "mould.metal_volume",
-                   "mould.head", "mould.effective_head", "metal.gate_velocity",
-                   "mould.gate_area_most", NULL);
+        figure_add(figures, &spec_gate_time, pour ? pour->gate_time : NAN, "mould.metal_mass",
+                   "mould.pour_density", "mould.head", "mould.effective_head",
+                   "metal.gate_velocity", "mould.gate_area_most", NULL);
     Figure *figure = figure_add(figures, &spec_slow_time, pour ? pour->slow_time : NAN,
-                                "mould.metal_volume", "job.discharge", "mould.effective_head",
-                                NULL);
-    figure_set_note(figure, _("A sprue under 8 mm across is hard to cut in sand and chokes."));
+                                "mould.metal_mass", "mould.pour_density", "job.discharge",
+                                "mould.effective_head", NULL);
+    UnitSet units = inputs_units(inputs);
+    g_autofree char *least = quantity_format(QUANTITY_LENGTH, sqrt(4 * MOULD_LEAST_CHOKE / G_PI),
+                                             &units);
+    figure_set_note(figure, _("A sprue under %s across is hard to cut in sand and chokes."), least);
+    figure = figure_add(figures, &spec_mass_time, pour ? pour->mass_time : NAN, "job.pour_factor",
+                        "mould.metal_mass", NULL);
+    figure_set_note(figure, _("The form is published for aluminium, with the mass in kilograms; "
+                              "the factor is common practice."));
     if (!isnan(inputs_number(inputs, "job.fill_time")))
-        figure = figure_add(figures, &spec_fill_given, pour ? time : NAN, "job.fill_time", NULL);
+        figure = pour ? figure_add(figures, &spec_fill_given, time, "job.fill_time", NULL)
+                      : figure_add_unknown(figures, &spec_fill_given, "mould.cavities");
     else if (limited)
         figure = figure_add(figures, &spec_fill, time, "mould.wall_time", "mould.slow_time",
-                            "mould.gate_time", NULL);
+                            "mould.mass_time", "mould.gate_time", NULL);
     else
         figure = figure_add(figures, &spec_fill_wall, time, "mould.wall_time", "mould.slow_time",
-                            NULL);
+                            "mould.mass_time", NULL);
     double wall = figure_list_value(figures, "mould.wall_time");
     if (!isnan(wall))
         figure_limit(figure, wall, "mould.wall_time");
@@ -257,18 +344,41 @@ add_gates(const Inputs *inputs, FigureList *figures, const MouldPour *pour)
     double limit = figure_list_value(figures, "metal.gate_velocity");
     double area = pour ? pour->gate_area : NAN, flow = pour ? pour->peak_flow : NAN;
     figure_add(figures, &spec_flow, flow, "mould.choke_area", "job.discharge", "mould.head", NULL);
+    Figure *wait = figure_add(figures, &spec_gate_wait, pour ? pour->gate_wait : NAN,
+                              "mould.cavities", "mould.wall", "mould.fill_time", "mould.wall_time",
+                              NULL);
+    figure_set_note(wait, _("Square gates that stop running a fifth later than the mould is full; "
+                            "flat ones are drawn no thinner than that takes."));
     if (isnan(limit))
-        figure_add(figures, &spec_gate_area_ratio, area, "mould.gate_area_most", "job.gate_ratio",
-                   "mould.choke_area", NULL);
+        figure_add(figures, &spec_gate_area_ratio, area, "mould.gate_area_most",
+                   "mould.gate_area_wait", "job.gate_ratio", "mould.choke_area", NULL);
     else
-        figure_add(figures, &spec_gate_area, area, "mould.gate_area_most", "job.gate_ratio",
-                   "mould.choke_area", "mould.peak_flow", "metal.gate_velocity", NULL);
+        figure_add(figures, &spec_gate_area, area, "mould.gate_area_most", "mould.gate_area_wait",
+                   "job.gate_ratio", "mould.choke_area", "mould.peak_flow", "metal.gate_velocity",
+                   NULL);
     Figure *figure = figure_add(figures, &spec_velocity, flow / area, "mould.peak_flow",
                                 "mould.gate_area", NULL);
     if (isnan(limit))
         figure_set_note(figure, _("No limit is known for this metal."));
     else
         figure_limit(figure, limit, "metal.gate_velocity");
+}
+
+// The same law that says how long the thinnest wall runs, for the channels that feed it. The metal
+// that flows through keeps them hotter than this, so it errs to the safe side.
+static void
+add_channels(FigureList *figures, const MouldPour *pour)
+{
+    double modulus = pour ? pour->channel : NAN, wall = figure_list_value(figures, "mould.wall");
+    double ratio = 2 * modulus / wall;
+    mould_figures_measured(figures, &spec_channel, modulus, NULL);
+    Figure *figure = figure_add(figures, &spec_channel_wait,
+                                figure_list_value(figures, "mould.wall_time") * ratio * ratio,
+                                "mould.wall_time", "mould.channel_modulus", "mould.wall", NULL);
+    figure_limit(figure, figure_list_value(figures, "mould.fill_time"), "mould.fill_time");
+    if (figure->state == FIGURE_FAILS)
+        figure_set_note(figure, _("Choke, runner or gate may freeze before the mould is full: "
+                                  "shorten the filling time, or pour hotter."));
 }
 
 void
@@ -283,6 +393,7 @@ mould_figures_pour(const Inputs *inputs, FigureList *figures, const MouldLayout 
     add_gates(inputs, figures, pour);
     figure_add(figures, &spec_runner, pour ? pour->runner_area : NAN, "job.runner_ratio",
                "mould.choke_area", NULL);
+    add_channels(figures, pour);
     double upper = MAX(inputs_number(inputs, "job.basin_height"), MOULD_LEAST_BASIN);
     figure_add(figures, &spec_sprue,
                mould_sprue_area(choke, figure_list_value(figures, "mould.head"), upper),

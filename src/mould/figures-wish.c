@@ -129,6 +129,41 @@ add_heads(const Inputs *inputs, const PatternResult *pattern, FigureList *figure
                "mould.head", "mould.height_above", "mould.height_below", NULL);
 }
 
+// How far the casting reaches from the parting over or under (x, y); steps of half a cell, then in
+// between by the field's own values.
+static double
+reach_at(const SolidGrid *casting, double x, double y, int way)
+{
+    double step = way * casting->cell / 2, z = 0;
+    double here = solid_grid_sample(casting, vec3(x, y, 0));
+    for (int i = 0; here < 0 && i <= 2 * casting->nz; i++) {
+        double next = solid_grid_sample(casting, vec3(x, y, z + step));
+        if (next >= 0)
+            return fabs(z + step * here / (here - next));
+        here = next;
+        z += step;
+    }
+    return fabs(z);
+}
+
+// Heights where the neck joins, seen a little inside so that rounded edges and draft do not hide
+// the casting.
+static void
+set_joint(const PatternResult *pattern, double scale, MouldWish *wish, int quarter)
+{
+    double inside = MIN(wish->neck / 4, wish->wall / 2);
+    double u = wish->attach_u[quarter] / scale, v = (wish->attach_v[quarter] + inside) / scale;
+    double x = quarter ? v : u, y = quarter ? -u : v;
+    double above = 0, below = 0;
+    if (pattern->casting && wish->neck > 0) {
+        above = scale * reach_at(pattern->casting, x, y, 1);
+        below = scale * reach_at(pattern->casting, x, y, -1);
+    }
+    gboolean found = above + below > 0;
+    wish->joint_above[quarter] = found ? MIN(above, wish->above) : wish->above;
+    wish->joint_below[quarter] = found ? MIN(below, wish->below) : wish->below;
+}
+
 static void
 set_shapes(const PatternResult *pattern, double scale, MouldWish *wish)
 {
@@ -144,22 +179,23 @@ set_shapes(const PatternResult *pattern, double scale, MouldWish *wish)
             mould_place_attach(outline, scale, quarter, &wish->attach_u[quarter],
                                &wish->attach_v[quarter]);
         wish->attach_v[quarter] = MAX(wish->attach_v[quarter], -front);
+        set_joint(pattern, scale, wish, quarter);
     }
 }
 
 static gboolean
 is_complete(const MouldWish *w)
 {
-    const double needed[] = {w->length,        w->width,         w->cope,           w->cover_wall,
-                             w->cover_between, w->basin_height,  w->box_x,          w->box_y,
-                             w->wall,          w->cavity_volume, w->riser_diameter, w->riser_height,
-                             w->neck,          w->density,       w->discharge,      w->head,
-                             w->mean_head,     w->runner_ratio,  w->gate_ratio};
+    const double needed[] = {
+        w->length,        w->width,        w->cope,          w->drag,         w->cover_wall,
+        w->cover_between, w->basin_height, w->box_x,         w->box_y,        w->above,
+        w->below,         w->wall,         w->cavity_volume, w->cavity_mass,  w->riser_diameter,
+        w->riser_height,  w->neck,         w->density,       w->discharge,    w->head,
+        w->mean_head,     w->wall_time,    w->pour_factor,   w->runner_ratio, w->gate_ratio};
     for (gsize i = 0; i < G_N_ELEMENTS(needed); i++)
         if (!isfinite(needed[i]))
             return FALSE;
-    return w->mean_head > 0 && w->cavity_volume > 0 &&
-           (!isnan(w->fill_time) || isfinite(w->wall_time));
+    return w->cavity_volume > 0;
 }
 
 gboolean
@@ -178,11 +214,15 @@ mould_figures_wish(const Inputs *inputs, const PatternResult *pattern, const Fee
     *wish = (MouldWish){.length = inputs_number(inputs, "flask.length"),
                         .width = inputs_number(inputs, "flask.width"),
                         .cope = inputs_number(inputs, "flask.cope_depth"),
+                        .drag = inputs_number(inputs, "flask.drag_depth"),
+                        .above = value(figures, "mould.height_above"),
+                        .below = value(figures, "mould.height_below"),
                         .cover_wall = inputs_number(inputs, "sand.cover_wall"),
                         .cover_between = inputs_number(inputs, "sand.cover_between"),
                         .basin_height = inputs_number(inputs, "job.basin_height"),
                         .wall = value(figures, "mould.wall"),
                         .cavity_volume = value(figures, "mould.cavity_volume"),
+                        .cavity_mass = value(figures, "casting.mass"),
                         .riser_diameter = value(figures, "feed.riser_diameter"),
                         .riser_height = value(figures, "feed.riser_height"),
                         .neck = value(figures, "feed.neck"),
@@ -193,6 +233,7 @@ mould_figures_wish(const Inputs *inputs, const PatternResult *pattern, const Fee
                         .mean_head = value(figures, "mould.effective_head"),
                         .fill_time = inputs_number(inputs, "job.fill_time"),
                         .wall_time = value(figures, "mould.wall_time"),
+                        .pour_factor = inputs_number(inputs, "job.pour_factor"),
                         .runner_ratio = inputs_number(inputs, "job.runner_ratio"),
                         .gate_ratio = inputs_number(inputs, "job.gate_ratio"),
                         .velocity_limit = value(figures, "metal.gate_velocity")};

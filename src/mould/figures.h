@@ -14,13 +14,17 @@ gboolean mould_figures_wish(const Inputs *inputs, const PatternResult *pattern,
 
 // mould.cavities: `place` says what a single cavity would need when the layout has none; NULL when
 // too little is known to try.
-void mould_figures_cavities(const MouldWish *wish, const PatternResult *pattern,
-                            FigureList *figures, const MouldLayout *layout, const MouldWay *way,
+void mould_figures_cavities(const Inputs *inputs, const MouldWish *wish,
+                            const PatternResult *pattern, FigureList *figures,
+                            const MouldLayout *layout, const MouldWay *way,
                             const MouldPlace *place);
 
 // Metal, filling time, choke, gates. `pour` NULL: no cavity fits or not known, all unknown.
 void mould_figures_pour(const Inputs *inputs, FigureList *figures, const MouldLayout *layout,
                         const MouldPour *pour);
+
+// The riser's neck: nothing without a riser or without a layout.
+void mould_figures_neck(const Inputs *inputs, FigureList *figures, const MouldLayout *layout);
 
 // Cover, lift, weight, tabs, sand. `layout` NULL or without cavities: what needs them is unknown.
 void mould_figures_flask(const Inputs *inputs, const PatternResult *pattern, FigureList *figures,
@@ -29,5 +33,9 @@ void mould_figures_flask(const Inputs *inputs, const PatternResult *pattern, Fig
 // Adds a figure made by measuring the layout: with NAN it is unknown for want of cavities.
 Figure *mould_figures_measured(FigureList *figures, const FigureSpec *spec, double value,
                                const char *input);
+
+// `length` (m) rounded up to what a flask is made to, a whole millimetre or a sixteenth of an inch,
+// in the shop's unit. Free.
+char *mould_figures_size(const Inputs *inputs, double length);
 
 G_END_DECLS

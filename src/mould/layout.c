@@ -111,7 +111,7 @@ mould_build(MouldLayout *l, const MouldWish *wish, const MouldWay *way, const Mo
     l->basin_diameter = pour->basin;
     l->riser_diameter = wish->riser_diameter;
     l->riser_height = wish->riser_height;
-    l->riser_neck = wish->neck;
+    l->neck = p->neck;
     l->metal_volume = pour->volume;
     l->metal_mass = pour->mass;
     l->fill_time = pour->fill_time;

@@ -3,8 +3,9 @@
 // Flask axes: x along the length, y along the width, origin at the middle; z up from the parting.
 //
 // A riser is a blind cylinder standing on the parting (z = 0) in the cope, between gate and
-// casting; a round neck on the parting joins it to the casting, on the line from the riser's middle
-// to where MouldCavity says. Runners are square and hang below the parting in the drag, gates lie
+// casting; a neck of rectangular section through the parting joins it to the casting, on the line
+// from the riser's middle to where MouldCavity says, and reaches no higher and no lower than the
+// casting does there. Runners are square and hang below the parting in the drag, gates lie
 // above it in the cope; `gates_in_drag` tells that both are the other way round, for a casting that
 // lies in the drag. A gate's line starts on the runner's middle line and ends at the riser or the
 // casting.
@@ -32,6 +33,12 @@ typedef struct {
     double length, width; // m, along x and y
 } MouldTab;
 
+// Section of a riser's neck and the height of the casting where it joins, m.
+typedef struct {
+    double width, up, down;          // reach over and under the parting
+    double joint_above, joint_below; // of the casting, as moulded
+} MouldNeck;
+
 typedef struct {
     double length, width, cope, drag; // m, inside of the flask
     MouldCavity *cavities;
@@ -47,7 +54,8 @@ typedef struct {
     MouldChannel *gates; // one per cavity, same order
     guint n_gates;
     gboolean gates_in_drag;
-    double riser_diameter, riser_height, riser_neck; // m; 0 without
+    double riser_diameter, riser_height; // m; 0 without
+    MouldNeck neck;                      // all 0 without
     MouldTab tabs[4];
     guint n_tabs;
     double tab_clearance; // m

@@ -124,7 +124,7 @@ metal_volume(const MouldWish *wish, const MouldWay *way, const Frame *f, const M
     double gate_to;
     if (wish->riser_diameter > 0) {
         each += cylinder(wish->riser_diameter, wish->riser_height);
-        each += cylinder(wish->neck, neck_gap(wish) + inset);
+        each += p->neck.width * (p->neck.up + p->neck.down) * (neck_gap(wish) + inset);
         gate_to = p->riser_v - wish->riser_diameter / 2;
     } else {
         gate_to = p->cavity_v - f->box_v / 2 + inset;
@@ -138,11 +138,27 @@ metal_volume(const MouldWish *wish, const MouldWay *way, const Frame *f, const M
            pour->runner * pour->runner * runner_length(way, f, p);
 }
 
+MouldNeck
+mould_place_neck(const MouldWish *wish, int quarter)
+{
+    MouldNeck n = {.joint_above = wish->joint_above[quarter],
+                   .joint_below = wish->joint_below[quarter]};
+    if (!(wish->riser_diameter > 0 && wish->neck > 0))
+        return (MouldNeck){0};
+    double height = MIN(wish->neck, n.joint_above + n.joint_below);
+    n.down = MIN(n.joint_below, height - MIN(n.joint_above, height / 2));
+    n.up = height - n.down;
+    n.width = MIN(wish->riser_diameter,
+                  height * wish->neck / MAX(2 * height - wish->neck, MOULD_NECK_SPARE));
+    return n;
+}
+
 MouldPlace
 mould_place_solve(const MouldWish *wish, const MouldWay *way)
 {
     MouldPlace p = {0};
     Frame f = frame_of(wish, way);
+    p.neck = mould_place_neck(wish, way->quarter);
     int n = way->rows * way->columns;
     int arms = way->columns > 1 ? 2 : 1;
     double volume = n * wish->cavity_volume;
@@ -162,6 +178,12 @@ mould_place_solve(const MouldWish *wish, const MouldWay *way)
     }
     p.fits = p.need_u <= f.flask_u * (1 + 1e-12) && p.need_v <= f.flask_v * (1 + 1e-12);
     return p;
+}
+
+gboolean
+mould_place_is_deep_enough(const MouldWish *wish)
+{
+    return wish->above < wish->cope && wish->below < wish->drag && wish->mean_head > 0;
 }
 
 static gboolean

@@ -19,14 +19,17 @@ G_BEGIN_DECLS
 
 // All that decides the layout, as plain numbers: SI, sizes of the hot cavity (the pattern's).
 typedef struct {
-    double length, width, cope; // m, inside of the flask
+    double length, width, cope, drag; // m, inside of the flask
     double cover_wall, cover_between;
     double basin_height;
+    double above, below;             // height of the cavity in cope and drag
     double box_x, box_y;             // cavity's plan box, in the casting's own axes
     double attach_u[2], attach_v[2]; // where gate or neck meets the cavity that is fed from -v,
                                      // from the box's middle, as drawn and turned a quarter
-    double wall;                     // thinnest wall
-    double cavity_volume;            // m3
+    double joint_above[2], joint_below[2]; // height of the cavity there
+    double wall;                           // thinnest wall
+    double cavity_volume;                  // m3
+    double cavity_mass; // kg, of the cold casting: what a cavity takes in the end
     double riser_diameter, riser_height, neck; // 0 without a riser
     int most;                                  // cavities at most; 0: as many as fit
     double density;                            // kg/m3, as poured
@@ -34,6 +37,7 @@ typedef struct {
     double head, mean_head; // m
     double fill_time;       // s, wished; NAN: found here
     double wall_time;       // s
+    double pour_factor;     // s/kg^(1/3)
     double runner_ratio, gate_ratio;
     double velocity_limit; // m/s at the gate; NAN for none known
 } MouldWish;
@@ -47,13 +51,15 @@ typedef struct {
 // Sizes of the gating for a way.
 typedef struct {
     double volume;                  // m3, all metal of the flask
-    double mass;                    // kg
+    double mass;                    // kg, cavities by the casting's mass, the rest as poured
     double fill_time;               // s
     double slow_time;               // s, the most: through the least choke
+    double mass_time;               // s, by the pouring factor
     double gate_time;               // s, the least the gates allow; NAN without a velocity limit
     double choke;                   // m2
     double peak_flow;               // m3/s, at the start, under the full head
     double gate_most;               // m2, all gates as large as castings or risers bear
+    double gate_wait;               // m2, all gates when square and able to wait
     double gate_area;               // m2, all gates
     double gate_width, gate_depth;  // of one
     double sprue_top, sprue_bottom; // diameters
@@ -61,11 +67,13 @@ typedef struct {
     double basin;               // diameter
     int arms;                   // runners
     double runner, runner_area; // side of one square runner; m2 of all
+    double channel;             // m, least area over outline of choke, one runner, one gate
 } MouldPour;
 
 typedef struct {
     MouldPour pour;
-    double need_u, need_v;    // inside of the least flask, along and across the runner
+    double need_u, need_v; // inside of the least flask, along and across the runner
+    MouldNeck neck;
     double pitch;             // between columns
     double middle;            // u of the columns' middle
     double sprue;             // u of the sprue
@@ -78,16 +86,28 @@ typedef struct {
 // cut in sand and stays open: 8 mm across (common practice).
 #define MOULD_GATE_SHARE 0.9
 #define MOULD_LEAST_CHOKE 5e-5
+// A gate is drawn to wait this many times the filling time before it stops running.
+#define MOULD_GATE_WAIT 1.2
 // A gate is at most this share as wide as the side it enters.
 #define MOULD_GATE_SIDE 0.8
+// m; keeps a neck half as high as its round fellow from being without end wide.
+#define MOULD_NECK_SPARE 1e-6
 // The sprue's taper is drawn for at least this much metal over its mouth.
 #define MOULD_LEAST_BASIN 0.005
 
 // Sizes of the gating when the flask takes `volume` and there are `n` gates on `arms` runners.
 MouldPour mould_pour_sizes(const MouldWish *wish, double volume, int n, int arms, double side);
 
+// Section of the neck that has the modulus of a round one of diameter `wish->neck`, within the
+// height of the casting where it joins; half over the parting if the casting allows. Flat ones grow
+// wider, at most as wide as the riser.
+MouldNeck mould_place_neck(const MouldWish *wish, int quarter);
+
 // Solves one way. Where `fits` is FALSE need_u and need_v say what would do.
 MouldPlace mould_place_solve(const MouldWish *wish, const MouldWay *way);
+
+// Does the casting stay inside cope and drag? Sand over and under it is another question.
+gboolean mould_place_is_deep_enough(const MouldWish *wish);
 
 // The way that holds most cavities; among equals the more balanced, then the one with least metal.
 // FALSE when none fits: *way and *place are then the single cavity that misses by least.

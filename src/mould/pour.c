@@ -17,17 +17,45 @@ disc_diameter(double area)
     return sqrt(4 * area / G_PI);
 }
 
+// Least depth of a gate of area `area` that can wait for the filling, with a little to spare: of
+// d, area/d the area over outline is at least m when 2 m d^2 - area d + 2 m area <= 0. Square when
+// none is enough.
+static double
+waiting_depth(const MouldWish *wish, double fill_time, double area)
+{
+    double m = wish->wall / 2 * sqrt(MOULD_GATE_WAIT * fill_time / wish->wall_time);
+    double square = area * area - 16 * m * m * area;
+    return square > 0 ? (area - sqrt(square)) / (4 * m) : sqrt(area);
+}
+
 static void
-size_gates(const MouldWish *wish, MouldPour *p, int n, double side)
+size_gates(const MouldWish *wish, MouldPour *p, int n, double side, double thick)
 {
     double wanted = wish->gate_ratio * p->choke;
     if (!isnan(wish->velocity_limit))
         wanted = MAX(wanted, p->peak_flow / (MOULD_GATE_SHARE * wish->velocity_limit));
+    wanted = MAX(wanted, p->gate_wait);
     p->gate_area = MIN(p->gate_most, wanted);
     double one = p->gate_area / n;
     double thin = CLAMP(0.6 * wish->wall, GATE_THIN, GATE_THICK);
+    thin = MAX(thin, MIN(waiting_depth(wish, p->fill_time, one), thick));
     p->gate_width = MIN(one / thin, MOULD_GATE_SIDE * side);
     p->gate_depth = one / p->gate_width;
+}
+
+// Area over outline: how slowly a long channel cools.
+static double
+channel_modulus(const MouldPour *p)
+{
+    double gate = p->gate_width * p->gate_depth / (2 * (p->gate_width + p->gate_depth));
+    return MIN(p->sprue_bottom / 4, MIN(p->runner / 4, gate));
+}
+
+// What a cavity takes is the casting's mass: while it shrinks, riser, runner and basin fill it up.
+static double
+mass_of(const MouldWish *wish, double volume, int n)
+{
+    return n * wish->cavity_mass + wish->density * (volume - n * wish->cavity_volume);
 }
 
 MouldPour
@@ -37,21 +65,26 @@ mould_pour_sizes(const MouldWish *wish, double volume, int n, int arms, double s
     // A gate is no thicker than the wall it enters, or than half the riser.
     double thick = wish->riser_diameter > 0 ? wish->riser_diameter / 2 : MAX(wish->wall, GATE_THIN);
     p.gate_most = n * MOULD_GATE_SIDE * side * thick;
-    p.slow_time = mould_fill_top(volume, MOULD_LEAST_CHOKE, wish->discharge, wish->mean_head,
+    p.mass = mass_of(wish, volume, n);
+    double flow = p.mass / wish->density;
+    p.slow_time = mould_fill_top(flow, MOULD_LEAST_CHOKE, wish->discharge, wish->mean_head,
                                  MOULD_GRAVITY);
-    p.fill_time = isnan(wish->wall_time) ? NAN : MIN(0.5 * wish->wall_time, p.slow_time);
+    p.mass_time = wish->pour_factor * cbrt(p.mass);
+    double wished = MIN(0.5 * wish->wall_time, p.mass_time);
+    p.fill_time = MIN(wished, p.slow_time);
     if (!isnan(wish->velocity_limit)) {
-        p.gate_time = volume * sqrt(wish->head / wish->mean_head) /
+        p.gate_time = flow * sqrt(wish->head / wish->mean_head) /
                       (MOULD_GATE_SHARE * wish->velocity_limit * p.gate_most);
         p.fill_time = MAX(p.fill_time, p.gate_time);
     }
     if (!isnan(wish->fill_time))
         p.fill_time = wish->fill_time;
-    p.mass = volume * wish->density;
+    // A square gate of side a has a/4 of area over outline.
+    p.gate_wait = 4 * MOULD_GATE_WAIT * n * wish->wall * wish->wall * p.fill_time / wish->wall_time;
     p.choke = mould_choke_area(p.mass, wish->density, p.fill_time, wish->discharge, wish->mean_head,
                                MOULD_GRAVITY);
     p.peak_flow = p.choke * mould_velocity(wish->discharge, wish->head, MOULD_GRAVITY);
-    size_gates(wish, &p, n, side);
+    size_gates(wish, &p, n, side, thick);
     p.runner_area = wish->runner_ratio * p.choke;
     p.runner = sqrt(p.runner_area / arms);
     p.sprue_bottom = disc_diameter(p.choke);
@@ -60,5 +93,6 @@ mould_pour_sizes(const MouldWish *wish, double volume, int n, int arms, double s
     p.well = disc_diameter(WELL_TO_CHOKE * p.choke);
     p.well_depth = WELL_DEEPER * p.runner;
     p.basin = BASIN_TO_SPRUE * p.sprue_top;
+    p.channel = channel_modulus(&p);
     return p;
 }

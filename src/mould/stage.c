@@ -11,6 +11,7 @@ const char *const mould_reads[] = {"job.contraction",
                                    "job.cavities",
                                    "job.discharge",
                                    "job.fill_time",
+                                   "job.pour_factor",
                                    "job.runner_ratio",
                                    "job.gate_ratio",
                                    "job.basin_height",
@@ -39,10 +40,11 @@ const char *const mould_reads[] = {"job.contraction",
                                    "sandkind.rammed_density",
                                    NULL};
 
-static const char *const from_earlier[] = {
-    "casting.volume",      "casting.mass",      "casting.modulus",
-    "feed.riser_count",    "feed.riser_volume", "feed.riser_height",
-    "feed.riser_diameter", "feed.neck",         NULL};
+static const char *const from_earlier[] = {"casting.volume",       "casting.mass",
+                                           "casting.modulus",      "feed.riser_count",
+                                           "feed.riser_volume",    "feed.riser_height",
+                                           "feed.riser_diameter",  "feed.neck",
+                                           "feed.section_modulus", NULL};
 
 // Everything about the flask that does not depend on the cavities.
 static void
@@ -91,7 +93,7 @@ mould_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResult
     if (mould_figures_wish(inputs, pattern, feed, figures, &wish)) {
         layout = mould_layout_new();
         set_flask(inputs, layout);
-        fits = mould_place_search(&wish, &way, &place);
+        fits = mould_place_is_deep_enough(&wish) && mould_place_search(&wish, &way, &place);
         if (fits) {
             mould_build(layout, &wish, &way, &place);
             layout->growth = 1 + inputs_number(inputs, "job.contraction");
@@ -102,8 +104,9 @@ mould_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResult
             measure(layout, pattern, figures, layout->growth);
         }
     }
-    mould_figures_cavities(&wish, pattern, figures, layout, &way, &place);
+    mould_figures_cavities(inputs, &wish, pattern, figures, layout, &way, &place);
     mould_figures_pour(inputs, figures, fits ? layout : NULL, fits ? &place.pour : NULL);
+    mould_figures_neck(inputs, figures, fits ? layout : NULL);
     mould_figures_flask(inputs, pattern, figures, layout);
     return g_steal_pointer(&layout);
 }

@@ -195,7 +195,9 @@ pattern_figures_add(FigureList *figures, const Inputs *inputs, const PartResult 
         figures, &spec_volume, p->volume, "pattern.part_volume", "pattern.allowance_volume",
         "pattern.wall_volume", "pattern.fillet_volume", "pattern.closed_volume",
         "pattern.stub_volume", "pattern.undercut_volume", "pattern.draft_volume", NULL);
-    figure_set_note(volume, _("Computed on cells of %.2f mm."), 1e3 * p->casting->cell);
+    UnitSet units = inputs_units(inputs);
+    g_autofree char *cell = quantity_format(QUANTITY_LENGTH, p->casting->cell, &units);
+    figure_set_note(volume, _("Computed on cells of %s."), cell);
     figure_add(figures, &spec_mass, p->volume * inputs_number(inputs, "metal.density_solid"),
                "casting.volume", "metal.density_solid", NULL);
     add_swept(figures, &spec_area, p->area);

@@ -139,6 +139,12 @@ make_pattern(const PartResult *part, const EnvelopeOptions *o, Vec3 pull, Envelo
     double exact = part->measure.volume;
     if (fabs(e->part_volume - exact) <= 0.02 * exact)
         e->part_volume = exact;
+    // Far below what cells can tell; what is left there is rounding.
+    double *added[] = {&e->undercut_volume, &e->draft_volume,  &e->stub_volume,
+                       &e->wall_volume,     &e->fillet_volume, &e->closed_volume};
+    for (guint i = 0; i < G_N_ELEMENTS(added); i++)
+        if (fabs(*added[i]) < 1e-8 * exact)
+            *added[i] = 0;
     e->volume = e->part_volume + e->allowance_volume + e->wall_volume + e->fillet_volume +
                 e->closed_volume + e->stub_volume + e->undercut_volume + e->draft_volume;
     r->volume = e->volume;

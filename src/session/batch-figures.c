@@ -177,7 +177,11 @@ session_add_batch(const Inputs *inputs, const LearnResult *learn, SessionResult 
         return FALSE;
     gboolean asked = isfinite(wanted) && isfinite(confidence);
     add_start(from, &batch, confidence, asked, figures);
-    session_add_formula(figures, &spec_flasks);
+    // No cavity, no number of flasks.
+    if (figure_list_value(figures, "mould.cavities") < 1)
+        figure_add_unknown(figures, &spec_flasks, "mould.cavities");
+    else
+        session_add_formula(figures, &spec_flasks);
     result->castings_to_start = batch.castings;
     result->confidence = batch.found ? batch.chance : NAN;
     return TRUE;

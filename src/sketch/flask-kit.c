@@ -120,7 +120,7 @@ flask_neck(const FlaskDraft *draft, guint i, MouldChannel *neck)
     const MouldLayout *l = draft->layout;
     const MouldCavity *cavity = &l->cavities[i];
     SolidPoint min, max;
-    if (!flask_has_riser(l, i) || !(l->riser_neck > 0.0) || !flask_cavity_box(draft, i, &min, &max))
+    if (!flask_has_riser(l, i) || !(l->neck.width > 0.0) || !flask_cavity_box(draft, i, &min, &max))
         return FALSE;
     SolidPoint riser = {cavity->riser_x, cavity->riser_y};
     SolidPoint along = {CLAMP(riser.x, min.x, max.x) - riser.x,
@@ -133,10 +133,13 @@ flask_neck(const FlaskDraft *draft, guint i, MouldChannel *neck)
     if (!isfinite(reach))
         reach = away;
     // A little into the casting, whose edge is not square to the neck.
-    reach += 0.15 * l->riser_neck;
-    *neck = (MouldChannel){
-        riser.x,       riser.y,      riser.x + reach * along.x, riser.y + reach * along.y,
-        l->riser_neck, l->riser_neck};
+    reach += 0.15 * fmin(l->neck.width, l->neck.up + l->neck.down);
+    *neck = (MouldChannel){riser.x,
+                           riser.y,
+                           riser.x + reach * along.x,
+                           riser.y + reach * along.y,
+                           l->neck.width,
+                           l->neck.up + l->neck.down};
     return reach > l->riser_diameter / 2.0;
 }
 

@@ -125,7 +125,7 @@ draw_sprue(FlaskDraft *d, const SectionState *s)
     draw_axis(d, x, -depth, s->cope + basin);
 }
 
-// The neck, a round bar whose middle is the parting, first: the riser's own outline is drawn over
+// The neck, a bar through the parting, first: the riser's own outline is drawn over
 // its end.
 static void
 draw_riser(FlaskDraft *d, const SectionState *s, guint i)
@@ -137,7 +137,7 @@ draw_riser(FlaskDraft *d, const SectionState *s, guint i)
     gboolean cut = fabs(cavity->riser_y - s->at) < l->riser_diameter / 2.0;
     MouldChannel neck;
     if (flask_neck(d, i, &neck))
-        draw_channel(d, s, ROLE_RISER, id, &neck, -neck.depth / 2.0);
+        draw_channel(d, s, ROLE_RISER, id, &neck, -l->neck.down);
     draw_upright(d, ROLE_RISER, id, cut, x - radius, x + radius, 0.0, l->riser_height * FLASK_MM);
 }
 

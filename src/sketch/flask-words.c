@@ -97,9 +97,10 @@ describe_riser(FlaskDraft *draft, guint i)
     g_autofree char *label = g_strdup_printf(_("Riser of cavity %u"), i + 1);
     g_autofree char *diameter = flask_length(draft, l->riser_diameter);
     g_autofree char *height = flask_length(draft, l->riser_height);
-    g_autofree char *neck = flask_length(draft, l->riser_neck);
-    g_autofree char *words = g_strdup_printf(_("Diameter %s, %s high, neck %s"), diameter, height,
-                                             neck);
+    g_autofree char *wide = flask_length(draft, l->neck.width);
+    g_autofree char *high = flask_length(draft, l->neck.up + l->neck.down);
+    g_autofree char *words = g_strdup_printf(_("Diameter %s, %s high, neck %s by %s"), diameter,
+                                             height, wide, high);
     add_words(draft, id, label, "feed.riser_diameter", words);
 }
 

@@ -5,6 +5,7 @@
 #include "stock/stock.h"
 
 #include <glib/gi18n-lib.h>
+#include <math.h>
 
 #include "solid/bvh.h"
 #include "solid/spread.h"
@@ -151,6 +152,30 @@ add_tolerance(const Inputs *inputs, FigureList *figures)
     figure_add(figures, &spec_tolerance, width, "stock.largest", "job.tolerance_grade", NULL);
 }
 
+// To a tenth of a millimetre, a thing nobody could point at more finely.
+static char *
+format_place(double at, const UnitSet *units)
+{
+    return quantity_format(QUANTITY_LENGTH, round(1e4 * at) / 1e4, units);
+}
+
+static void
+note_shortage(const Inputs *inputs, Figure *figure, const StockResult *r, double allowance)
+{
+    UnitSet units = inputs_units(inputs);
+    g_autofree char *x = format_place(r->where.x, &units);
+    g_autofree char *y = format_place(r->where.y, &units);
+    g_autofree char *z = format_place(r->where.z, &units);
+    // Rounded up: a tenth of a millimetre, or five thousandths of an inch.
+    double step = units.inches ? 0.005 * 0.0254 : 1e-4;
+    double enough = step * ceil((allowance - r->min) / step - 1e-5);
+    g_autofree char *would_do = quantity_format(QUANTITY_LENGTH, enough, &units);
+    figure_set_note(figure,
+                    _("Least near x %s, y %s, z %s from the parting's middle. An allowance of %s "
+                      "would do, or a finer grade."),
+                    x, y, z, would_do);
+}
+
 static void
 add_stock(const Inputs *inputs, FigureList *figures, StockResult *r, double nearest)
 {
@@ -165,12 +190,7 @@ add_stock(const Inputs *inputs, FigureList *figures, StockResult *r, double near
     Figure *f = figure_add(figures, &spec_min, r->min, "stock.nearest", "stock.taken", NULL);
     figure_limit(f, 0, NULL);
     if (f->state == FIGURE_FAILS)
-        figure_set_note(
-            f,
-            _("Least near %.1f, %.1f, %.1f mm from the parting's middle. An allowance of "
-              "%.1f mm would do, or a finer grade."),
-            1e3 * r->where.x, 1e3 * r->where.y, 1e3 * r->where.z,
-            ceil(1e4 * (allowance - r->min) - 1e-6) / 10);
+        note_shortage(inputs, f, r, allowance);
 }
 
 static void

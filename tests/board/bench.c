@@ -109,7 +109,8 @@ bench_full(const PatternResult *pattern)
     l->cavities[0].riser_y = edge - 0.017;
     l->riser_diameter = 0.022;
     l->riser_height = 0.043;
-    l->riser_neck = 0.009;
+    l->neck.width = 0.009;
+    l->neck.up = l->neck.down = 0.0045;
     l->n_gates = 1;
     l->gates = g_new0(MouldChannel, 1);
     l->gates[0] = (MouldChannel){-0.02, edge - 0.017, 0.025 - 0.011, edge - 0.017, 0.012, 0.006};

@@ -115,9 +115,9 @@ test_gating(Fixture *f, gconstpointer data)
     g_assert_false(rays_inside(drag, vec3(c->riser_x, c->riser_y, -0.001)));
     // Half way between riser and casting, above and below the parting.
     double ny = (c->riser_y + r + c->neck_y) / 2;
-    g_assert_true(rays_inside(cope, vec3(c->neck_x + 0.0003, ny, 0.4 * l->riser_neck)));
-    g_assert_true(rays_inside(drag, vec3(c->neck_x + 0.0003, ny, -0.4 * l->riser_neck)));
-    g_assert_false(rays_inside(drag, vec3(c->neck_x + 0.0003, ny, -0.6 * l->riser_neck)));
+    g_assert_true(rays_inside(cope, vec3(c->neck_x + 0.0003, ny, 0.8 * l->neck.up)));
+    g_assert_true(rays_inside(drag, vec3(c->neck_x + 0.0003, ny, -0.8 * l->neck.up)));
+    g_assert_false(rays_inside(drag, vec3(c->neck_x + 0.0003, ny, -1.2 * l->neck.down)));
     const MouldChannel *gate = &l->gates[0];
     double gx = (gate->x1 + gate->x2) / 2;
     g_assert_true(rays_inside(cope, vec3(gx, gate->y1 + 0.4 * gate->width, 0.0031)));

@@ -33,7 +33,7 @@ test_table(void)
         g_assert_no_error(error);
     }
     g_assert_null(field_find("job.nothing"));
-    g_assert_null(field_section_place("printer", NULL));
+    g_assert_null(field_section_place("nothing", NULL));
 }
 
 // A default that changes with the shop's units would be another default: each says its unit.

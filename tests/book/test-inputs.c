@@ -48,8 +48,8 @@ test_defaults(void)
     g_autoptr(Inputs) inputs = inputs_resolve(book, "a", tables, NULL, paths);
     const TableRow *metal = tables_find(tables, TABLE_METALS, "a356");
     const TableValue *contraction = table_row_find(metal, "contraction");
-    check_close(inputs_number(inputs, "job.allowance"), 0.0025, 1e-15, "field table");
-    g_assert_cmpstr(inputs_text(inputs, "job.allowance"), ==, "2.5 mm");
+    check_close(inputs_number(inputs, "job.allowance"), 0.003, 1e-15, "field table");
+    g_assert_cmpstr(inputs_text(inputs, "job.allowance"), ==, "3 mm");
     g_assert_cmpstr(inputs_source(inputs, "job.allowance"), ==, "common-practice");
     g_assert_true(inputs_is_blank(inputs, "job.allowance"));
     check_close(inputs_number(inputs, "job.contraction"), contraction->value, 0, "table row");
@@ -88,7 +88,7 @@ test_typed(void)
     g_assert_true(inputs_units(inputs).inches);
     g_autoptr(Inputs) other = inputs_resolve(book, NULL, tables, NULL, paths);
     check_close(inputs_number(other, "flask.length"), 0.3, 1e-12, "first flask, blank");
-    check_close(inputs_number(other, "job.allowance"), 0.0025, 1e-15, "no job: the default");
+    check_close(inputs_number(other, "job.allowance"), 0.003, 1e-15, "no job: the default");
 }
 
 static void

@@ -33,7 +33,7 @@ domain_turned(const PatternResult *p, double turn)
                           .n_cavities = 1,
                           .riser_diameter = 0.0282,
                           .riser_height = 0.0282,
-                          .riser_neck = 0.0116};
+                          .neck = {.width = 0.0131, .up = 0.0042, .down = 0.0058}};
     g_autoptr(GError) error = NULL;
     FreezeDomain *d = freeze_domain_new(p, &layout, 0.01, 1e-4, 60000, NULL, &error);
     g_assert_no_error(error);
@@ -54,7 +54,7 @@ test_volumes(void)
         *(d->riser[i] ? &riser : &casting) += d->share[i] * cell;
     check_close(casting, 0.0512 * 0.0306 * 0.0124, 0.03, "x y z");
     // The neck is the riser's skin to the casting's, 9.5 mm; half of the casting's own side of it.
-    double radius = 0.0141, neck = G_PI / 4 * 0.0116 * 0.0116 * (0.0389 - 0.0153 - radius);
+    double radius = 0.0141, neck = 0.0131 * (0.0042 + 0.0058) * (0.0389 - 0.0153 - radius);
     check_close(riser, G_PI * radius * radius * 0.0282 + neck, 0.05, "riser and neck");
     solid_grid_unref(p.casting);
 }

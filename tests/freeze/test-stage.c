@@ -152,6 +152,9 @@ static const char *const ids[] = {"mould.cavities",          "mould.sand_cover.w
                                   "mould.sand_cover.bottom", "mould.sand_cover.between",
                                   "mould.metal_mass",        "mould.yield",
                                   "mould.fill_time",         "mould.effective_head",
+                                  "mould.channel_modulus",   "mould.channel_wait",
+                                  "mould.gate_time",         "mould.mass_time",
+                                  "mould.slow_time",         "mould.wall_time",
                                   "mould.choke_area",        "mould.sprue_top_area",
                                   "mould.gate_velocity",     "mould.lift_force",
                                   "mould.weight_to_add",     "mould.mismatch",
@@ -182,9 +185,18 @@ test_plate(void)
     check_formulas(r.freezes);
     // An even plate wants no riser.
     g_assert_cmpfloat(get(&r, "feed.riser_count")->value, ==, 0);
+    g_assert_cmpint(get(&r, "feed.hot_spots")->state, ==, FIGURE_CLOSE);
+    g_assert_nonnull(strstr(get(&r, "feed.hot_spots")->note, "even wall"));
     check_close(get(&r, "feed.inscribed")->value, 0.0047, 0.09, "half the plate, to a cell");
     g_assert_cmpuint(r.mould->n_cavities, >=, 4);
     g_assert_cmpfloat(r.mould->metal_mass, >, r.mould->castings_mass);
+    // Each cavity ends up holding the cold casting: no yield above one.
+    g_assert_cmpfloat(get(&r, "mould.yield")->value, <, 1);
+    double solid = get(&r, "mould.castings_mass")->value,
+           rest = get(&r, "mould.gating_volume")->value;
+    check_close(r.mould->metal_mass, solid + rest * get(&r, "mould.pour_density")->value, 1e-9,
+                "castings and gating");
+    g_assert_cmpint(get(&r, "mould.channel_wait")->state, ==, FIGURE_HOLDS);
     check_close(get(&r, "mould.mismatch")->value, 0.25e-3 * sqrt(2), 1e-12, "cornerwise");
     // 90 mm of cope, 20 of basin, gate at the parting.
     double c = 0.0094 * 1.013, p = 0.0054 * 1.013;
@@ -219,12 +231,16 @@ test_riser(void)
                    r.freeze->niyama_min, 1e3 * r.feed->diameter);
     g_assert_cmpint(get(&r, "feed.simulated_riser_time")->state, ==, FIGURE_HOLDS);
     g_assert_cmpfloat(r.freeze->simulated_riser_time, >, r.freeze->simulated_time);
+    g_assert_cmpint(get(&r, "feed.hot_spots")->state, ==, FIGURE_HOLDS);
+    g_assert_null(get(&r, "feed.hot_spots")->note);
     // Heat flow sees the riser too, in the casting's own axes.
     g_assert_nonnull(r.freeze->solid_times);
     clear_run(&r);
     Run none = run_stages(mesh, 0.01, ",\"riser\":\"none\"");
     g_assert_cmpint(none.feed->risers, ==, 0);
     g_assert_cmpint(none.freeze->hot_spots, ==, 1);
+    g_assert_cmpint(get(&none, "feed.hot_spots")->state, ==, FIGURE_CLOSE);
+    g_assert_nonnull(strstr(get(&none, "feed.hot_spots")->note, "expect a hollow"));
     clear_run(&none);
 }
 
@@ -251,13 +267,36 @@ test_too_large(void)
     const Figure *f = get(&r, "mould.cavities");
     g_assert_cmpint(f->state, ==, FIGURE_FAILS);
     g_assert_cmpfloat(f->value, ==, 0);
-    g_assert_nonnull(strstr(f->note, "310 by 42 mm"));
+    g_assert_nonnull(strstr(f->note, "310 mm by 42 mm"));
     g_assert_cmpuint(r.mould->n_cavities, ==, 0);
     g_assert_cmpint(get(&r, "mould.metal_mass")->state, ==, FIGURE_UNKNOWN);
     g_assert_cmpstr(get(&r, "mould.metal_mass")->missing, ==, "mould.cavities");
     g_assert_cmpint(get(&r, "mould.sand_mass")->state, ==, FIGURE_UNKNOWN);
     check_formulas(r.moulds);
     clear_run(&r);
+}
+
+static void
+test_too_deep(void)
+{
+    // 134 mm stand above the parting: more than the cope and the basin hold.
+    g_autoptr(SolidMesh) mesh = check_mesh_box(0.0317, 0.0213, 0.1413);
+    Run r = run_some(mesh, 0.007, ",\"riser\":\"none\"", FALSE);
+    const Figure *f = get(&r, "mould.cavities");
+    g_assert_cmpint(f->state, ==, FIGURE_FAILS);
+    g_assert_nonnull(strstr(f->note, "a cope 167 mm and a drag 38 mm deep"));
+    const char *const later[] = {"mould.castings_mass", "mould.fill_time", "mould.choke_area",
+                                 "mould.channel_wait", "mould.sand_mass"};
+    for (gsize i = 0; i < G_N_ELEMENTS(later); i++)
+        g_assert_cmpstr(get(&r, later[i])->missing, ==, "mould.cavities");
+    g_assert_cmpint(get(&r, "mould.sand_cover.top")->state, ==, FIGURE_FAILS);
+    clear_run(&r);
+    // The wrong unit: metres for millimetres would be coarse cells and a flask as large as a hall.
+    g_autoptr(SolidMesh) hall = check_mesh_box(2.13, 0.0413, 0.0217);
+    Run wrong = run_some(hall, 0.007, ",\"fill_time\":\"3 s\"", FALSE);
+    g_assert_nonnull(strstr(get(&wrong, "mould.cavities")->note, "unit"));
+    g_assert_cmpstr(get(&wrong, "mould.fill_time")->missing, ==, "mould.cavities");
+    clear_run(&wrong);
 }
 
 static void
@@ -340,6 +379,7 @@ main(int argc, char **argv)
     g_test_add_func("/freeze/stage/riser", test_riser);
     g_test_add_func("/freeze/stage/not-enough", test_no_riser_is_enough);
     g_test_add_func("/freeze/stage/too-large", test_too_large);
+    g_test_add_func("/freeze/stage/too-deep", test_too_deep);
     g_test_add_func("/freeze/stage/tall", test_tall);
     g_test_add_func("/freeze/stage/fill-time", test_own_fill_time);
     g_test_add_func("/freeze/stage/unknown", test_unknown_spreads);

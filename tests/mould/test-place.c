@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Layouts: what fits, that nothing overlaps, that metal is what is drawn, that gating formulas
 // hold.
+#include <math.h>
+
 #include "check.h"
 #include "mould/build.h"
 #include "mould/cover.h"
@@ -12,20 +14,27 @@ wish_small(void)
     MouldWish wish = {.length = 0.3,
                       .width = 0.22,
                       .cope = 0.09,
+                      .drag = 0.09,
+                      .above = 0.0062,
+                      .below = 0.004,
                       .cover_wall = 0.025,
                       .cover_between = 0.02,
                       .basin_height = 0.02,
                       .box_x = 0.0517,
                       .box_y = 0.0313,
+                      .joint_above = {0.0062, 0.0062},
+                      .joint_below = {0.004, 0.004},
                       .attach_v = {-0.0313 / 2, -0.0517 / 2},
                       .wall = 0.0061,
                       .cavity_volume = 0.0517 * 0.0313 * 0.0102,
+                      .cavity_mass = 1.13 * 2391 * 0.0517 * 0.0313 * 0.0102,
                       .density = 2391,
                       .discharge = 0.8,
                       .head = 0.11,
                       .mean_head = 0.1074,
                       .fill_time = NAN,
                       .wall_time = 5.3,
+                      .pour_factor = 2.9,
                       .runner_ratio = 4,
                       .gate_ratio = 4,
                       .velocity_limit = 0.5};
@@ -67,7 +76,7 @@ drawn_volume(const MouldLayout *l, const MouldWish *w)
         sum += w->cavity_volume + g->width * g->depth * hypot(g->x2 - g->x1, g->y2 - g->y1);
         if (!isnan(c->riser_x)) {
             sum += disc(l->riser_diameter) * l->riser_height;
-            sum += disc(l->riser_neck) *
+            sum += l->neck.width * (l->neck.up + l->neck.down) *
                    (hypot(c->neck_x - c->riser_x, c->neck_y - c->riser_y) - l->riser_diameter / 2);
         }
     }
@@ -100,10 +109,13 @@ check_layout(const MouldWish *wish, guint least)
     g_assert_cmpfloat(l->cover_between, >=, wish->cover_between - 1e-9);
     check_close(l->metal_volume, drawn_volume(l, wish), 1e-9, "shapes of the drawing");
     const MouldPour *p = &place.pour;
+    double rest = drawn_volume(l, wish) - l->n_cavities * wish->cavity_volume;
+    double mass = l->n_cavities * wish->cavity_mass + rest * wish->density;
+    check_close(l->metal_mass, mass, 1e-9, "castings at their own mass, the rest as poured");
     check_close(p->choke,
-                mould_choke_area(l->metal_volume * wish->density, wish->density, l->fill_time,
-                                 wish->discharge, wish->mean_head, MOULD_GRAVITY),
-                1e-11, "choke for the metal that is drawn");
+                mould_choke_area(mass, wish->density, l->fill_time, wish->discharge,
+                                 wish->mean_head, MOULD_GRAVITY),
+                1e-9, "choke for the metal that is drawn");
     g_assert_cmpfloat(p->peak_flow / p->gate_area, <=, 0.5);
     check_close(l->gates[0].width * l->gates[0].depth * l->n_gates, p->gate_area, 1e-12, "gates");
     check_close(l->runners[0].width * l->runners[0].depth * l->n_runners, 4 * p->choke, 1e-9,
@@ -178,6 +190,43 @@ test_too_large(void)
 }
 
 static void
+test_neck(void)
+{
+    MouldWish wish = wish_small();
+    g_assert_cmpfloat(mould_place_neck(&wish, 0).width, ==, 0);
+    wish.riser_diameter = wish.riser_height = 0.0413;
+    wish.neck = 0.0137;
+    // Lower than a round one: wider, with the same modulus, and inside the casting.
+    MouldNeck n = mould_place_neck(&wish, 1);
+    double high = n.up + n.down;
+    check_close(high, 0.0102, 1e-12, "all of the casting's height");
+    check_close(n.up, 0.0062, 1e-12, "over the parting");
+    check_close(n.width * high / (2 * (n.width + high)), 0.0137 / 4, 1e-12, "D/4 of a round bar");
+    // Little over the parting: the rest hangs below it.
+    wish.joint_above[1] = 0.0031;
+    wish.joint_below[1] = 0.0373;
+    n = mould_place_neck(&wish, 1);
+    check_close(n.up, 0.0031, 1e-12, "as the casting");
+    check_close(n.down, 0.0137 - 0.0031, 1e-12, "the rest");
+    check_close(n.width, 0.0137, 1e-12, "square");
+    // Too low for any width: as wide as the riser.
+    wish.joint_below[1] = 0.0021;
+    check_close(mould_place_neck(&wish, 1).width, 0.0413, 1e-12, "riser");
+}
+
+static void
+test_too_deep(void)
+{
+    MouldWish wish = wish_small();
+    g_assert_true(mould_place_is_deep_enough(&wish));
+    wish.above = 0.0901;
+    g_assert_false(mould_place_is_deep_enough(&wish));
+    wish = wish_small();
+    wish.below = 0.093;
+    g_assert_false(mould_place_is_deep_enough(&wish));
+}
+
+static void
 test_hurried(void)
 {
     // Too short a time asked for: gates reach their largest and the speed says so.
@@ -188,6 +237,28 @@ test_hurried(void)
     MouldPlace place = mould_place_solve(&wish, &way);
     check_close(place.pour.gate_area, place.pour.gate_most, 1e-12, "capped");
     g_assert_cmpfloat(place.pour.peak_flow / place.pour.gate_area, >, 0.5);
+}
+
+static void
+test_pour_factor(void)
+{
+    // One row of thick walls that could wait a minute: the factor decides, then the least choke.
+    MouldWish wish = wish_small();
+    wish.wall_time = 63;
+    wish.wall = 0.0161;
+    wish.most = 2;
+    wish.pour_factor = 2.13;
+    MouldWay way = {0, 0, 1, 2};
+    MouldPlace place = mould_place_solve(&wish, &way);
+    check_close(place.pour.fill_time, 2.13 * pow(place.pour.mass, 1 / 3.0), 1e-12, "S W^(1/3)");
+    double gate = place.pour.gate_width * place.pour.gate_depth /
+                  (2 * (place.pour.gate_width + place.pour.gate_depth));
+    g_assert_cmpfloat(place.pour.channel, <=, gate * (1 + 1e-12));
+    g_assert_cmpfloat(place.pour.channel, <=, place.pour.sprue_bottom / 4 * (1 + 1e-12));
+    wish.pour_factor = 19;
+    place = mould_place_solve(&wish, &way);
+    check_close(place.pour.choke, MOULD_LEAST_CHOKE, 1e-12, "8 mm across");
+    check_close(place.pour.fill_time, place.pour.slow_time, 1e-12, "through the least choke");
 }
 
 static void
@@ -231,7 +302,10 @@ main(int argc, char **argv)
     g_test_add_func("/mould/place/cap", test_cap_and_balance);
     g_test_add_func("/mould/place/one-way", test_fits_only_one_way);
     g_test_add_func("/mould/place/too-large", test_too_large);
+    g_test_add_func("/mould/place/neck", test_neck);
+    g_test_add_func("/mould/place/too-deep", test_too_deep);
     g_test_add_func("/mould/place/hurried", test_hurried);
+    g_test_add_func("/mould/place/pour-factor", test_pour_factor);
     g_test_add_func("/mould/place/attach", test_attach);
     g_test_add_func("/mould/place/distance", test_polygon_distance);
     return g_test_run();

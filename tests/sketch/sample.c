@@ -70,7 +70,7 @@ fill_layout(SampleFlask *s)
         .n_gates = 3,
         .riser_diameter = 0.0207,
         .riser_height = 0.0355,
-        .riser_neck = 0.0091,
+        .neck = {.width = 0.0091, .up = 0.0039, .down = 0.0052},
         .tabs = {{0.1185, 0.0805, 0.0125, 0.0085}, {-0.1215, -0.0925, 0.0125, 0.0085}},
         .n_tabs = 2,
         .tab_clearance = 0.00025,

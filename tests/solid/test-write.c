@@ -119,7 +119,7 @@ test_refused(void)
     check_error(error, BASE_ERROR_VALUE, "there is nothing to write");
     box->vertices[3].y = NAN;
     g_assert_false(solid_write_stl(box, path, FALSE, &error));
-    check_error(error, BASE_ERROR_VALUE, "vertex 3 is not a number an STL can hold");
+    check_error(error, BASE_ERROR_VALUE, "vertex 3 is not a number a mesh file can hold");
     g_assert_cmpuint(count_files(folder), ==, 0);
     check_folder_remove(folder);
 }

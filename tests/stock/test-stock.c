@@ -113,6 +113,7 @@ test_short(void)
     // 62 mm, grade 11: 4 mm wide.
     check_close(f->value, (1 - 2 - 0.4 - 0.2) * MM, 1e-9, "by hand");
     g_assert_nonnull(strstr(f->note, "2.6 mm"));
+    g_assert_null(strstr(f->note, "-"));
     run_clear(&r);
 }
 

@@ -1,0 +1,70 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The riser's neck as figures. A round neck of four times the modulus would often stand out over
+// the casting it joins; this one has the same modulus and stays within the casting's height.
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "mould/figures.h"
+
+#define JOINT_METHOD                                                                               \
+    N_("By the grid, a quarter of the neck's diameter inside of where it joins the casting, "      \
+       "larger by the contraction.")
+
+static const FigureSpec spec_above = {
+    "mould.joint_above", N_("Casting over the parting at the neck"),
+    QUANTITY_LENGTH,     NULL,
+    JOINT_METHOD,        "geometry"};
+static const FigureSpec spec_below = {
+    "mould.joint_below", N_("Casting under the parting at the neck"),
+    QUANTITY_LENGTH,     NULL,
+    JOINT_METHOD,        "geometry"};
+static const FigureSpec spec_height = {"mould.neck_height",
+                                       N_("Neck height"),
+                                       QUANTITY_LENGTH,
+                                       "min(feed.neck, mould.joint_above + mould.joint_below)",
+                                       NULL,
+                                       "geometry"};
+static const FigureSpec spec_width = {
+    "mould.neck_width",
+    N_("Neck width"),
+    QUANTITY_LENGTH,
+    "min(feed.riser_diameter, mould.neck_height * feed.neck / max(2 * mould.neck_height - "
+    "feed.neck, 0.000001))",
+    NULL,
+    "geometry"};
+static const FigureSpec spec_modulus = {
+    "mould.neck_modulus",
+    N_("Modulus of the neck"),
+    QUANTITY_LENGTH,
+    "mould.neck_width * mould.neck_height / (2 * (mould.neck_width + mould.neck_height))",
+    NULL,
+    "wlodawer-1966",
+    FIGURE_AT_LEAST,
+    0.05};
+
+void
+mould_figures_neck(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
+{
+    if (!l || !(l->neck.width > 0))
+        return;
+    double height = l->neck.up + l->neck.down, width = l->neck.width;
+    mould_figures_measured(figures, &spec_above, l->neck.joint_above, "feed.neck");
+    mould_figures_measured(figures, &spec_below, l->neck.joint_below, "feed.neck");
+    figure_add(figures, &spec_height, height, "feed.neck", "mould.joint_above", "mould.joint_below",
+               NULL);
+    figure_add(figures, &spec_width, width, "feed.riser_diameter", "mould.neck_height", "feed.neck",
+               NULL);
+    Figure *figure = figure_add(figures, &spec_modulus, width * height / (2 * (width + height)),
+                                "mould.neck_width", "mould.neck_height", NULL);
+    figure_limit(figure, figure_list_value(figures, "feed.section_modulus"),
+                 "feed.section_modulus");
+    if (figure->state != FIGURE_FAILS)
+        return;
+    UnitSet units = inputs_units(inputs);
+    g_autofree char *high = quantity_format(QUANTITY_LENGTH, height, &units);
+    figure_set_note(figure,
+                    _("The casting is only %s high where the neck joins it: the neck freezes "
+                      "before the section it feeds. Turn the casting another way up, thicken it "
+                      "there, or chill the heavy section."),
+                    high);
+}
