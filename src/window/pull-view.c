@@ -8,18 +8,17 @@
 
 #include "base/error.h"
 #include "part/search.h"
+#include "window/pull-key.h"
+#include "window/pull-question.h"
 #include "window/pull-row.h"
 
 #define SAME 0.003 // rad; two pulls this near are one
-#define SAMPLE_WIDTH 28
-#define SAMPLE_HEIGHT 14
 
 struct _FwPullView {
     GtkBox parent;
     FwShadeView *shade;
-    GtkWidget *key, *search, *stop;
-    GtkPicture *samples[3];
-    GtkLabel *labels[3];
+    FwPullKey *key;
+    GtkWidget *search, *stop;
     GtkProgressBar *bar;
     GtkLabel *words;
     GtkListBox *list;
@@ -34,7 +33,6 @@ struct _FwPullView {
     guint listed_chosen;        // row of the job's pull, or past the last
     UnitSet listed_units;
     guint tick;
-    int key_theme; // the samples were made for, -1 for none
 };
 
 G_DEFINE_FINAL_TYPE(FwPullView, fw_pull_view, GTK_TYPE_BOX)
@@ -80,55 +78,17 @@ make_in_thread(GTask *task, gpointer source, gpointer data, GCancellable *cancel
     g_task_return_boolean(task, TRUE);
 }
 
-static char *
-area_words(const char *format, double area, double all, const UnitSet *units)
-{
-    g_autofree char *text = quantity_format(QUANTITY_AREA, area, units);
-    g_autofree char *share = quantity_format(QUANTITY_RATIO, all > 0 ? area / all : 0, units);
-    return g_strdup_printf(format, text, share);
-}
-
-static void
-paint_samples(FwPullView *self)
-{
-    ThemeKind theme = fw_shade_view_theme(GTK_WIDGET(self));
-    if (self->key_theme == (int)theme)
-        return;
-    self->key_theme = (int)theme;
-    static const ShadeClass classes[] = {SHADE_DRAWS, SHADE_LOW, SHADE_HIDDEN};
-    for (guint i = 0; i < 3; i++) {
-        cairo_surface_t *surface = shade_sample(classes[i], theme, SAMPLE_WIDTH, SAMPLE_HEIGHT, 1);
-        gsize stride = (gsize)cairo_image_surface_get_stride(surface);
-        g_autoptr(GBytes) bytes = g_bytes_new(cairo_image_surface_get_data(surface),
-                                              stride * SAMPLE_HEIGHT);
-        g_autoptr(GdkTexture) texture = gdk_memory_texture_new(SAMPLE_WIDTH, SAMPLE_HEIGHT,
-                                                               GDK_MEMORY_DEFAULT, bytes, stride);
-        gtk_picture_set_paintable(self->samples[i], GDK_PAINTABLE(texture));
-        cairo_surface_destroy(surface);
-    }
-}
-
-// The key says with every sample how much of the skin it is. Returns the same for a screen reader.
+// Returns the key in words.
 static char *
 show_key(FwPullView *self, const Plan *plan)
 {
     const PatternResult *pattern = plan_pattern(plan);
-    gtk_widget_set_visible(self->key, pattern != NULL);
+    gtk_widget_set_visible(GTK_WIDGET(self->key), pattern != NULL);
     if (!pattern)
         return g_strdup(_("The part is not closed, so draft and undercut are not known."));
-    paint_samples(self);
     UnitSet units = plan_units(plan);
-    double all = plan_part(plan)->measure.area;
-    double hidden = pattern->faces.hidden_area, low = pattern->faces.low_area;
-    char *words[] = {area_words(_("draws: %s, %s"), fmax(0, all - hidden - low), all, &units),
-                     area_words(_("too little draft: %s, %s"), low, all, &units),
-                     area_words(_("hidden from the pull: %s, %s"), hidden, all, &units)};
-    char *facts = g_strjoin("; ", words[0], words[1], words[2], NULL);
-    for (int i = 0; i < 3; i++) {
-        gtk_label_set_text(self->labels[i], words[i]);
-        g_free(words[i]);
-    }
-    return facts;
+    return fw_pull_key_set(self->key, plan_part(plan)->measure.area, pattern->faces.low_area,
+                           pattern->faces.hidden_area, &units);
 }
 
 static void
@@ -154,7 +114,7 @@ update_model(FwPullView *self)
     if (!part) {
         self->shown = ++self->wanted;
         self->faces_of = NULL;
-        gtk_widget_set_visible(self->key, FALSE);
+        gtk_widget_set_visible(GTK_WIDGET(self->key), FALSE);
         fw_shade_view_set_model(self->shade, NULL,
                                 desk_is_busy(self->desk) ? _("Working it out…")
                                                          : _("There is no part to look at."),
@@ -197,45 +157,6 @@ free_search(gpointer data)
     progress_unref(search->progress);
     g_free(search->result);
     g_free(search);
-}
-
-static double
-given(const Plan *plan, const char *path)
-{
-    const Figure *figure = plan_figure(plan, path);
-    return figure ? figure->value : NAN;
-}
-
-// What the casting is to be like, as the plan's figures have it; FALSE while something is unknown.
-static gboolean
-read_options(const Plan *plan, EnvelopeOptions *o)
-{
-    *o = (EnvelopeOptions){.allowance = given(plan, "job.allowance"),
-                           .draft = given(plan, "job.draft"),
-                           .stub_diameter = given(plan, "job.stub_diameter"),
-                           .stub_height = given(plan, "job.stub_height"),
-                           .close_holes = given(plan, "job.close_holes"),
-                           .fillet = given(plan, "job.fillet"),
-                           .min_wall = given(plan, "job.min_wall")};
-    double cells = given(plan, "job.cells");
-    double all = o->allowance + o->draft + o->stub_diameter + o->stub_height + o->close_holes +
-                 o->fillet + o->min_wall + cells;
-    if (!isfinite(all))
-        return FALSE;
-    o->cells = (int)cells;
-    return TRUE;
-}
-
-// Tells one question from another: part and options. NULL when it cannot be asked.
-static char *
-question_of(const Plan *plan, EnvelopeOptions *o)
-{
-    const PartResult *part = plan ? plan_part(plan) : NULL;
-    if (!part || !part->check.closed || !read_options(plan, o))
-        return NULL;
-    return g_strdup_printf("%s %a %a %a %a %a %a %a %d", part->digest, o->allowance, o->draft,
-                           o->stub_diameter, o->stub_height, o->close_holes, o->fillet, o->min_wall,
-                           o->cells);
 }
 
 // The first ranking on its way to the main thread.
@@ -291,7 +212,7 @@ update_buttons(FwPullView *self)
 {
     const Plan *plan = desk_plan(self->desk);
     EnvelopeOptions options;
-    g_autofree char *question = question_of(plan, &options);
+    g_autofree char *question = fw_pull_question(plan, &options);
     gboolean busy = self->searching != NULL;
     gtk_widget_set_visible(self->search, !busy);
     gtk_widget_set_sensitive(self->search, question != NULL);
@@ -386,7 +307,7 @@ static void
 drop_stale(FwPullView *self)
 {
     EnvelopeOptions options;
-    g_autofree char *question = question_of(desk_plan(self->desk), &options);
+    g_autofree char *question = fw_pull_question(desk_plan(self->desk), &options);
     if (self->searching && question && g_strcmp0(question, self->asked) != 0)
         progress_stop(self->searching);
     if (self->result && question && g_strcmp0(question, self->answered) != 0)
@@ -448,7 +369,7 @@ fw_pull_view_search(FwPullView *self)
 {
     g_return_if_fail(self->desk);
     EnvelopeOptions options;
-    g_autofree char *question = question_of(desk_plan(self->desk), &options);
+    g_autofree char *question = fw_pull_question(desk_plan(self->desk), &options);
     if (self->searching || !question)
         return;
     Search *s = g_new0(Search, 1);
@@ -528,13 +449,6 @@ fw_pull_view_map(GtkWidget *widget)
 }
 
 static void
-fw_pull_view_css_changed(GtkWidget *widget, GtkCssStyleChange *change)
-{
-    GTK_WIDGET_CLASS(fw_pull_view_parent_class)->css_changed(widget, change);
-    paint_samples(FW_PULL_VIEW(widget));
-}
-
-static void
 fw_pull_view_dispose(GObject *object)
 {
     FwPullView *self = FW_PULL_VIEW(object);
@@ -559,11 +473,11 @@ static void
 fw_pull_view_class_init(FwPullViewClass *klass)
 {
     g_type_ensure(FW_TYPE_SHADE_VIEW);
+    g_type_ensure(FW_TYPE_PULL_KEY);
     G_OBJECT_CLASS(klass)->dispose = fw_pull_view_dispose;
     G_OBJECT_CLASS(klass)->finalize = fw_pull_view_finalize;
     GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
     widget->map = fw_pull_view_map;
-    widget->css_changed = fw_pull_view_css_changed;
     gtk_widget_class_set_template_from_resource(widget,
                                                 "/org/flaskwright/Flaskwright/ui/pull-view.ui");
 #define BIND(name) gtk_widget_class_bind_template_child(widget, FwPullView, name)
@@ -575,16 +489,6 @@ fw_pull_view_class_init(FwPullViewClass *klass)
     BIND(words);
     BIND(list);
 #undef BIND
-#define BIND_AT(name, field)                                                                       \
-    gtk_widget_class_bind_template_child_full(widget, name, FALSE,                                 \
-                                              G_STRUCT_OFFSET(FwPullView, field))
-    BIND_AT("sample_draws", samples[0]);
-    BIND_AT("sample_low", samples[1]);
-    BIND_AT("sample_hidden", samples[2]);
-    BIND_AT("label_draws", labels[0]);
-    BIND_AT("label_low", labels[1]);
-    BIND_AT("label_hidden", labels[2]);
-#undef BIND_AT
     gtk_widget_class_bind_template_callback(widget, on_search_clicked_cb);
     gtk_widget_class_bind_template_callback(widget, on_stop_clicked_cb);
     gtk_widget_class_bind_template_callback(widget, on_row_activated_cb);
@@ -593,7 +497,6 @@ fw_pull_view_class_init(FwPullViewClass *klass)
 static void
 fw_pull_view_init(FwPullView *self)
 {
-    self->key_theme = -1;
     gtk_widget_init_template(GTK_WIDGET(self));
 }
 
