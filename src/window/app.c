@@ -13,7 +13,7 @@ struct _FwApp {
     Tables *tables;
     gboolean open_and_close; // leave once the plan is made and drawn
     char *picture;           // write one then
-    char *step;
+    char *step, *view;
     int frames_left;
     int code;
 };
@@ -62,6 +62,9 @@ make_window(FwApp *self)
     GtkWidget *window = fw_window_new(GTK_APPLICATION(self), desk);
     if (self->step)
         fw_window_choose_step(FW_WINDOW(window), self->step);
+    if (self->view)
+        g_action_group_change_action_state(G_ACTION_GROUP(window), "view",
+                                           g_variant_new_string(self->view));
     if (self->open_and_close || self->picture) {
         self->frames_left = 10;
         gtk_widget_add_tick_callback(window, on_frame_cb, self, NULL);
@@ -120,6 +123,7 @@ fw_app_handle_local_options(GApplication *application, GVariantDict *options)
     self->open_and_close = g_variant_dict_contains(options, "open-and-close");
     g_variant_dict_lookup(options, "picture", "^ay", &self->picture);
     g_variant_dict_lookup(options, "step", "s", &self->step);
+    g_variant_dict_lookup(options, "view", "s", &self->view);
     g_autoptr(GError) error = NULL;
     self->tables = tables_load(&error);
     if (!self->tables) {
@@ -136,6 +140,7 @@ fw_app_finalize(GObject *object)
     tables_free(self->tables);
     g_free(self->picture);
     g_free(self->step);
+    g_free(self->view);
     G_OBJECT_CLASS(fw_app_parent_class)->finalize(object);
 }
 
@@ -157,6 +162,8 @@ fw_app_init(FwApp *self)
         {"version", 0, 0, G_OPTION_ARG_NONE, NULL, N_("Print the version and leave"), NULL},
         {"step", 0, 0, G_OPTION_ARG_STRING, NULL, N_("Show this step: part, mould, melt, …"),
          "STEP"},
+        {"view", 0, 0, G_OPTION_ARG_STRING, NULL, N_("Show this view: plan, section, pull"),
+         "VIEW"},
         {"picture", 0, 0, G_OPTION_ARG_FILENAME, NULL,
          N_("Write a picture of the window once the plan is made, and leave"), "FILE.png"},
         {"open-and-close", 0, 0, G_OPTION_ARG_NONE, NULL,

@@ -213,23 +213,41 @@ on_restore_draft_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
         fw_notice_show(self->notice, error->message, NULL, NULL);
 }
 
+gboolean
+fw_window_shows_pull(FwWindow *self)
+{
+    return g_strcmp0(gtk_stack_get_visible_child_name(self->views), "pull") == 0;
+}
+
+static void
+zoom(FwWindow *self, double factor)
+{
+    if (fw_window_shows_pull(self))
+        fw_shade_view_zoom(fw_pull_view_shade(self->pull), factor);
+    else
+        fw_sketch_view_zoom(self->sketch, factor);
+}
+
 static void
 on_zoom_in_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
-    fw_sketch_view_zoom(FW_WINDOW(data)->sketch, 1.25);
+    zoom(data, 1.25);
 }
 
 static void
 on_zoom_out_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
-    fw_sketch_view_zoom(FW_WINDOW(data)->sketch, 0.8);
+    zoom(data, 0.8);
 }
 
 static void
 on_fit_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
-    fw_sketch_view_fit(FW_WINDOW(data)->sketch);
-    fw_sketch_view_fit(FW_WINDOW(data)->timeline);
+    FwWindow *self = data;
+    if (fw_window_shows_pull(self))
+        fw_shade_view_fit(fw_pull_view_shade(self->pull));
+    fw_sketch_view_fit(self->sketch);
+    fw_sketch_view_fit(self->timeline);
 }
 
 static void
@@ -237,9 +255,14 @@ on_view_changed_cb(GSimpleAction *action, GVariant *value, gpointer data)
 {
     FwWindow *self = data;
     const char *view = g_variant_get_string(value, NULL);
-    if (!g_strv_contains(sketch_flask_views(), view))
+    gboolean pull = g_str_equal(view, "pull");
+    if (!pull && !g_strv_contains(sketch_flask_views(), view))
         return;
     g_simple_action_set_state(action, value);
+    gtk_stack_set_visible_child_name(self->views, pull ? "pull" : "flask");
+    fw_window_update_commands(self);
+    if (pull)
+        return;
     g_free(self->view);
     self->view = g_strdup(view);
     fw_window_update_views(self);
@@ -323,7 +346,8 @@ fw_window_update_commands(FwWindow *self)
     enable(self, "save", book && (desk_is_dirty(self->desk) || !desk_path(self->desk)));
     enable(self, "save-as", book);
     enable(self, "new-job", book);
-    enable(self, "export", plan && plan_mould(desk_plan(self->desk)) != NULL);
+    enable(self, "export",
+           plan && plan_mould(desk_plan(self->desk)) != NULL && !fw_window_shows_pull(self));
     enable(self, "undo", desk_can_undo(self->desk));
     enable(self, "redo", desk_can_redo(self->desk));
     enable(self, "stop", desk_is_busy(self->desk));

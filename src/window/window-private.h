@@ -6,6 +6,7 @@
 #include "window/inspector.h"
 #include "window/job-pane.h"
 #include "window/notice.h"
+#include "window/pull-view.h"
 #include "window/sketch-view.h"
 #include "window/window.h"
 
@@ -18,13 +19,15 @@ struct _FwWindow {
     FwJobPane *job_pane;
     FwInspector *inspector;
     FwSketchView *sketch, *timeline;
+    GtkStack *views; // "flask" or "pull"
+    FwPullView *pull;
     GtkLabel *title, *subtitle, *status;
     GtkWidget *task;
     GtkLabel *task_words;
     GtkProgressBar *task_bar;
     GtkWidget *explain; // the popover in use, or NULL
     Desk *desk;
-    char *view; // "plan" or "section"
+    char *view; // of the flask: "plan" or "section"
     guint task_timer, say_timer;
     guint drawing, drawn; // newest request for scenes, and the one shown
     GtkFileChooserNative *chooser;
@@ -33,6 +36,7 @@ struct _FwWindow {
 // window-commands.c
 void fw_window_add_commands(FwWindow *self);
 void fw_window_update_commands(FwWindow *self);
+gboolean fw_window_shows_pull(FwWindow *self); // and not the flask
 // window-views.c
 void fw_window_update_views(FwWindow *self);
 void fw_window_explain(FwWindow *self, const char *figure_id, GtkWidget *at,

@@ -86,7 +86,7 @@ fw_window_update_views(FwWindow *self)
 gboolean
 fw_window_is_settled(FwWindow *self)
 {
-    return self->drawn == self->drawing &&
+    return self->drawn == self->drawing && fw_pull_view_is_settled(self->pull) &&
            (!desk_book(self->desk) || (desk_plan(self->desk) && !desk_is_busy(self->desk)));
 }
 

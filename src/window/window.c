@@ -230,6 +230,7 @@ fw_window_class_init(FwWindowClass *klass)
     g_type_ensure(FW_TYPE_INSPECTOR);
     g_type_ensure(FW_TYPE_SKETCH_VIEW);
     g_type_ensure(FW_TYPE_NOTICE);
+    g_type_ensure(FW_TYPE_PULL_VIEW);
     G_OBJECT_CLASS(klass)->dispose = fw_window_dispose;
     G_OBJECT_CLASS(klass)->finalize = fw_window_finalize;
     GTK_WINDOW_CLASS(klass)->close_request = fw_window_close_request;
@@ -242,6 +243,8 @@ fw_window_class_init(FwWindowClass *klass)
     BIND(job_pane);
     BIND(inspector);
     BIND(sketch);
+    BIND(views);
+    BIND(pull);
     BIND(timeline);
     BIND(title);
     BIND(subtitle);
@@ -273,6 +276,7 @@ fw_window_new(GtkApplication *app, Desk *desk)
     self->desk = g_object_ref(desk);
     fw_job_pane_set_desk(self->job_pane, desk);
     fw_inspector_set_desk(self->inspector, desk);
+    fw_pull_view_set_desk(self->pull, desk);
     g_signal_connect_object(desk, "book-changed", G_CALLBACK(on_book_changed_cb), self,
                             G_CONNECT_SWAPPED);
     g_signal_connect_object(desk, "plan-changed", G_CALLBACK(on_plan_changed_cb), self,

@@ -1,0 +1,106 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Direction, metal added by cause, depth of draw and the reasons, each on a line of its own.
+#include "window/pull-row.h"
+
+#include <glib/gi18n.h>
+
+char *
+fw_pull_row_field(Vec3 pull)
+{
+    double v[3] = {pull.x, pull.y, pull.z};
+    char text[3][G_ASCII_DTOSTR_BUF_SIZE];
+    for (int i = 0; i < 3; i++) {
+        if (fabs(v[i]) < 1e-9)
+            v[i] = 0;
+        g_ascii_formatd(text[i], sizeof text[i], "%.7g", v[i]);
+    }
+    return g_strjoin(",", text[0], text[1], text[2], NULL);
+}
+
+static const char *
+kind_words(DirectionKind kind)
+{
+    switch (kind) {
+    case DIRECTION_FILE_AXIS:
+        return _("an axis of the file");
+    case DIRECTION_AXIS:
+        return _("a principal axis");
+    case DIRECTION_FACE:
+        return _("across a flat face");
+    case DIRECTION_SPREAD:
+    default:
+        return _("between the axes");
+    }
+}
+
+// To three places, as a person reads it.
+static char *
+direction_words(const SearchAnswer *a, const UnitSet *units)
+{
+    g_autofree char *x = quantity_format(QUANTITY_NUMBER, round(a->pull.x * 1000) / 1000, units);
+    g_autofree char *y = quantity_format(QUANTITY_NUMBER, round(a->pull.y * 1000) / 1000, units);
+    g_autofree char *z = quantity_format(QUANTITY_NUMBER, round(a->pull.z * 1000) / 1000, units);
+    return g_strdup_printf("%s  %s  %s", x, y, z);
+}
+
+static void
+add_cause(GString *words, const char *cause, double volume, double part_volume,
+          const UnitSet *units)
+{
+    if (volume < 5e-4 * part_volume)
+        return;
+    g_autofree char *text = quantity_format(QUANTITY_VOLUME, volume, units);
+    g_string_append_printf(words, "%s%s %s", words->len ? ", " : "", cause, text);
+}
+
+static char *
+added_words(const SearchAnswer *a, double part_volume, const UnitSet *units)
+{
+    g_autoptr(GString) causes = g_string_new(NULL);
+    add_cause(causes, _("undercut"), a->undercut_volume, part_volume, units);
+    add_cause(causes, _("draft"), a->draft_volume, part_volume, units);
+    add_cause(causes, _("allowance"), a->allowance_volume, part_volume, units);
+    add_cause(causes, _("stub"), a->stub_volume, part_volume, units);
+    g_autofree char *all = quantity_format(QUANTITY_VOLUME, a->added, units);
+    if (causes->len == 0)
+        return g_strdup_printf(_("Adds %s"), all);
+    return g_strdup_printf(_("Adds %s: %s"), all, causes->str);
+}
+
+static void
+add_line(GtkWidget *box, const char *text, const char *style)
+{
+    GtkWidget *label = gtk_label_new(text);
+    gtk_label_set_xalign(GTK_LABEL(label), 0);
+    gtk_label_set_wrap(GTK_LABEL(label), TRUE);
+    gtk_label_set_wrap_mode(GTK_LABEL(label), PANGO_WRAP_WORD_CHAR);
+    gtk_widget_add_css_class(label, style);
+    gtk_box_append(GTK_BOX(box), label);
+}
+
+GtkWidget *
+fw_pull_row_new(const SearchAnswer *a, guint number, double part_volume, gboolean chosen,
+                const UnitSet *units)
+{
+    g_autofree char *way = direction_words(a, units);
+    g_autofree char *title = g_strdup_printf("%u.  %s", number, way);
+    g_autofree char *kind = chosen ? g_strdup_printf(_("%s; the job's pull"), kind_words(a->kind))
+                                   : g_strdup(kind_words(a->kind));
+    g_autofree char *added = added_words(a, part_volume, units);
+    g_autofree char *cope = quantity_format(QUANTITY_LENGTH, a->depth_cope, units);
+    g_autofree char *drag = quantity_format(QUANTITY_LENGTH, a->depth_drag, units);
+    g_autofree char *depth = g_strdup_printf(_("Draws %s in the cope, %s in the drag"), cope, drag);
+    g_autofree char *reasons = search_words(a, part_volume, units);
+    GtkWidget *row = gtk_list_box_row_new(), *box = gtk_box_new(GTK_ORIENTATION_VERTICAL, 1);
+    add_line(box, title, "step-name");
+    add_line(box, kind, "hint");
+    add_line(box, added, "step-figures");
+    add_line(box, depth, "step-figures");
+    add_line(box, reasons, "step-figures");
+    gtk_list_box_row_set_child(GTK_LIST_BOX_ROW(row), box);
+    gtk_widget_add_css_class(row, "step-row");
+    g_autofree char *facts = g_strjoin(". ", kind, added, depth, reasons, NULL);
+    gtk_accessible_update_property(GTK_ACCESSIBLE(row), GTK_ACCESSIBLE_PROPERTY_LABEL, title,
+                                   GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, facts, -1);
+    return row;
+}

@@ -1,0 +1,17 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// One pull of the ranked list, in words.
+#pragma once
+
+#include <gtk/gtk.h>
+
+#include "part/search.h"
+
+G_BEGIN_DECLS
+
+// A GtkListBoxRow. `number` from 1; `chosen`: it is the job's pull already.
+GtkWidget *fw_pull_row_new(const SearchAnswer *answer, guint number, double part_volume,
+                           gboolean chosen, const UnitSet *units);
+// "1,0,0": as the field job.pull is written; read back it is the same way to a millionth. Free.
+char *fw_pull_row_field(Vec3 pull);
+
+G_END_DECLS

@@ -1,0 +1,393 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// One picture is being made at a time; when it is done and the view has moved on, the next is of
+// the view as it is then.
+#include "window/shade-view.h"
+
+#include <glib/gi18n.h>
+#include <math.h>
+
+#define TURN 0.6  // rad, as it is first seen
+#define TILT 0.45 // rad
+#define STEP (G_PI / 12)
+#define PER_UNIT 0.01 // rad for a unit of the screen dragged
+#define MARGIN 36
+
+struct _FwShadeView {
+    GtkWidget parent;
+    ShadeModel *model;
+    char *words, *facts;
+    double turn, tilt, zoom;
+    double drag_turn, drag_tilt; // when the drag began
+    GdkTexture *texture;         // the last picture
+    guint wanted, shown;         // numbers of the newest view and of the picture
+    gboolean drawing;
+    Progress *progress;
+    ThemeKind theme; // the texture was made for
+};
+
+G_DEFINE_FINAL_TYPE(FwShadeView, fw_shade_view, GTK_TYPE_WIDGET)
+
+typedef struct {
+    ShadeModel *model;
+    ShadeView view;
+    Progress *progress;
+    guint number;
+    GdkTexture *texture;
+} Drawing;
+
+static void
+free_drawing(gpointer data)
+{
+    Drawing *drawing = data;
+    shade_model_unref(drawing->model);
+    progress_unref(drawing->progress);
+    g_clear_object(&drawing->texture);
+    g_free(drawing);
+}
+
+ThemeKind
+fw_shade_view_theme(GtkWidget *widget)
+{
+    GdkRGBA ink;
+    G_GNUC_BEGIN_IGNORE_DEPRECATIONS
+    gtk_style_context_get_color(gtk_widget_get_style_context(widget), &ink);
+    G_GNUC_END_IGNORE_DEPRECATIONS
+    return ink.red + ink.green + ink.blue > 1.5 ? THEME_DARK : THEME_LIGHT;
+}
+
+static void
+draw_in_thread(GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
+{
+    Drawing *d = data;
+    GError *error = NULL;
+    cairo_surface_t *surface = shade_render(d->model, &d->view, d->progress, &error);
+    if (!surface) {
+        g_task_return_error(task, error);
+        return;
+    }
+    gsize stride = (gsize)cairo_image_surface_get_stride(surface);
+    int width = cairo_image_surface_get_width(surface);
+    int height = cairo_image_surface_get_height(surface);
+    g_autoptr(GBytes) bytes = g_bytes_new(cairo_image_surface_get_data(surface),
+                                          stride * (gsize)height);
+    d->texture = gdk_memory_texture_new(width, height, GDK_MEMORY_DEFAULT, bytes, stride);
+    cairo_surface_destroy(surface);
+    g_task_return_boolean(task, TRUE);
+}
+
+static void start_drawing(FwShadeView *self);
+
+static void
+on_drawn_cb(GObject *source, GAsyncResult *result, gpointer data)
+{
+    FwShadeView *self = FW_SHADE_VIEW(source);
+    Drawing *d = g_task_get_task_data(G_TASK(result));
+    self->drawing = FALSE;
+    g_clear_pointer(&self->progress, progress_unref);
+    // A picture of another part is not shown; one of another angle is, on the way to the newest.
+    if (d->texture && d->model == self->model) {
+        g_set_object(&self->texture, d->texture);
+        self->theme = d->view.theme;
+    }
+    if (d->model == self->model)
+        self->shown = d->number;
+    gtk_widget_queue_draw(GTK_WIDGET(self));
+    start_drawing(self);
+}
+
+static void
+start_drawing(FwShadeView *self)
+{
+    int width = gtk_widget_get_width(GTK_WIDGET(self));
+    int height = gtk_widget_get_height(GTK_WIDGET(self));
+    if (self->drawing || !self->model || self->shown == self->wanted || width < 1 || height < 1)
+        return;
+    Drawing *d = g_new0(Drawing, 1);
+    d->model = shade_model_ref(self->model);
+    d->view = (ShadeView){.width = width,
+                          .height = height,
+                          .pixels = gtk_widget_get_scale_factor(GTK_WIDGET(self)),
+                          .turn = self->turn,
+                          .tilt = self->tilt,
+                          .zoom = self->zoom,
+                          .theme = fw_shade_view_theme(GTK_WIDGET(self))};
+    d->number = self->wanted;
+    d->progress = progress_new();
+    self->progress = progress_ref(d->progress);
+    self->drawing = TRUE;
+    g_autoptr(GTask) task = g_task_new(self, NULL, on_drawn_cb, NULL);
+    g_task_set_task_data(task, d, free_drawing);
+    g_task_run_in_thread(task, draw_in_thread);
+}
+
+// What is seen, in words: an image says nothing to who cannot see it.
+static void
+tell(FwShadeView *self)
+{
+    int turn = (int)lround(self->turn * 180 / G_PI) % 360;
+    g_autofree char *where = g_strdup_printf(_("Turned by %d°, seen from %d° above the parting."),
+                                             turn < 0 ? turn + 360 : turn,
+                                             (int)lround(self->tilt * 180 / G_PI));
+    g_autofree char *words = self->model
+                                 ? g_strdup_printf("%s %s", where, self->facts ? self->facts : "")
+                                 : g_strdup(self->words ? self->words : "");
+    gtk_accessible_update_property(GTK_ACCESSIBLE(self), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                   _("The part along its pull"),
+                                   GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, words, -1);
+}
+
+static void
+look_again(FwShadeView *self)
+{
+    self->wanted++;
+    tell(self);
+    start_drawing(self);
+}
+
+void
+fw_shade_view_turn(FwShadeView *self, double turn, double tilt)
+{
+    self->turn = remainder(self->turn + turn, 2 * G_PI);
+    self->tilt = CLAMP(self->tilt + tilt, -G_PI / 2, G_PI / 2);
+    look_again(self);
+}
+
+void
+fw_shade_view_get_angles(FwShadeView *self, double *turn, double *tilt)
+{
+    *turn = self->turn;
+    *tilt = self->tilt;
+}
+
+void
+fw_shade_view_zoom(FwShadeView *self, double factor)
+{
+    self->zoom = CLAMP(self->zoom * factor, 1, 20);
+    look_again(self);
+}
+
+void
+fw_shade_view_fit(FwShadeView *self)
+{
+    self->zoom = 1;
+    look_again(self);
+}
+
+void
+fw_shade_view_reset(FwShadeView *self)
+{
+    self->turn = TURN;
+    self->tilt = TILT;
+    fw_shade_view_fit(self);
+}
+
+gboolean
+fw_shade_view_is_settled(FwShadeView *self)
+{
+    return !self->model || (!self->drawing && self->shown == self->wanted);
+}
+
+void
+fw_shade_view_set_model(FwShadeView *self, const ShadeModel *model, const char *words,
+                        const char *facts)
+{
+    if (self->progress)
+        progress_stop(self->progress);
+    ShadeModel *old = self->model;
+    self->model = model ? shade_model_ref(model) : NULL;
+    shade_model_unref(old);
+    g_free(self->words);
+    self->words = g_strdup(words);
+    g_free(self->facts);
+    self->facts = g_strdup(facts);
+    g_clear_object(&self->texture);
+    look_again(self);
+    gtk_widget_queue_draw(GTK_WIDGET(self));
+}
+
+static void
+snapshot_words(FwShadeView *self, GtkSnapshot *snapshot, int width, int height)
+{
+    g_autoptr(PangoLayout) layout = gtk_widget_create_pango_layout(GTK_WIDGET(self), self->words);
+    pango_layout_set_width(layout, MAX(width - 2 * MARGIN, 50) * PANGO_SCALE);
+    pango_layout_set_alignment(layout, PANGO_ALIGN_CENTER);
+    pango_layout_set_wrap(layout, PANGO_WRAP_WORD_CHAR);
+    int h;
+    pango_layout_get_pixel_size(layout, NULL, &h);
+    GdkRGBA ink;
+    G_GNUC_BEGIN_IGNORE_DEPRECATIONS
+    gtk_style_context_get_color(gtk_widget_get_style_context(GTK_WIDGET(self)), &ink);
+    G_GNUC_END_IGNORE_DEPRECATIONS
+    gtk_snapshot_translate(snapshot, &GRAPHENE_POINT_INIT(MARGIN, (float)(height - h) / 2));
+    gtk_snapshot_append_layout(snapshot, layout, &ink);
+}
+
+static void
+fw_shade_view_snapshot(GtkWidget *widget, GtkSnapshot *snapshot)
+{
+    FwShadeView *self = FW_SHADE_VIEW(widget);
+    int width = gtk_widget_get_width(widget), height = gtk_widget_get_height(widget);
+    if (width < 1 || height < 1)
+        return;
+    if (self->texture) {
+        if (self->theme != fw_shade_view_theme(widget) && self->shown == self->wanted)
+            look_again(self);
+        gtk_snapshot_append_texture(snapshot, self->texture,
+                                    &GRAPHENE_RECT_INIT(0, 0, width, height));
+    } else if (!self->model && self->words) {
+        snapshot_words(self, snapshot, width, height);
+    }
+}
+
+static void
+fw_shade_view_size_allocate(GtkWidget *widget, int width, int height, int baseline)
+{
+    FwShadeView *self = FW_SHADE_VIEW(widget);
+    int scale = gtk_widget_get_scale_factor(widget);
+    if (!self->texture || gdk_texture_get_width(self->texture) != width * scale ||
+        gdk_texture_get_height(self->texture) != height * scale)
+        look_again(self);
+}
+
+static void
+fw_shade_view_measure(GtkWidget *widget, GtkOrientation orientation, int for_size, int *minimum,
+                      int *natural, int *minimum_baseline, int *natural_baseline)
+{
+    *minimum = orientation == GTK_ORIENTATION_HORIZONTAL ? 200 : 120;
+    *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? 400 : 300;
+}
+
+static void
+on_drag_begun_cb(GtkGestureDrag *gesture, double x, double y, FwShadeView *self)
+{
+    gtk_widget_grab_focus(GTK_WIDGET(self));
+    self->drag_turn = self->turn;
+    self->drag_tilt = self->tilt;
+}
+
+// The part follows the pointer: what lies in front is dragged along.
+static void
+on_drag_moved_cb(GtkGestureDrag *gesture, double dx, double dy, FwShadeView *self)
+{
+    self->turn = self->drag_turn;
+    self->tilt = self->drag_tilt;
+    fw_shade_view_turn(self, -dx * PER_UNIT, dy * PER_UNIT);
+}
+
+static gboolean
+on_scrolled_cb(GtkEventControllerScroll *controller, double dx, double dy, FwShadeView *self)
+{
+    fw_shade_view_zoom(self, exp(-0.15 * dy));
+    return GDK_EVENT_STOP;
+}
+
+static void
+on_turn_cb(GtkWidget *widget, const char *name, GVariant *parameter)
+{
+    int right, up;
+    g_variant_get(parameter, "(ii)", &right, &up);
+    fw_shade_view_turn(FW_SHADE_VIEW(widget), -right * STEP, up * STEP);
+}
+
+static void
+on_zoom_cb(GtkWidget *widget, const char *name, GVariant *parameter)
+{
+    fw_shade_view_zoom(FW_SHADE_VIEW(widget), g_variant_get_double(parameter));
+}
+
+static void
+on_fit_cb(GtkWidget *widget, const char *name, GVariant *parameter)
+{
+    fw_shade_view_fit(FW_SHADE_VIEW(widget));
+}
+
+static void
+on_reset_cb(GtkWidget *widget, const char *name, GVariant *parameter)
+{
+    fw_shade_view_reset(FW_SHADE_VIEW(widget));
+}
+
+static void
+fw_shade_view_dispose(GObject *object)
+{
+    FwShadeView *self = FW_SHADE_VIEW(object);
+    if (self->progress)
+        progress_stop(self->progress);
+    g_clear_object(&self->texture);
+    g_clear_pointer(&self->model, shade_model_unref);
+    G_OBJECT_CLASS(fw_shade_view_parent_class)->dispose(object);
+}
+
+static void
+fw_shade_view_finalize(GObject *object)
+{
+    FwShadeView *self = FW_SHADE_VIEW(object);
+    progress_unref(self->progress);
+    g_free(self->words);
+    g_free(self->facts);
+    G_OBJECT_CLASS(fw_shade_view_parent_class)->finalize(object);
+}
+
+static void
+add_keys(GtkWidgetClass *widget)
+{
+    static const struct {
+        guint key;
+        int right, up;
+    } turns[] = {
+        {GDK_KEY_Left, -1, 0}, {GDK_KEY_Right, 1, 0}, {GDK_KEY_Up, 0, 1}, {GDK_KEY_Down, 0, -1}};
+    static const guint in[] = {GDK_KEY_plus, GDK_KEY_equal, GDK_KEY_KP_Add};
+    static const guint out[] = {GDK_KEY_minus, GDK_KEY_KP_Subtract};
+    for (guint i = 0; i < G_N_ELEMENTS(turns); i++)
+        gtk_widget_class_add_binding_action(widget, turns[i].key, 0, "shade.turn", "(ii)",
+                                            turns[i].right, turns[i].up);
+    for (guint i = 0; i < G_N_ELEMENTS(in); i++)
+        gtk_widget_class_add_binding_action(widget, in[i], 0, "shade.zoom", "d", 1.25);
+    for (guint i = 0; i < G_N_ELEMENTS(out); i++)
+        gtk_widget_class_add_binding_action(widget, out[i], 0, "shade.zoom", "d", 0.8);
+    gtk_widget_class_add_binding_action(widget, GDK_KEY_0, 0, "shade.fit", NULL);
+    gtk_widget_class_add_binding_action(widget, GDK_KEY_KP_0, 0, "shade.fit", NULL);
+    gtk_widget_class_add_binding_action(widget, GDK_KEY_Home, 0, "shade.reset", NULL);
+}
+
+static void
+fw_shade_view_class_init(FwShadeViewClass *klass)
+{
+    G_OBJECT_CLASS(klass)->dispose = fw_shade_view_dispose;
+    G_OBJECT_CLASS(klass)->finalize = fw_shade_view_finalize;
+    GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
+    widget->snapshot = fw_shade_view_snapshot;
+    widget->size_allocate = fw_shade_view_size_allocate;
+    widget->measure = fw_shade_view_measure;
+    gtk_widget_class_set_accessible_role(widget, GTK_ACCESSIBLE_ROLE_IMG);
+    gtk_widget_class_set_css_name(widget, "sketch");
+    gtk_widget_class_install_action(widget, "shade.turn", "(ii)", on_turn_cb);
+    gtk_widget_class_install_action(widget, "shade.zoom", "d", on_zoom_cb);
+    gtk_widget_class_install_action(widget, "shade.fit", NULL, on_fit_cb);
+    gtk_widget_class_install_action(widget, "shade.reset", NULL, on_reset_cb);
+    add_keys(widget);
+}
+
+static void
+fw_shade_view_init(FwShadeView *self)
+{
+    self->turn = TURN;
+    self->tilt = TILT;
+    self->zoom = 1;
+    gtk_widget_set_focusable(GTK_WIDGET(self), TRUE);
+    gtk_widget_set_overflow(GTK_WIDGET(self), GTK_OVERFLOW_HIDDEN);
+    GtkGesture *drag = gtk_gesture_drag_new();
+    g_signal_connect(drag, "drag-begin", G_CALLBACK(on_drag_begun_cb), self);
+    g_signal_connect(drag, "drag-update", G_CALLBACK(on_drag_moved_cb), self);
+    gtk_widget_add_controller(GTK_WIDGET(self), GTK_EVENT_CONTROLLER(drag));
+    GtkEventController *scroll = gtk_event_controller_scroll_new(
+        GTK_EVENT_CONTROLLER_SCROLL_VERTICAL);
+    g_signal_connect(scroll, "scroll", G_CALLBACK(on_scrolled_cb), self);
+    gtk_widget_add_controller(GTK_WIDGET(self), scroll);
+}
+
+GtkWidget *
+fw_shade_view_new(void)
+{
+    return g_object_new(FW_TYPE_SHADE_VIEW, NULL);
+}

@@ -1,0 +1,157 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The pull view on the demo book: it is drawn once it can be seen, turns by its keys' actions,
+// lists the pulls of a search, and choosing one is one step of undo.
+#include "check.h"
+#include "stage-hand.h"
+#include "window/pull-row.h"
+#include "window/pull-view.h"
+
+static FwWindow *
+open_window(Desk *desk)
+{
+    g_autofree char *path = hand_demo();
+    GtkWidget *window = fw_window_new(NULL, desk);
+    gtk_window_present(GTK_WINDOW(window));
+    g_assert_true(fw_window_open(FW_WINDOW(window), path));
+    hand_wait_settled(FW_WINDOW(window));
+    g_action_group_change_action_state(G_ACTION_GROUP(window), "view",
+                                       g_variant_new_string("pull"));
+    hand_turn(50);
+    hand_wait_settled(FW_WINDOW(window));
+    return FW_WINDOW(window);
+}
+
+static FwPullView *
+find_view(FwWindow *window)
+{
+    GtkWidget *view = hand_find(GTK_WIDGET(window), FW_TYPE_PULL_VIEW, NULL, NULL);
+    g_assert_nonnull(view);
+    return FW_PULL_VIEW(view);
+}
+
+static void
+wait_search(FwPullView *view)
+{
+    for (int i = 0; i < 2400 && fw_pull_view_is_searching(view); i++)
+        hand_turn(50);
+    g_assert_false(fw_pull_view_is_searching(view));
+}
+
+static void
+test_turns(void)
+{
+    g_autoptr(Desk) desk = desk_new(hand_tables());
+    FwWindow *window = open_window(desk);
+    FwShadeView *shade = fw_pull_view_shade(find_view(window));
+    g_assert_true(gtk_widget_get_mapped(GTK_WIDGET(shade)));
+    g_assert_true(gtk_widget_get_focusable(GTK_WIDGET(shade)));
+    gtk_test_accessible_assert_role(shade, GTK_ACCESSIBLE_ROLE_IMG);
+    gtk_test_accessible_assert_property(shade, GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                        "The part along its pull");
+    double turn, tilt, turn2, tilt2;
+    fw_shade_view_get_angles(shade, &turn, &tilt);
+    gtk_widget_activate_action(GTK_WIDGET(shade), "shade.turn", "(ii)", 1, 1);
+    fw_shade_view_get_angles(shade, &turn2, &tilt2);
+    g_assert_cmpfloat(turn2, !=, turn);
+    g_assert_cmpfloat(tilt2, >, tilt);
+    // Many turns asked for at once: the newest is shown in the end.
+    for (int i = 0; i < 40; i++)
+        fw_shade_view_turn(shade, 0.05, 0.1);
+    fw_shade_view_get_angles(shade, &turn2, &tilt2);
+    check_close(tilt2, G_PI / 2, 1e-12, "no higher than straight above");
+    hand_turn(50);
+    hand_wait_settled(window);
+    g_assert_true(fw_shade_view_is_settled(shade));
+    gtk_widget_activate_action(GTK_WIDGET(shade), "shade.reset", NULL);
+    fw_shade_view_get_angles(shade, &turn2, &tilt2);
+    check_close(turn2, turn, 1e-12, "as it was first seen");
+    check_close(tilt2, tilt, 1e-12, "as it was first seen");
+    gtk_window_destroy(GTK_WINDOW(window));
+}
+
+static const char *
+pull_of(Desk *desk)
+{
+    return node_text(node_get(book_root(desk_book(desk)), "/jobs/0/pull"));
+}
+
+static void
+test_chooses(void)
+{
+    g_autoptr(Desk) desk = desk_new(hand_tables());
+    FwWindow *window = open_window(desk);
+    FwPullView *view = find_view(window);
+    g_assert_false(fw_pull_view_choose(view, 0)); // nothing was searched yet
+    g_autofree char *before = g_strdup(pull_of(desk));
+    fw_pull_view_search(view);
+    g_assert_true(fw_pull_view_is_searching(view));
+    fw_pull_view_search(view); // a second press does no harm
+    wait_search(view);
+    guint n = fw_pull_view_answers(view);
+    g_assert_cmpuint(n, >=, 2);
+    g_assert_nonnull(hand_find(GTK_WIDGET(view), GTK_TYPE_LIST_BOX_ROW, NULL, NULL));
+    g_assert_true(fw_pull_view_choose(view, n - 1));
+    g_autofree char *chosen = g_strdup(pull_of(desk));
+    g_assert_cmpstr(chosen, !=, before);
+    double typed[3];
+    g_assert_true(field_vector(chosen, typed, NULL));
+    hand_wait_settled(window);
+    Vec3 pull = plan_pattern(desk_plan(desk))->pull;
+    check_close(vec3_dot(pull, vec3_unit(vec3(typed[0], typed[1], typed[2]))), 1, 1e-9,
+                "the pull chosen");
+    g_assert_cmpuint(fw_pull_view_answers(view), ==, n); // still the answers of this part
+    g_assert_true(desk_can_undo(desk));
+    gtk_widget_activate_action(GTK_WIDGET(window), "win.undo", NULL);
+    g_assert_cmpstr(pull_of(desk), ==, before);
+    hand_wait_settled(window);
+    // Another draft asks another question: the old answers go.
+    g_assert_true(desk_edit_field(desk, "job.draft", "3.385 deg", NULL));
+    hand_wait_settled(window);
+    g_assert_cmpuint(fw_pull_view_answers(view), ==, 0);
+    gtk_window_destroy(GTK_WINDOW(window));
+}
+
+static void
+test_stops(void)
+{
+    g_autoptr(Desk) desk = desk_new(hand_tables());
+    FwWindow *window = open_window(desk);
+    FwPullView *view = find_view(window);
+    fw_pull_view_search(view);
+    fw_pull_view_stop(view);
+    wait_search(view);
+    g_assert_cmpuint(fw_pull_view_answers(view), ==, 0);
+    // A window closed in the middle of a search takes it along.
+    fw_pull_view_search(view);
+    gpointer gone = view;
+    g_object_add_weak_pointer(G_OBJECT(view), &gone);
+    gtk_window_destroy(GTK_WINDOW(window));
+    for (int i = 0; i < 400 && gone; i++)
+        hand_turn(50);
+    g_assert_null(gone);
+}
+
+static void
+test_field_words(void)
+{
+    double back[3];
+    g_autofree char *axis = fw_pull_row_field(vec3(0, -1e-17, 1));
+    g_assert_cmpstr(axis, ==, "0,0,1");
+    Vec3 odd = vec3_unit(vec3(0.2385, -0.7113, 0.4197));
+    g_autofree char *text = fw_pull_row_field(odd);
+    g_assert_true(field_vector(text, back, NULL));
+    check_close(back[0], odd.x, 1e-6, "read back");
+    check_close(back[1], odd.y, 1e-6, "read back");
+    check_close(back[2], odd.z, 1e-6, "read back");
+}
+
+int
+main(int argc, char **argv)
+{
+    hand_init(&argc, &argv);
+    g_test_add_func("/window/pull-view/field-words", test_field_words);
+    g_test_add_func("/window/pull-view/turns", test_turns);
+    g_test_add_func("/window/pull-view/chooses", test_chooses);
+    g_test_add_func("/window/pull-view/stops", test_stops);
+    return hand_run();
+}
