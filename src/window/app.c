@@ -66,7 +66,7 @@ make_window(FwApp *self)
         g_action_group_change_action_state(G_ACTION_GROUP(window), "view",
                                            g_variant_new_string(self->view));
     if (self->open_and_close || self->picture) {
-        self->frames_left = 10;
+        self->frames_left = 60; // a second, in which drawings made off this thread arrive
         gtk_widget_add_tick_callback(window, on_frame_cb, self, NULL);
     }
     return FW_WINDOW(window);
