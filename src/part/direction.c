@@ -98,12 +98,12 @@ add_faces(GArray *list, const SolidMesh *mesh, double area, guint most)
 }
 
 GArray *
-direction_list(const SolidMesh *mesh, const SolidMeasure *measure, guint faces, guint spread)
+direction_list(const SolidMesh *mesh, const SolidMeasure *measure, const Vec3 file[3], guint faces,
+               guint spread)
 {
     GArray *list = g_array_new(FALSE, FALSE, sizeof(Direction));
-    const Vec3 axes[3] = {{0, 0, 1}, {0, 1, 0}, {1, 0, 0}};
     for (int i = 0; i < 3; i++)
-        add_own(list, axes[i], DIRECTION_FILE_AXIS);
+        add_own(list, file[i], DIRECTION_FILE_AXIS);
     for (int i = 0; i < 3; i++)
         add_own(list, measure->axes[i], DIRECTION_AXIS);
     add_faces(list, mesh, measure->area, faces);

@@ -19,12 +19,12 @@ typedef struct {
     DirectionKind kind;
 } Direction;
 
-// Axes of the file, principal axes, normals of the flat faces (triangles of one normal summed; the
-// largest `faces` of them) and `spread` more, no two of the first three kinds alike; opposite ways
-// count as one and the one with the greater z, y, x stands for both. Same order for the same mesh.
-// An array of Direction.
-GArray *direction_list(const SolidMesh *mesh, const SolidMeasure *measure, guint faces,
-                       guint spread);
+// Axes of the file as given, principal axes, normals of the flat faces (triangles of one normal
+// summed; the largest `faces` of them) and `spread` more, no two of the first three kinds alike;
+// opposite ways count as one and the one with the greater z, y, x stands for both. Same order for
+// the same mesh. An array of Direction.
+GArray *direction_list(const SolidMesh *mesh, const SolidMeasure *measure, const Vec3 file[3],
+                       guint faces, guint spread);
 
 // Angle (rad) between two lines, 0 to pi/2.
 double direction_angle(Vec3 a, Vec3 b);

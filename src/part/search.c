@@ -10,6 +10,7 @@
 #include "part/fill.h"
 #include "part/height.h"
 #include "part/pull.h"
+#include "part/search-rank.h"
 #include "solid/bvh.h"
 
 #define CELLS 64        // of the field, along the longest side
@@ -18,15 +19,15 @@
 #define FACES 24        // flat faces asked about
 #define COARSE 36       // pixels along the longest side for all directions
 #define FINE 72         // for the best
-#define STARTS 20       // followed downhill
+#define STARTS 12       // followed downhill
 #define FINALISTS 12    // judged by the envelope
 #define APART 0.26      // rad; answers nearer than this are one
 #define NEAR_START 0.12 // rad between places to start from
-#define EQUAL 0.005     // of the part's volume: no difference
 #define OWN 0.01        // of the part's volume, that a direction of the part's own may cost more
 
 typedef struct {
-    const SolidMesh *mesh;
+    SolidMesh *mesh; // in the search's own axes, where its box is small
+    double axes[9];  // rows: the part's axes -> the search's
     const EnvelopeOptions *options;
     SolidMeasure measure;
     SolidGrid *field;
@@ -137,7 +138,7 @@ follow_down(const Search *s, Candidate start, guint *judged, HeightWork *work)
 {
     Candidate best = judge_way(s, start.cost.pull, start.kind, FINE, work);
     for (double step = 0.05; step > 0.01; step /= 2)
-        for (int moves = 0; moves < 3; moves++) {
+        for (int moves = 0; moves < 2; moves++) {
             double r[9];
             Candidate next = best;
             pull_rotation(best.cost.pull, r);
@@ -228,42 +229,6 @@ make_answer(const Candidate *c, const SolidMeasure *measure)
                           .depth_cope = h->depth_cope,
                           .depth_drag = h->depth_drag,
                           .parting_area = h->parting_area};
-}
-
-static int
-compare_answers(gconstpointer a, gconstpointer b)
-{
-    const SearchAnswer *x = a, *y = b;
-    return x->added < y->added ? -1 : x->added > y->added;
-}
-
-static gboolean
-is_better(const SearchAnswer *a, const SearchAnswer *b, double cell)
-{
-    double deep = fmax(a->depth_cope, a->depth_drag) - fmax(b->depth_cope, b->depth_drag);
-    if (fabs(deep) > cell)
-        return deep < 0;
-    double area = a->parting_area - b->parting_area;
-    if (fabs(area) > 0.02 * a->parting_area)
-        return area < 0;
-    return a->kind < b->kind;
-}
-
-// Least metal first; among the next that cost as much as the best left, the shallowest.
-static void
-rank_answers(SearchResult *r, double cell)
-{
-    qsort(r->answers, r->n, sizeof *r->answers, compare_answers);
-    for (guint at = 0; at < r->n; at++) {
-        guint best = at;
-        for (guint i = at + 1; i < r->n; i++)
-            if (r->answers[i].added <= r->answers[at].added + EQUAL * r->part_volume &&
-                is_better(&r->answers[i], &r->answers[best], cell))
-                best = i;
-        SearchAnswer take = r->answers[best];
-        memmove(&r->answers[at + 1], &r->answers[at], (best - at) * sizeof take);
-        r->answers[at] = take;
-    }
 }
 
 // Near the surface and near the allowance's the distance is asked for again, since between its
@@ -389,7 +354,7 @@ keep_answers(const Search *s, const GArray *candidates, guint judged, SearchResu
     r->n = MIN(candidates->len, SEARCH_MOST);
     for (guint i = 0; i < r->n; i++)
         r->answers[i] = make_answer(&g_array_index(candidates, Candidate, i), &s->measure);
-    rank_answers(r, s->field->cell);
+    search_rank(r, s->field->cell);
 }
 
 static gboolean
@@ -413,10 +378,10 @@ judge_finalists(const Search *s, const GArray *finalists, guint judged, SearchRe
         return FALSE;
     SearchResult r = {
         .directions = judged + n, .part_volume = s->measure.volume, .cell = s->field->cell};
-    qsort(answers, n, sizeof *answers, compare_answers);
+    search_sort(answers, n);
     r.n = MIN(n, SEARCH_MOST);
     memcpy(r.answers, answers, r.n * sizeof *answers);
-    rank_answers(&r, s->field->cell);
+    search_rank(&r, s->field->cell);
     *result = r;
     return TRUE;
 }
@@ -446,9 +411,66 @@ choose_cell(Search *s)
     return cell;
 }
 
+static double
+measure_box(const SolidMeasure *m)
+{
+    Vec3 size = vec3_sub(m->max, m->min);
+    return size.x * size.y * size.z;
+}
+
+// A part that lies askew in its file is turned to its principal axes, so that boxes of cells round
+// it are small and the same whichever way it lies.
+static void
+choose_axes(Search *s, const SolidMesh *mesh)
+{
+    const double file[9] = {1, 0, 0, 0, 1, 0, 0, 0, 1};
+    s->measure = solid_measure(mesh);
+    memcpy(s->axes, file, sizeof file);
+    const Vec3 *a = s->measure.axes;
+    double own[9] = {a[0].x, a[0].y, a[0].z, a[1].x, a[1].y, a[1].z, a[2].x, a[2].y, a[2].z};
+    g_autoptr(SolidMesh) turned = solid_mesh_transformed(mesh, own, vec3(0, 0, 0));
+    SolidMeasure measure = solid_measure(turned);
+    s->mesh = solid_mesh_ref(mesh);
+    if (measure_box(&measure) < 0.9 * measure_box(&s->measure)) {
+        solid_mesh_unref(s->mesh);
+        s->mesh = g_steal_pointer(&turned);
+        s->measure = measure;
+        memcpy(s->axes, own, sizeof own);
+    }
+}
+
+static Vec3
+turn_in(const Search *s, Vec3 v)
+{
+    const double *r = s->axes;
+    return vec3(r[0] * v.x + r[1] * v.y + r[2] * v.z, r[3] * v.x + r[4] * v.y + r[5] * v.z,
+                r[6] * v.x + r[7] * v.y + r[8] * v.z);
+}
+
+static Vec3
+turn_out(const Search *s, Vec3 v)
+{
+    const double *r = s->axes;
+    return vec3(r[0] * v.x + r[3] * v.y + r[6] * v.z, r[1] * v.x + r[4] * v.y + r[7] * v.z,
+                r[2] * v.x + r[5] * v.y + r[8] * v.z);
+}
+
+// To the part's axes.
+static void
+turn_result(const Search *s, SearchResult *r)
+{
+    for (guint i = 0; i < r->n; i++) {
+        SearchAnswer *a = &r->answers[i];
+        a->pull = turn_out(s, a->pull);
+        for (guint f = 0; f < a->n_fills; f++)
+            a->fills[f].middle = turn_out(s, a->fills[f].middle);
+    }
+}
+
 static void
 clear_search(Search *s)
 {
+    solid_mesh_unref(s->mesh);
     solid_grid_unref(s->field);
     solid_bvh_free(s->bvh);
 }
@@ -460,7 +482,6 @@ start_search(Search *s, EnvelopeOptions *o, GError **error)
     o->cells = CELLS;
     s->options = o;
     s->stub = o->stub_diameter > 0 && o->stub_height > 0;
-    s->measure = solid_measure(s->mesh);
     double cell = choose_cell(s), reach = envelope_reach(o, cell) + 0.5 * cell;
     progress_set_words(s->progress, _("Measuring distances"));
     s->field = solid_grid_distance(s->mesh, cell, reach, reach, s->progress, error);
@@ -480,7 +501,9 @@ static gboolean
 run_search(const Search *s, SearchResult *result, SearchReport report, gpointer data,
            GError **error)
 {
-    g_autoptr(GArray) list = direction_list(s->mesh, &s->measure, FACES, SPREAD);
+    const Vec3 file[3] = {turn_in(s, vec3(0, 0, 1)), turn_in(s, vec3(0, 1, 0)),
+                          turn_in(s, vec3(1, 0, 0))};
+    g_autoptr(GArray) list = direction_list(s->mesh, &s->measure, file, FACES, SPREAD);
     progress_set_words(s->progress, _("Trying every direction"));
     g_autoptr(GArray) all = judge_all(s, list);
     if (!progress_check(s->progress, error))
@@ -491,6 +514,7 @@ run_search(const Search *s, SearchResult *result, SearchReport report, gpointer 
         SearchResult first;
         g_autoptr(GArray) different = pick_different(s, all, SEARCH_MOST);
         keep_answers(s, different, judged, &first);
+        turn_result(s, &first);
         report(&first, data);
     }
     progress_set_fraction(s->progress, 0.4);
@@ -502,7 +526,12 @@ run_search(const Search *s, SearchResult *result, SearchReport report, gpointer 
     g_autoptr(GArray) finalists = pick_different(s, fine, FINALISTS);
     progress_set_fraction(s->progress, 0.6);
     progress_set_words(s->progress, _("Filling out the best"));
-    return judge_finalists(s, finalists, judged, result, error);
+    SearchResult found;
+    if (!judge_finalists(s, finalists, judged, &found, error))
+        return FALSE;
+    turn_result(s, &found);
+    *result = found;
+    return TRUE;
 }
 
 gboolean
@@ -510,7 +539,8 @@ search_pulls(const SolidMesh *mesh, const EnvelopeOptions *options, SearchResult
              SearchReport report, gpointer data, Progress *progress, GError **error)
 {
     g_return_val_if_fail(mesh != NULL && options != NULL && result != NULL, FALSE);
-    Search s = {.mesh = mesh, .progress = progress};
+    Search s = {.progress = progress};
+    choose_axes(&s, mesh);
     EnvelopeOptions o = *options;
     GError *failed = NULL;
     gboolean ok = start_search(&s, &o, &failed) && run_search(&s, result, report, data, &failed);
@@ -527,18 +557,20 @@ search_judge(const SolidMesh *mesh, const EnvelopeOptions *options, Vec3 pull, S
              Progress *progress, GError **error)
 {
     g_return_val_if_fail(vec3_length(pull) > 0, FALSE);
-    Search s = {.mesh = mesh, .progress = progress};
+    Search s = {.progress = progress};
+    choose_axes(&s, mesh);
     EnvelopeOptions o = *options;
     gboolean ok = start_search(&s, &o, error);
     if (ok) {
         g_autoptr(HeightWork) work = height_work_new();
-        Candidate c = judge_way(&s, vec3_unit(pull), DIRECTION_SPREAD, FINE, work);
+        Candidate c = judge_way(&s, turn_in(&s, vec3_unit(pull)), DIRECTION_SPREAD, FINE, work);
         SearchAnswer answer = make_answer(&c, &s.measure);
         ok = judge_finally(&s, &answer, FALSE, error);
         if (ok) {
             *result = (SearchResult){
                 .directions = 1, .n = 1, .part_volume = s.measure.volume, .cell = s.field->cell};
             result->answers[0] = answer;
+            turn_result(&s, result);
         }
     }
     clear_search(&s);

@@ -312,7 +312,7 @@ test_too_heavy(Fixture *f, gconstpointer data)
     run_write_mesh(f->folder, "block.stl", check_mesh_box(0.111, 0.073, 0.049));
     expect(f,
            "new t.castbook --mesh block.stl --unit mm --metal za-12 --quantity 3 "
-           "--flask 300mm,220mm,160mm,120mm",
+           "--flask 340mm,240mm,160mm,120mm",
            0);
     g_auto(Run) run = run_expect(f->folder, "plan t.castbook --json", 0);
     g_autoptr(JsonParser) parser = json_parser_new();

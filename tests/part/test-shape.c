@@ -29,8 +29,7 @@ static void
 test_hole(void)
 {
     double r = 5.3 * MM, deep = 9.1 * MM, hole = G_PI * r * r * deep;
-    g_autoptr(SolidMesh)
-                  mesh = check_mesh_blind_plate(50 * MM, 44 * MM, 17.7 * MM, r, deep, 128);
+    g_autoptr(SolidMesh) mesh = check_mesh_blind_plate(50 * MM, 44 * MM, 17.7 * MM, r, deep, 128);
     EnvelopeOptions o = {.quick = TRUE, .draft = 0, .close_holes = 10 * MM};
     EnvelopeResult open = make_envelope(mesh, o, 0.55 * MM, 0.0);
     check_close(open.closed_volume, 0, 1e-12, "wider than that");
