@@ -80,6 +80,7 @@ fw_pull_key_init(FwPullKey *self)
 {
     self->theme = -1;
     gtk_orientable_set_orientation(GTK_ORIENTABLE(self), GTK_ORIENTATION_VERTICAL);
+    gtk_box_set_spacing(GTK_BOX(self), 3);
     gtk_widget_add_css_class(GTK_WIDGET(self), "pull-key");
     for (int i = 0; i < ROWS; i++) {
         GtkWidget *row = gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 6);
