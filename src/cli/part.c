@@ -23,6 +23,13 @@ print_vector(const char *label, Vec3 v, const UnitSet *units)
     g_print("  %-18s %s   %s   %s\n", label, x, y, z);
 }
 
+// A component without the sign of what rounds to nothing.
+static double
+plain(double component)
+{
+    return fabs(component) < 5e-5 ? 0 : component;
+}
+
 static void
 print_part(const char *file, const char *unit, const SolidMesh *mesh, const UnitSet *units)
 {
@@ -47,8 +54,8 @@ print_part(const char *file, const char *unit, const SolidMesh *mesh, const Unit
     print_vector(_("Centroid"), measure.centroid, units);
     for (int i = 0; i < 3; i++)
         g_print("  %-18s %.4g cm⁵   %s %.4f, %.4f, %.4f\n", i == 0 ? _("Principal moments") : "",
-                measure.moments[i] * 1e10, _("about"), measure.axes[i].x, measure.axes[i].y,
-                measure.axes[i].z);
+                measure.moments[i] * 1e10, _("about"), plain(measure.axes[i].x),
+                plain(measure.axes[i].y), plain(measure.axes[i].z));
 }
 
 int

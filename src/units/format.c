@@ -132,6 +132,12 @@ quantity_format_parts(QuantityKind kind, double si, const UnitSet *units, char *
         text = isinf(si) ? g_strdup("∞") : print_rounded(fabs(value), rung, units);
         *unit = print_unit(kind, rung->shown, units);
     }
+    // What rounds to nothing is nothing, in the unit nothing has: "0 mm", not "0 µm".
+    if (is_nothing(text) && si != 0.0 && kind != QUANTITY_TEMPERATURE) {
+        g_free(*unit);
+        quantity_format_parts(kind, 0.0, units, number, unit);
+        return;
+    }
     *number = g_strconcat(value < 0.0 && !is_nothing(text) ? MINUS : "", text, NULL);
 }
 
