@@ -189,7 +189,7 @@ measure_casting(const BoardWork *work, double cell, GError **error)
     int half[3];
     for (int a = 0; a < 3; a++)
         half[a] = (int)ceil(reach[a] / cell) + 3;
-    SolidGrid *shape = solid_grid_new(
+    g_autoptr(SolidGrid) shape = solid_grid_new(
         2 * half[0], 2 * half[1], 2 * half[2], cell,
         vec3((0.5 - half[0]) * cell, (0.5 - half[1]) * cell, (0.5 - half[2]) * cell));
     if (!shape) {
@@ -198,7 +198,6 @@ measure_casting(const BoardWork *work, double cell, GError **error)
                        _("make the printer's finest detail coarser"));
         return NULL;
     }
-    g_autoptr(SolidGrid) owned = shape;
     g_autofree guint8 *inside = solid_grid_inside(mesh, shape, work->progress, error);
     return inside ? solid_grid_distance_as(mesh, inside, shape, 2 * cell, work->progress, error)
                   : NULL;

@@ -37,6 +37,7 @@ time_transform(int n)
     Watch watch = {.start = g_get_monotonic_time()};
     g_autoptr(SolidGrid) distance = solid_grid_edt(inside, shape, NULL, NULL);
     g_print("distance transform %d^3: %.3f s\n", n, get_seconds(&watch));
+    g_assert_nonnull(distance);
 }
 
 static void
@@ -48,6 +49,7 @@ time_voxels(guint32 triangles, double cell)
     Watch watch = {.start = g_get_monotonic_time()};
     g_autofree guint8 *inside = solid_grid_inside(mesh, shape, NULL, NULL);
     g_print("voxels of %u triangles at 256^3: %.3f s\n", mesh->n_triangles, get_seconds(&watch));
+    g_assert_nonnull(inside);
 }
 
 static void

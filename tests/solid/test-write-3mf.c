@@ -83,6 +83,7 @@ test_names(Fixture *f, gconstpointer data)
     write_file(f, "<\"&' \xc3\xa4>", f->path);
     g_autoptr(SolidMesh) mesh = solid_read(f->path, NULL, NULL, &error);
     g_assert_no_error(error);
+    g_assert_nonnull(mesh);
     write_file(f, NULL, f->second);
     g_autoptr(SolidMesh) nameless = solid_read(f->second, NULL, NULL, &error);
     g_assert_no_error(error);
