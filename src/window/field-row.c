@@ -16,6 +16,7 @@ struct _FwFieldRow {
     GPtrArray *ids;    // of the choice: what is stored; "" first: the default
     Desk *desk;
     const Field *field;
+    char *shown; // what the entry showed when nobody had typed in it since
     gboolean updating;
 };
 
@@ -111,10 +112,17 @@ fw_field_row_update(FwFieldRow *self)
         if (self->field->type == FIELD_ENTRY)
             fill_choice(self);
         show_choice(self, text);
-    } else if (!is_being_typed_in(self) || !wrong) {
-        const char *shown = gtk_editable_get_text(GTK_EDITABLE(self->entry));
-        if (!g_str_equal(shown, text) && !is_being_typed_in(self))
-            gtk_editable_set_text(GTK_EDITABLE(self->entry), text);
+    } else {
+        // Text somebody is typing is left alone; an entry that only has the focus follows an undo,
+        // or leaving it would put back what was undone.
+        const char *held = gtk_editable_get_text(GTK_EDITABLE(self->entry));
+        gboolean typing = is_being_typed_in(self) && g_strcmp0(held, self->shown) != 0;
+        if (!typing) {
+            if (!g_str_equal(held, text))
+                gtk_editable_set_text(GTK_EDITABLE(self->entry), text);
+            g_free(self->shown);
+            self->shown = g_strdup(text);
+        }
     }
     if (!wrong || !is_being_typed_in(self)) {
         show_trouble(self, NULL);
@@ -136,10 +144,15 @@ commit_text(FwFieldRow *self, const char *text)
         return;
     }
     g_autoptr(GError) error = NULL;
+    g_autofree char *held = g_strdup(text);
+    g_free(self->shown); // committed: from here on the entry follows the book
+    self->shown = g_strdup(held);
     if (desk_edit_field(self->desk, self->field->path, stripped, &error))
         show_trouble(self, NULL);
-    else
+    else {
+        g_clear_pointer(&self->shown, g_free); // refused: it stays until it is mended
         show_trouble(self, error->message);
+    }
 }
 
 static void
@@ -162,6 +175,8 @@ on_key_pressed_cb(GtkEventControllerKey *controller, guint key, guint code, GdkM
         return GDK_EVENT_PROPAGATE;
     g_autofree char *text = typed_text(self);
     gtk_editable_set_text(GTK_EDITABLE(self->entry), text);
+    g_free(self->shown);
+    self->shown = g_strdup(text);
     show_trouble(self, NULL);
     show_stand_in(self, *text == '\0');
     return GDK_EVENT_STOP;
@@ -314,8 +329,16 @@ fw_field_row_dispose(GObject *object)
 }
 
 static void
+fw_field_row_finalize(GObject *object)
+{
+    g_free(FW_FIELD_ROW(object)->shown);
+    G_OBJECT_CLASS(fw_field_row_parent_class)->finalize(object);
+}
+
+static void
 fw_field_row_class_init(FwFieldRowClass *klass)
 {
+    G_OBJECT_CLASS(klass)->finalize = fw_field_row_finalize;
     G_OBJECT_CLASS(klass)->dispose = fw_field_row_dispose;
     GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
     gtk_widget_class_set_template_from_resource(widget,

@@ -81,6 +81,26 @@ test_untouched_writes_nothing(Fixture *f, gconstpointer data)
     g_assert_false(desk_can_undo(f->desk));
 }
 
+// The entry keeps the focus, the edit is undone: the entry follows, and leaving it commits nothing.
+static void
+test_follows_undo(Fixture *f, gconstpointer data)
+{
+    g_autofree char *before = stored(f);
+    gtk_widget_grab_focus(f->entry);
+    type_text(f, "3.1 mm");
+    fw_field_row_update(FW_FIELD_ROW(f->row));
+    desk_undo(f->desk);
+    fw_field_row_update(FW_FIELD_ROW(f->row));
+    g_assert_cmpstr(gtk_editable_get_text(GTK_EDITABLE(f->entry)), ==, before);
+    g_signal_emit_by_name(f->entry, "activate");
+    g_autofree char *after = stored(f);
+    g_assert_cmpstr(after, ==, before);
+    // What is being typed stays.
+    gtk_editable_set_text(GTK_EDITABLE(f->entry), "2.3");
+    fw_field_row_update(FW_FIELD_ROW(f->row));
+    g_assert_cmpstr(gtk_editable_get_text(GTK_EDITABLE(f->entry)), ==, "2.3");
+}
+
 static void
 test_blank_takes_the_default(Fixture *f, gconstpointer data)
 {
@@ -104,6 +124,7 @@ main(int argc, char **argv)
     ADD("as-typed", test_as_typed);
     ADD("nonsense-stays", test_nonsense_stays);
     ADD("untouched", test_untouched_writes_nothing);
+    ADD("follows-undo", test_follows_undo);
     ADD("blank", test_blank_takes_the_default);
     return hand_run();
 }
