@@ -4,9 +4,8 @@
 #include "solid/net-map.h"
 
 #include <stdlib.h>
-#ifdef __SSE2__
-#include <emmintrin.h>
-#endif
+
+#include "solid/four.h"
 
 typedef struct {
     gsize cube;
@@ -18,12 +17,8 @@ read_word(const float *value, int n)
 {
     guint64 word = 0;
     int i = 0;
-#ifdef __SSE2__
-    for (; i + 4 <= n; i += 4) {
-        __m128 low = _mm_cmple_ps(_mm_loadu_ps(value + i), _mm_setzero_ps());
-        word |= (guint64)_mm_movemask_ps(low) << i;
-    }
-#endif
+    for (; i + 4 <= n; i += 4)
+        word |= (guint64)four_at_most(four_load(value + i), four_all(0)) << i;
     for (; i < n; i++)
         word |= (guint64)(value[i] <= 0) << i;
     return word;
