@@ -69,6 +69,18 @@ net_map_patch(const NetMap *map, int i, int j, int k)
     return turned ? net_patch(corners, turned) : map->patches.patch[corners];
 }
 
+// The corners of the cube at a bit of a word, of the four rows round it.
+static int
+pick_corners(const guint64 *const row[4], gsize w, gsize next, int bit)
+{
+    int corners = 0;
+    for (int r = 0; r < 4; r++) {
+        guint64 two = row[r][w] >> bit | (bit == 63 ? row[r][next] << 1 : 0);
+        corners |= (int)(two & 3) << 2 * r;
+    }
+    return corners;
+}
+
 // Cubes of one row that have corners both in and out.
 static void
 mark_row(NetMap *map, int j, int k)
@@ -90,7 +102,7 @@ mark_row(NetMap *map, int j, int k)
         map->active[at + w] = active;
         for (guint64 left = active; left; left &= left - 1) {
             int i = 64 * (int)w + __builtin_ctzll(left);
-            int corners = net_map_corners(map, i, j, k);
+            int corners = pick_corners(row, w, next, i % 64);
             if ((map->patches.patch[corners].n > 1 || map->patches.joined[corners]) &&
                 net_map_patch(map, i, j, k).n > 1)
                 map->many[at + w] |= left & -left;

@@ -14,12 +14,19 @@ typedef struct {
     Vec3 crossing;
 } Quad;
 
+// What is to be added to a vertex, or what it is the mean of.
+typedef struct {
+    Vec3 sum;
+    guint32 count;
+} Shift;
+
 typedef struct {
     const SolidGrid *g;
     SolidNetRise rise;
     gconstpointer data;
     NetMap *map;
     Vec3 *vertices;
+    Shift *shifts; // one a vertex
     Quad *quads;
     gsize *first; // [ k ] quads before layer k
     Progress *progress;
@@ -33,7 +40,8 @@ find_share(const Net *net, gsize a, gsize b, int axis, int k)
     return net->g->value[a] / ((double)net->g->value[a] - net->g->value[b]);
 }
 
-// The mean crossing of the cube's edges that belong to each piece; placed at its vertices.
+// A cube at the edge of the grid, where crossed edges may have no quadrilateral: the mean crossing
+// of the edges that belong to each piece.
 static void
 place_vertices(Net *net, int i, int j, int k)
 {
@@ -64,13 +72,16 @@ place_vertices(Net *net, int i, int j, int k)
 }
 
 static void
-place_layer(Net *net, int k)
+place_outermost(Net *net)
 {
     const NetMap *map = net->map;
-    for (int j = 0; j + 1 < map->ny; j++)
-        for (gsize w = 0; w < map->words; w++)
-            for (guint64 left = map->active[net_map_row(map, j, k) + w]; left; left &= left - 1)
-                place_vertices(net, 64 * (int)w + __builtin_ctzll(left), j, k);
+    for (int k = 0; k + 1 < map->nz; k++)
+        for (int j = 0; j + 1 < map->ny; j++) {
+            gboolean all = k == 0 || k + 2 == map->nz || j == 0 || j + 2 == map->ny;
+            for (int i = 0; i + 1 < map->nx; i += all ? 1 : MAX(1, map->nx - 2))
+                if (map->active[net_map_row(map, j, k) + i / 64] >> i % 64 & 1)
+                    place_vertices(net, i, j, k);
+        }
 }
 
 // Edges along each axis, of 64 of a row's cells, that the surface crosses and that have four cubes.
@@ -129,6 +140,16 @@ make_quad(const Net *net, int i, int j, int k, int axis)
     return quad;
 }
 
+static void
+add_shift(Net *net, const Quad *quad, Vec3 way)
+{
+    for (int c = 0; c < 4; c++) {
+        Shift *shift = &net->shifts[quad->corner[c]];
+        shift->sum = vec3_add(shift->sum, way);
+        shift->count++;
+    }
+}
+
 // The quadrilaterals round the edges that start at the cell middles of layer k.
 static void
 fill_layer(Net *net, int k)
@@ -140,8 +161,11 @@ fill_layer(Net *net, int k)
             for (guint64 left = find_crossed(net->map, j, k, w, crossed); left; left &= left - 1) {
                 int bit = __builtin_ctzll(left);
                 for (int axis = 0; axis < 3; axis++)
-                    if (crossed[axis] >> bit & 1)
-                        *quad++ = make_quad(net, 64 * (int)w + bit, j, k, axis);
+                    if (crossed[axis] >> bit & 1) {
+                        *quad = make_quad(net, 64 * (int)w + bit, j, k, axis);
+                        add_shift(net, quad, quad->crossing);
+                        quad++;
+                    }
             }
 }
 
@@ -157,44 +181,44 @@ find_miss(const Vec3 *v, const Quad *quad)
                   : vec3(0, 0, 0);
 }
 
-typedef struct {
-    Vec3 sum;
-    guint32 count;
-} Shift;
-
 static void
-sum_layer(const Net *net, int k, Shift *shifts)
+fit_layer(Net *net, int k)
 {
-    for (gsize q = net->first[k]; q < net->first[k + 1]; q++) {
-        Vec3 miss = find_miss(net->vertices, &net->quads[q]);
-        for (int e = 0; e < 4; e++) {
-            Shift *shift = &shifts[net->quads[q].corner[e]];
-            shift->sum = vec3_add(shift->sum, miss);
-            shift->count++;
-        }
+    for (gsize q = net->first[k]; q < net->first[k + 1]; q++)
+        add_shift(net, &net->quads[q], find_miss(net->vertices, &net->quads[q]));
+}
+
+// Runs a layer's work for all layers. A layer's quadrilaterals touch only its own vertices and
+// those of the layer before, so that every other layer may run at a time.
+static void
+run_layers(Net *net, void (*run)(Net *net, int k))
+{
+    memset(net->shifts, 0, net->map->n * sizeof *net->shifts);
+    for (int odd = 0; odd < 2; odd++) {
+#pragma omp parallel for schedule(dynamic, 4)
+        for (int k = odd; k < net->g->nz - 1; k += 2)
+            if (!progress_stopped(net->progress))
+                run(net, k);
     }
 }
 
-// A mean of points of a curved surface lies below it. Each round moves the vertices by what the
-// middles of the quadrilaterals about them miss their crossings by, along the surface's normal.
-// Layers touch only the next ones' vertices, so that every other one may run at a time.
+// A vertex starts at the mean of the crossings about it. A mean of points of a curved surface lies
+// below it: each round moves the vertices by what the middles of the quadrilaterals about them miss
+// their crossings by, along the surface's normal.
 static void
-fit_net(Net *net)
+fill_net(Net *net)
 {
-    guint32 n = net->map->n;
-    g_autofree Shift *shifts = g_new(Shift, (gsize)n + 1);
-    for (int round = 0; round < 3 && !progress_stopped(net->progress); round++) {
-        memset(shifts, 0, n * sizeof *shifts);
-        for (int odd = 0; odd < 2; odd++) {
-#pragma omp parallel for schedule(dynamic, 4)
-            for (int k = odd; k < net->g->nz - 1; k += 2)
-                sum_layer(net, k, shifts);
-        }
+    run_layers(net, fill_layer);
+    for (int round = 0; round < 4; round++) {
+        if (round > 0)
+            run_layers(net, fit_layer);
 #pragma omp parallel for schedule(static)
-        for (guint32 i = 0; i < n; i++)
-            if (shifts[i].count > 0)
-                net->vertices[i] = vec3_add(net->vertices[i],
-                                            vec3_scale(shifts[i].sum, 1.0 / shifts[i].count));
+        for (guint32 i = 0; i < net->map->n; i++)
+            if (net->shifts[i].count > 0)
+                net->vertices[i] = vec3_add(
+                    net->vertices[i], vec3_scale(net->shifts[i].sum, 1.0 / net->shifts[i].count));
+        if (round == 0)
+            place_outermost(net);
     }
 }
 
@@ -217,24 +241,13 @@ make_mesh(const Net *net, guint32 n_quads)
     return mesh;
 }
 
-static void
-fill_net(Net *net)
-{
-    int layers = net->g->nz - 1;
-#pragma omp parallel for schedule(dynamic, 4)
-    for (int k = 0; k < layers; k++)
-        if (!progress_stopped(net->progress)) {
-            place_layer(net, k);
-            fill_layer(net, k);
-        }
-}
-
 SolidMesh *
 solid_net(const SolidGrid *field, SolidNetRise rise, gconstpointer data, Progress *progress,
           GError **error)
 {
     g_autoptr(NetMap) map = net_map_new(field);
-    g_autofree Vec3 *vertices = g_new(Vec3, (gsize)map->n + 1);
+    g_autofree Vec3 *vertices = g_new0(Vec3, (gsize)map->n + 1);
+    g_autofree Shift *shifts = g_new(Shift, (gsize)map->n + 1);
     g_autofree gsize *first = g_new0(gsize, (gsize)field->nz + 1);
     if (!progress_check(progress, error))
         return NULL;
@@ -245,9 +258,8 @@ solid_net(const SolidGrid *field, SolidNetRise rise, gconstpointer data, Progres
         first[k] += first[k - 1];
     gsize n = first[field->nz - 1];
     g_autofree Quad *quads = g_new(Quad, n + 1);
-    Net net = {field, rise, data, map, vertices, quads, first, progress};
+    Net net = {field, rise, data, map, vertices, shifts, quads, first, progress};
     fill_net(&net);
-    fit_net(&net);
     if (!progress_check(progress, error))
         return NULL;
     return make_mesh(&net, (guint32)n);
