@@ -39,6 +39,18 @@ four_add(Four a, Four b)
 }
 
 static inline Four
+four_subtract(Four a, Four b)
+{
+    return _mm_sub_ps(a, b);
+}
+
+static inline Four
+four_multiply(Four a, Four b)
+{
+    return _mm_mul_ps(a, b);
+}
+
+static inline Four
 four_least(Four a, Four b)
 {
     return _mm_min_ps(a, b);
@@ -87,6 +99,22 @@ four_add(Four a, Four b)
 {
     for (int i = 0; i < 4; i++)
         a.at[i] += b.at[i];
+    return a;
+}
+
+static inline Four
+four_subtract(Four a, Four b)
+{
+    for (int i = 0; i < 4; i++)
+        a.at[i] -= b.at[i];
+    return a;
+}
+
+static inline Four
+four_multiply(Four a, Four b)
+{
+    for (int i = 0; i < 4; i++)
+        a.at[i] *= b.at[i];
     return a;
 }
 

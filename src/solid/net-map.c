@@ -116,7 +116,8 @@ number_vertices(NetMap *map)
     gsize n = (gsize)map->nz * map->ny * map->words;
     for (gsize at = 0; at < n; at++) {
         map->first[at] = map->n;
-        map->n += (guint32)__builtin_popcountll(map->active[at]);
+        if (map->active[at])
+            map->n += (guint32)__builtin_popcountll(map->active[at]);
     }
     for (gsize at = 0; at < n; at++)
         for (guint64 left = map->many[at]; left; left &= left - 1) {

@@ -8,6 +8,8 @@
 
 #include "solid/net-map.h"
 
+#define AHEAD 4 // rows
+
 // One piece of the net and the crossing it was made for.
 typedef struct {
     guint32 corner[4];
@@ -150,13 +152,31 @@ add_shift(Net *net, const Quad *quad, Vec3 way)
     }
 }
 
+// Asks for what a row further on will read, since a crossing lies far from the last in memory.
+static void
+fetch_row(const Net *net, int j, int k)
+{
+    const SolidGrid *g = net->g;
+    gsize row = solid_grid_index(g, 0, j, k), step[3] = {0, (gsize)g->nx, (gsize)g->nx * g->ny};
+    guint64 crossed[3];
+    for (gsize w = 0; w < net->map->words; w++)
+        for (guint64 left = find_crossed(net->map, j, k, w, crossed); left; left &= left - 1) {
+            int bit = __builtin_ctzll(left);
+            for (int axis = 0; axis < 3; axis++)
+                if (axis == 0 || crossed[axis] >> bit & 1)
+                    __builtin_prefetch(g->value + row + 64 * w + (gsize)bit + step[axis]);
+        }
+}
+
 // The quadrilaterals round the edges that start at the cell middles of layer k.
 static void
 fill_layer(Net *net, int k)
 {
     Quad *quad = net->quads + net->first[k];
     guint64 crossed[3];
-    for (int j = 1; j + 1 < net->map->ny; j++)
+    for (int j = 1; j + 1 < net->map->ny; j++) {
+        if (j + AHEAD + 1 < net->map->ny)
+            fetch_row(net, j + AHEAD, k);
         for (gsize w = 0; w < net->map->words; w++)
             for (guint64 left = find_crossed(net->map, j, k, w, crossed); left; left &= left - 1) {
                 int bit = __builtin_ctzll(left);
@@ -167,6 +187,7 @@ fill_layer(Net *net, int k)
                         quad++;
                     }
             }
+    }
 }
 
 static Vec3
@@ -193,12 +214,25 @@ fit_layer(Net *net, int k)
 static void
 run_layers(Net *net, void (*run)(Net *net, int k))
 {
-    memset(net->shifts, 0, net->map->n * sizeof *net->shifts);
     for (int odd = 0; odd < 2; odd++) {
 #pragma omp parallel for schedule(dynamic, 4)
         for (int k = odd; k < net->g->nz - 1; k += 2)
             if (!progress_stopped(net->progress))
                 run(net, k);
+    }
+}
+
+// By the means of their shifts, which start again from nothing.
+static void
+move_vertices(Net *net)
+{
+#pragma omp parallel for schedule(static)
+    for (guint32 i = 0; i < net->map->n; i++) {
+        Shift *shift = &net->shifts[i];
+        if (shift->count > 0)
+            net->vertices[i] = vec3_add(net->vertices[i],
+                                        vec3_scale(shift->sum, 1.0 / shift->count));
+        *shift = (Shift){{0, 0, 0}, 0};
     }
 }
 
@@ -212,33 +246,25 @@ fill_net(Net *net)
     for (int round = 0; round < 4; round++) {
         if (round > 0)
             run_layers(net, fit_layer);
-#pragma omp parallel for schedule(static)
-        for (guint32 i = 0; i < net->map->n; i++)
-            if (net->shifts[i].count > 0)
-                net->vertices[i] = vec3_add(
-                    net->vertices[i], vec3_scale(net->shifts[i].sum, 1.0 / net->shifts[i].count));
+        move_vertices(net);
         if (round == 0)
             place_outermost(net);
     }
 }
 
 // Two triangles a quadrilateral, cut along the shorter diagonal.
-static SolidMesh *
-make_mesh(const Net *net, guint32 n_quads)
+static void
+cut_quads(const Net *net, SolidMesh *mesh)
 {
-    SolidMesh *mesh = solid_mesh_new(net->map->n, 2 * n_quads);
-    if (net->map->n > 0)
-        memcpy(mesh->vertices, net->vertices, net->map->n * sizeof(Vec3));
-    const Vec3 *v = mesh->vertices;
+    const Vec3 *v = net->vertices;
 #pragma omp parallel for schedule(static)
-    for (guint32 q = 0; q < n_quads; q++) {
+    for (guint32 q = 0; q < mesh->n_triangles / 2; q++) {
         const guint32 *c = net->quads[q].corner;
         Vec3 one = vec3_sub(v[c[0]], v[c[2]]), two = vec3_sub(v[c[1]], v[c[3]]);
         int s = vec3_dot(one, one) <= vec3_dot(two, two) ? 0 : 1;
         guint32 pair[2][3] = {{c[s], c[s + 1], c[s + 2]}, {c[s], c[s + 2], c[(s + 3) % 4]}};
         memcpy(mesh->triangles[2 * (gsize)q], pair, sizeof pair);
     }
-    return mesh;
 }
 
 SolidMesh *
@@ -246,8 +272,6 @@ solid_net(const SolidGrid *field, SolidNetRise rise, gconstpointer data, Progres
           GError **error)
 {
     g_autoptr(NetMap) map = net_map_new(field);
-    g_autofree Vec3 *vertices = g_new0(Vec3, (gsize)map->n + 1);
-    g_autofree Shift *shifts = g_new(Shift, (gsize)map->n + 1);
     g_autofree gsize *first = g_new0(gsize, (gsize)field->nz + 1);
     if (!progress_check(progress, error))
         return NULL;
@@ -258,9 +282,12 @@ solid_net(const SolidGrid *field, SolidNetRise rise, gconstpointer data, Progres
         first[k] += first[k - 1];
     gsize n = first[field->nz - 1];
     g_autofree Quad *quads = g_new(Quad, n + 1);
-    Net net = {field, rise, data, map, vertices, shifts, quads, first, progress};
+    g_autofree Shift *shifts = g_new0(Shift, (gsize)map->n + 1);
+    g_autoptr(SolidMesh) mesh = solid_mesh_new(map->n, 2 * (guint32)n);
+    Net net = {field, rise, data, map, mesh->vertices, shifts, quads, first, progress};
     fill_net(&net);
     if (!progress_check(progress, error))
         return NULL;
-    return make_mesh(&net, (guint32)n);
+    cut_quads(&net, mesh);
+    return g_steal_pointer(&mesh);
 }
