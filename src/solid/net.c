@@ -95,11 +95,10 @@ find_crossed(const NetMap *map, int j, int k, gsize w, guint64 crossed[3])
     int cells = map->nx - 1 - 64 * (int)w;
     if (cells < 64)
         valid = cells > 0 ? (G_GUINT64_CONSTANT(1) << cells) - 1 : 0;
-    if (w == 0)
-        valid &= ~G_GUINT64_CONSTANT(1);
-    crossed[0] = k > 0 ? (row[w] ^ (row[w] >> 1 | next)) & valid : 0;
-    crossed[1] = k > 0 ? (row[w] ^ map->in[net_map_row(map, j + 1, k) + w]) & valid : 0;
-    crossed[2] = (row[w] ^ map->in[net_map_row(map, j, k + 1) + w]) & valid;
+    guint64 inner = w > 0 ? valid : valid & ~G_GUINT64_CONSTANT(1);
+    crossed[0] = j > 0 && k > 0 ? (row[w] ^ (row[w] >> 1 | next)) & valid : 0;
+    crossed[1] = k > 0 ? (row[w] ^ map->in[net_map_row(map, j + 1, k) + w]) & inner : 0;
+    crossed[2] = j > 0 ? (row[w] ^ map->in[net_map_row(map, j, k + 1) + w]) & inner : 0;
     return crossed[0] | crossed[1] | crossed[2];
 }
 
@@ -108,7 +107,7 @@ count_layer(const NetMap *map, int k)
 {
     gsize n = 0;
     guint64 crossed[3];
-    for (int j = 1; j + 1 < map->ny; j++)
+    for (int j = 0; j + 1 < map->ny; j++)
         for (gsize w = 0; w < map->words; w++)
             if (find_crossed(map, j, k, w, crossed))
                 for (int axis = 0; axis < 3; axis++)
@@ -174,7 +173,7 @@ fill_layer(Net *net, int k)
 {
     Quad *quad = net->quads + net->first[k];
     guint64 crossed[3];
-    for (int j = 1; j + 1 < net->map->ny; j++) {
+    for (int j = 0; j + 1 < net->map->ny; j++) {
         if (j + AHEAD + 1 < net->map->ny)
             fetch_row(net, j + AHEAD, k);
         for (gsize w = 0; w < net->map->words; w++)

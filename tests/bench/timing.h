@@ -28,7 +28,8 @@ double timing_least(const double *values, int n);
 
 void timing_print(const char *what, const Timing *timing);
 
-// How many times as fast as a peer, by the middle of the runs, and whether `aim` is reached.
+// How many times as fast as a peer, by the middle of the runs, and whether `aim` is reached;
+// 0 for no aim.
 void timing_compare(const char *peer, const Timing *ours, const Timing *theirs, double aim);
 
 // Prints a value against the most it should be.
