@@ -51,6 +51,18 @@ typedef void (*SearchReport)(const SearchResult *first, gpointer data);
 gboolean search_pulls(const SolidMesh *mesh, const EnvelopeOptions *options, SearchResult *result,
                       SearchReport report, gpointer data, Progress *progress, GError **error);
 
+// How much is tried: directions of the even spread, and cells along the longest side.
+typedef struct {
+    guint spread, cells;
+} SearchEffort;
+
+extern const SearchEffort search_effort; // what search_pulls takes
+
+// The same with more or less effort: to see what it buys.
+gboolean search_pulls_with(const SolidMesh *mesh, const EnvelopeOptions *options,
+                           const SearchEffort *effort, SearchResult *result, SearchReport report,
+                           gpointer data, Progress *progress, GError **error);
+
 // One pull, judged as the search judges its ten.
 gboolean search_judge(const SolidMesh *mesh, const EnvelopeOptions *options, Vec3 pull,
                       SearchResult *result, Progress *progress, GError **error);
