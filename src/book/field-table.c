@@ -218,7 +218,7 @@ static const Field table[] = {
         "pegs thinner than about 8 mm break off or wash away: common practice, no source."),
      N_("Change holes to close"), FIELD_QUANTITY, QUANTITY_LENGTH, "8 mm", "common-practice", 0,
      0.2, NULL, NULL, "pattern"},
-    {"job.peg_slenderness", N_("Most slender sand peg"),
+    {"job.peg_slenderness", N_("Sand peg, height to width at most"),
      N_("Height over width that sand in a hole still bears. Common practice, no source."),
      N_("Change most slender sand peg"), FIELD_QUANTITY, QUANTITY_NUMBER, "1.5", "common-practice",
      0.2, 10, NULL, NULL, "pattern"},

@@ -79,9 +79,10 @@ static const FigureSpec spec_wall_added = {"pattern.wall_volume", N_("Thin walls
 static const FigureSpec spec_fillet = {"pattern.fillet_volume", N_("Internal corners filled"),
                                        QUANTITY_VOLUME,         NULL,
                                        ENVELOPE_METHOD,         "geometry"};
-static const FigureSpec spec_closed = {"pattern.closed_volume", N_("Small holes cast solid"),
-                                       QUANTITY_VOLUME,         NULL,
-                                       ENVELOPE_METHOD,         "geometry"};
+static const FigureSpec spec_closed = {
+    "pattern.closed_volume", N_("Small holes cast solid, to be drilled"),
+    QUANTITY_VOLUME,         NULL,
+    ENVELOPE_METHOD,         "geometry"};
 static const FigureSpec spec_peg = {
     "pattern.peg_slenderness",
     N_("Most slender sand peg"),
