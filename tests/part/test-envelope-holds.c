@@ -9,6 +9,8 @@
 #define MM 1e-3
 #define DEG (G_PI / 180)
 
+static GRand *dice; // the same throws every time
+
 // Distance from a point to a triangle: to the plane when the foot lies within, else to the nearest
 // of the three sides.
 static double
@@ -91,10 +93,10 @@ static SolidMesh *
 place_part(int which, int turn)
 {
     g_autoptr(SolidMesh) mesh = make_part(which);
-    double r[9], x = g_test_rand_double_range(-1, 1), y = g_test_rand_double_range(-1, 1);
+    double r[9], x = g_rand_double_range(dice, -1, 1), y = g_rand_double_range(dice, -1, 1);
     if (turn == 0)
         return solid_mesh_ref(mesh);
-    return shape_rotated(mesh, vec3(x, y, 0.3), g_test_rand_double_range(0.2, 6), vec3(0, 0.1, 0),
+    return shape_rotated(mesh, vec3(x, y, 0.3), g_rand_double_range(dice, 0.2, 6), vec3(0, 0.1, 0),
                          r);
 }
 
@@ -142,30 +144,31 @@ test_held(void)
 }
 
 // Length of what stands or hangs apart on one upright line: anything but one stretch of metal that
-// reaches the parting.
+// reaches the parting, but for the `bevel` (m) the cells give the edges there.
 static double
-find_loose(const GArray *z, double parting)
+find_loose(const GArray *z, double parting, double bevel)
 {
     double loose = 0;
     for (guint i = 0; i + 1 < z->len; i += 2) {
         double low = g_array_index(z, double, i), high = g_array_index(z, double, i + 1);
-        if (low > parting || high < parting)
-            loose += fmin(high - low, low > parting ? low - parting : parting - high);
+        double gap = fmax(low - parting, parting - high) - bevel;
+        if (gap > 0)
+            loose += fmin(high - low, gap);
     }
     return loose;
 }
 
-// The least of what stands loose on a line and, without draft, on four lines `waver` beside it:
-// upright walls of a net waver by so much.
+// The least of what stands loose on a line and on four lines `waver` (m) beside it:
+// steep walls of a net waver by so much, those without draft more where a sharp rim lies above.
 static double
-find_worst(const SolidMesh *mesh, double x, double y, double parting, double waver)
+find_worst(const SolidMesh *mesh, double x, double y, double parting, double bevel, double waver)
 {
     const double beside[5][2] = {{0, 0}, {1, 0}, {-1, 0}, {0, 1}, {0, -1}};
     double least = INFINITY;
     for (int i = 0; i < 5 && least > 0; i++) {
         g_autoptr(GArray) z = rays_cross(mesh, x + waver * beside[i][0], y + waver * beside[i][1]);
         if (z->len % 2 == 0) // else it runs through an edge
-            least = fmin(least, find_loose(z, parting));
+            least = fmin(least, find_loose(z, parting, bevel));
     }
     return isfinite(least) ? least : 0;
 }
@@ -189,14 +192,15 @@ check_draws(const SolidMesh *mesh, double draft)
     double cell = e.casting->cell, worst = 0;
     Vec3 low = e.casting->origin;
     for (int n = 0; n < 1500; n++) {
-        double x = low.x + g_test_rand_double() * e.casting->nx * cell;
-        double y = low.y + g_test_rand_double() * e.casting->ny * cell;
-        worst = fmax(worst, find_worst(e.mesh, x, y, e.parting, draft > 0 ? 0 : 0.1 * cell));
+        double x = low.x + g_rand_double(dice) * e.casting->nx * cell;
+        double y = low.y + g_rand_double(dice) * e.casting->ny * cell;
+        worst = fmax(worst, find_worst(e.mesh, x, y, e.parting, 1.2 * cell,
+                                       draft > 0 ? 0.1 * cell : 0.25 * cell));
     }
     guint looked = 0, lean = 0;
     double h = 4 * cell;
     for (int n = 0; n < 1500; n++) {
-        guint32 t = (guint32)g_test_rand_int_range(0, (int)e.mesh->n_triangles);
+        guint32 t = (guint32)g_rand_int_range(dice, 0, (int)e.mesh->n_triangles);
         const guint32 *c = e.mesh->triangles[t];
         Vec3 a = e.mesh->vertices[c[0]], b = e.mesh->vertices[c[1]], d = e.mesh->vertices[c[2]];
         Vec3 p = vec3_scale(vec3_add(a, vec3_add(b, d)), 1.0 / 3);
@@ -208,7 +212,7 @@ check_draws(const SolidMesh *mesh, double draft)
     }
     g_test_message("draft %.1f deg: %.3f cells loose; %u of %u places lean", draft / DEG,
                    worst / cell, lean, looked);
-    g_assert_cmpfloat(worst, <, 0.3 * cell);
+    g_assert_cmpfloat(worst, <, 0.05 * cell);
     g_assert_cmpuint(lean, ==, 0);
     envelope_result_clear(&e);
 }
@@ -230,5 +234,8 @@ main(int argc, char **argv)
     g_test_init(&argc, &argv, NULL);
     g_test_add_func("/part/envelope-holds/held", test_held);
     g_test_add_func("/part/envelope-holds/draws", test_draws);
-    return g_test_run();
+    dice = g_rand_new_with_seed(4711);
+    int result = g_test_run();
+    g_rand_free(dice);
+    return result;
 }
