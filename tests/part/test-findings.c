@@ -39,7 +39,7 @@ cast(const PartFindings *f, double allowance, EnvelopeResult *e)
     g_autoptr(PartResult) part = part_measure(f->mesh, figures, NULL, &error);
     g_assert_no_error(error);
     EnvelopeOptions o = {.cells = 72, .allowance = allowance};
-    g_autoptr(PatternResult) p = pattern_make(part, &o, &pull, e, NULL, &error);
+    g_autoptr(PatternResult) p = pattern_make(part, &o, pull, e, NULL, &error);
     g_assert_no_error(error);
     double outside = p->outside;
     envelope_result_clear(e);
