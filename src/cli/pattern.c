@@ -17,17 +17,35 @@ fail_plan(const Plan *plan, const char *file, GError **error)
     for (guint i = 0; i < plan_stage_count(plan) && !why; i++)
         why = plan_stage_info(plan, i).error;
     const Figure *closed = plan_figure(plan, "part.closed");
-    if (!why && closed && closed->state == FIGURE_FAILS)
-        why = _("the part is not closed");
+    if (!why && closed && closed->state == FIGURE_FAILS) {
+        base_error_set(error, BASE_ERROR_VALUE, file, plan_job(plan),
+                       _("the part is no closed solid"), closed->note);
+        return NULL;
+    }
     base_error_set(error, BASE_ERROR_VALUE, file, plan_job(plan),
                    why ? why : _("the plan has no casting in a flask"),
                    why ? NULL : _("see flaskwright-cli plan for what is missing"));
     return NULL;
 }
 
+// What is odd about the part and what was done about it, and what its pattern cannot hold.
+static char **
+find_words(const Plan *plan)
+{
+    g_autoptr(GStrvBuilder) all = g_strv_builder_new();
+    g_strv_builder_addv(all, (const char **)plan_part(plan)->findings);
+    static const char *const ids[] = {"pattern.skin_outside", "pattern.peg_slenderness"};
+    for (guint i = 0; i < G_N_ELEMENTS(ids); i++) {
+        const Figure *figure = plan_figure(plan, ids[i]);
+        if (figure && figure->state == FIGURE_FAILS && figure->note)
+            g_strv_builder_add(all, figure->note);
+    }
+    return g_strv_builder_end(all);
+}
+
 static BoardResult *
 make_boards(const Book *book, const char *job, const Tables *tables, const char *file,
-            GError **error)
+            char ***found, GError **error)
 {
     g_autoptr(Plan) plan = plan_make(book, job, tables, NULL, NULL, error);
     if (!plan)
@@ -38,6 +56,7 @@ make_boards(const Book *book, const char *job, const Tables *tables, const char 
     BoardOptions options;
     if (!board_options(inputs, &options, error))
         return NULL;
+    *found = find_words(plan);
     return board_make(&options, plan_pattern(plan), plan_mould(plan), NULL, error);
 }
 
@@ -142,10 +161,14 @@ cli_pattern(int argc, char **argv)
         return cli_fail(error);
     g_autoptr(Book) book = store_read(argv[1], tables, &error);
     const char *job = book ? cli_job(book, argv[1], asked, &error) : NULL;
-    g_autoptr(BoardResult) boards = job ? make_boards(book, job, tables, argv[1], &error) : NULL;
+    g_auto(GStrv) found = NULL;
+    g_autoptr(BoardResult) boards = job ? make_boards(book, job, tables, argv[1], &found, &error)
+                                        : NULL;
     if (!boards || !write_pieces(boards, to, format, replace, &error))
         return cli_fail(error);
     UnitSet units = book_units(book);
+    for (char **one = found; *one; one++)
+        g_print("%s\n", *one);
     print_list(boards, &units);
     return CLI_DONE;
 }

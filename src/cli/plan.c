@@ -61,6 +61,16 @@ explain_one(const Plan *plan, const char *id)
 }
 
 static void
+print_findings(const PartResult *part)
+{
+    if (!part->findings[0])
+        return;
+    g_print("\n%s\n", _("The part's mesh"));
+    for (char **one = part->findings; *one; one++)
+        g_print("  %s\n", *one);
+}
+
+static void
 print_other_jobs(const Book *book, const char *job)
 {
     for (guint i = 0; i < book_job_count(book); i++)
@@ -102,6 +112,7 @@ cli_plan(int argc, char **argv)
     } else if (has_part) {
         g_autofree char *text = report_text(plan);
         g_print("%s", text);
+        print_findings(plan_part(plan));
         print_other_jobs(book, job);
     }
     if (!usable)

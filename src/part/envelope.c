@@ -209,6 +209,7 @@ finish_envelope(const SweepBody *body, const EnvelopeOptions *o, EnvelopeResult 
         g_autofree guint8 *inside = g_new(guint8, n);
         for (gsize i = 0; i < n; i++)
             inside[i] = e.layers->value[i] <= 0;
+        peg_find(e.layers, e.parting, e.below, &r->peg, progress);
         r->casting = solid_grid_distance_as(mesh, inside, e.layers, 2 * e.layers->cell, progress,
                                             error);
         r->mesh = g_steal_pointer(&mesh);

@@ -10,6 +10,7 @@
 #pragma once
 
 #include "base/progress.h"
+#include "part/peg.h"
 #include "solid/grid.h"
 #include "solid/mesh.h"
 #include "solid/section.h"
@@ -40,6 +41,7 @@ typedef struct {
     double area;                   // m2, of the envelope's surface
     double cope_volume;            // m3, the share of the envelope above the parting
     double depth_cope, depth_drag; // m, depth of draw each side
+    Peg peg;                       // the most slender peg of sand in its holes; none if quick
 } EnvelopeResult;
 
 void envelope_result_clear(EnvelopeResult *result);

@@ -26,6 +26,7 @@ typedef struct {
     SolidOutline *shadow;            // outline seen along the pull
     SolidOutline *parting_outline;   // at z = 0; both halves widen to it, so it is the shadow too
     FaceDraft faces; // draft and undercut of the part's triangles, for this pull and parting
+    double outside;  // share of the part's skin that is not as deep in the casting as its allowance
     double thinnest; // m, the rough casting's walls are at least this; NAN if unknown
 } PatternResult;
 

@@ -67,7 +67,7 @@ gboolean search_pulls_with(const SolidMesh *mesh, const EnvelopeOptions *options
 gboolean search_judge(const SolidMesh *mesh, const EnvelopeOptions *options, Vec3 pull,
                       SearchResult *result, Progress *progress, GError **error);
 
-// Why, in a sentence: what draws and what must be filled. Free with g_free.
+// Why, in whole sentences: what draws and what must be filled. Free with g_free.
 char *search_words(const SearchAnswer *answer, double part_volume, const UnitSet *units);
 
 G_END_DECLS

@@ -296,8 +296,8 @@ say_state(FwPullView *self)
             _("The best of %u directions. Choose one to make it the job's pull."),
             self->result->directions);
         say(self, words);
-    } else if (part && !part->check.closed)
-        say(self, _("The part is not closed: mend the mesh, then search."));
+    } else if (part && !part->solid)
+        say(self, _("The part is no closed solid: mend the mesh, then search."));
     else
         say(self, _("Ranks the ways this part can be drawn by the metal each adds."));
 }

@@ -71,7 +71,7 @@ test_cone(void)
     g_assert_cmpuint(r.answers[0].n_fills, ==, 0);
     UnitSet units = unit_set_default();
     g_autofree char *words = search_words(&r.answers[0], r.part_volume, &units);
-    g_assert_nonnull(strstr(words, "draws"));
+    g_assert_true(g_str_has_prefix(words, "All of it draws."));
 }
 
 // An L draws along each of its three axes; drawn along its width the draft adds what Steiner says:
@@ -117,8 +117,9 @@ test_clevis(void)
     }
     UnitSet units = unit_set_default();
     g_autofree char *words = search_words(best, r.part_volume, &units);
-    g_assert_nonnull(strstr(words, "hole of about"));
-    g_assert_nonnull(strstr(words, "to drill out"));
+    g_assert_true(g_str_has_prefix(words, "The hole of about "));
+    g_assert_nonnull(strstr(words, " to drill out. The hole of about "));
+    g_assert_true(g_str_has_suffix(words, "."));
     // Along the hole, the slot fills instead, and that is no hole.
     SearchAnswer along = judge_mesh(mesh, 1 * DEG, vec3(1, 0, 0));
     check_close(along.undercut_volume, c.gap * (c.y * c.z - G_PI * c.hole * c.hole) + 0.0, 0.06,
