@@ -33,6 +33,8 @@ clear_result(gpointer data)
     solid_outline_unref(r->shadow);
     solid_outline_unref(r->parting_outline);
     face_draft_clear(&r->faces);
+    cause_bodies_unref(r->bodies);
+    solid_outline_unref(r->side);
 }
 
 PatternResult *
@@ -106,6 +108,8 @@ settle(PatternResult *r, EnvelopeResult *e, SolidGrid *distance, const SolidMesh
     move_grid(e->casting, r->shift);
     r->part_distance = solid_grid_ref(distance);
     r->casting = solid_grid_ref(e->casting);
+    e->bodies->origin = r->casting->origin;
+    r->bodies = cause_bodies_ref(e->bodies);
     r->height_cope = e->depth_cope;
     r->height_drag = e->depth_drag;
     r->min = vec3(low.x + r->shift.x, low.y + r->shift.y, -r->height_drag);
@@ -114,6 +118,21 @@ settle(PatternResult *r, EnvelopeResult *e, SolidGrid *distance, const SolidMesh
     r->shadow = solid_section_shadow(r->casting, 0);
     r->parting_outline = solid_outline_ref(r->shadow);
     r->projected_area = solid_outline_area(r->shadow);
+    r->side = cause_side(r->casting);
+}
+
+// Whatever a cause adds nothing to needs no body of its own.
+static void
+name_causes(PatternResult *r, const EnvelopeResult *e)
+{
+    const double volume[CAUSE_COUNT] = {e->part_volume,   e->allowance_volume, e->wall_volume,
+                                        e->fillet_volume, e->closed_volume,    e->undercut_volume,
+                                        e->stub_volume,   e->draft_volume};
+    for (int c = 0; c < CAUSE_COUNT; c++) {
+        r->cause_volume[c] = volume[c];
+        if (volume[c] == 0)
+            cause_bodies_drop(r->bodies, (Cause)c);
+    }
 }
 
 static PatternResult *
@@ -149,6 +168,8 @@ make_pattern(const PartResult *part, const EnvelopeOptions *o, Vec3 pull, Envelo
                 e->closed_volume + e->stub_volume + e->undercut_volume + e->draft_volume;
     r->volume = e->volume;
     r->area = e->area;
+    r->draft = o->draft;
+    name_causes(r, e);
     r->thinnest = fmax(part->min_wall + 2 * o->allowance, o->min_wall);
     if (!face_draft(part->mesh, NULL, pull, e->parting, o->draft, &r->faces, progress, error))
         return NULL;

@@ -24,7 +24,11 @@ typedef struct {
     Vec3 min, max;                   // box of the rough casting, mould axes
     SolidOutline *shadow;            // outline seen along the pull
     SolidOutline *parting_outline;   // at z = 0; both halves widen to it, so it is the shadow too
-    FaceDraft faces; // draft and undercut of the part's triangles, for this pull and parting
+    FaceDraft faces;     // draft and undercut of the part's triangles, for this pull and parting
+    CauseBodies *bodies; // what each cause adds, where
+    double cause_volume[CAUSE_COUNT]; // m3 added by each; they sum to the volume
+    SolidOutline *side;               // the casting seen along y, (x, z)
+    double draft;                     // rad
     double thinnest; // m, the rough casting's walls are at least this; NAN if unknown
 } PatternResult;
 
