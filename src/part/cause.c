@@ -87,20 +87,25 @@ cause_bodies_grid(const CauseBodies *bodies, Cause cause)
 }
 
 SolidOutline *
-cause_side(const SolidGrid *g)
+cause_side(const SolidGrid *g, int axis)
 {
+    g_return_val_if_fail(axis == 0 || axis == 1, NULL);
     // Two equal layers, since a plane lies between two.
-    g_autoptr(SolidGrid) slab = solid_grid_new(g->nx, 2, g->nz, g->cell,
-                                               vec3(g->origin.x, -g->cell / 2, g->origin.z));
+    int nx = axis == 0 ? 2 : g->nx, ny = axis == 0 ? g->ny : 2;
+    Vec3 origin = vec3(axis == 0 ? 0 : g->origin.x, axis == 0 ? g->origin.y : 0, g->origin.z);
+    g_autoptr(SolidGrid) slab = solid_grid_new(nx, ny, g->nz, g->cell, origin);
     if (!slab)
         return NULL;
+    for (gsize n = (gsize)nx * ny * g->nz, at = 0; at < n; at++)
+        slab->value[at] = INFINITY;
     for (int k = 0; k < g->nz; k++)
-        for (int i = 0; i < g->nx; i++) {
-            float least = INFINITY;
-            for (int j = 0; j < g->ny; j++)
-                least = fminf(least, g->value[solid_grid_index(g, i, j, k)]);
-            slab->value[solid_grid_index(slab, i, 0, k)] = least;
-            slab->value[solid_grid_index(slab, i, 1, k)] = least;
-        }
-    return solid_section_grid(slab, 1, 0, 0);
+        for (int j = 0; j < g->ny; j++)
+            for (int i = 0; i < g->nx; i++)
+                for (int side = 0; side < 2; side++) {
+                    gsize at = axis == 0 ? solid_grid_index(slab, side, j, k)
+                                         : solid_grid_index(slab, i, side, k);
+                    slab->value[at] = fminf(slab->value[at],
+                                            g->value[solid_grid_index(g, i, j, k)]);
+                }
+    return solid_section_grid(slab, axis, 0.5 * g->cell, 0);
 }

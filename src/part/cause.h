@@ -50,7 +50,7 @@ void cause_bodies_drop(CauseBodies *bodies, Cause cause);
 // The body as a grid, m, cut off at two cells; NULL when it is not kept.
 SolidGrid *cause_bodies_grid(const CauseBodies *bodies, Cause cause);
 
-// The outline of a body seen along y, points (x, z).
-SolidOutline *cause_side(const SolidGrid *casting);
+// The outline of a body seen along an axis, 0 or 1: points (y, z) or (x, z).
+SolidOutline *cause_side(const SolidGrid *casting, int axis);
 
 G_END_DECLS

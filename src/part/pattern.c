@@ -34,7 +34,8 @@ clear_result(gpointer data)
     solid_outline_unref(r->parting_outline);
     face_draft_clear(&r->faces);
     cause_bodies_unref(r->bodies);
-    solid_outline_unref(r->side);
+    solid_outline_unref(r->side[0]);
+    solid_outline_unref(r->side[1]);
 }
 
 PatternResult *
@@ -118,7 +119,8 @@ settle(PatternResult *r, EnvelopeResult *e, SolidGrid *distance, const SolidMesh
     r->shadow = solid_section_shadow(r->casting, 0);
     r->parting_outline = solid_outline_ref(r->shadow);
     r->projected_area = solid_outline_area(r->shadow);
-    r->side = cause_side(r->casting);
+    for (int axis = 0; axis < 2; axis++)
+        r->side[axis] = cause_side(r->casting, axis);
 }
 
 // Whatever a cause adds nothing to needs no body of its own.

@@ -27,7 +27,7 @@ typedef struct {
     FaceDraft faces;     // draft and undercut of the part's triangles, for this pull and parting
     CauseBodies *bodies; // what each cause adds, where
     double cause_volume[CAUSE_COUNT]; // m3 added by each; they sum to the volume
-    SolidOutline *side;               // the casting seen along y, (x, z)
+    SolidOutline *side[2];            // the casting seen along x, (y, z), and along y, (x, z)
     double draft;                     // rad
     double thinnest; // m, the rough casting's walls are at least this; NAN if unknown
 } PatternResult;

@@ -105,7 +105,7 @@ test_upright(void)
     check_close(m.cut.area[CAUSE_ALLOWANCE], 2 * A * (X + Z) + G_PI * A * A, 1e-2,
                 "rounded rectangle");
     check_close((m.cut.area[CAUSE_DRAFT] - area) / whole, 0, 4e-3, "trapezoids");
-    check_close(solid_outline_area(m.pattern->side), whole, 4e-3, "seen along y: the same");
+    check_close(solid_outline_area(m.pattern->side[1]), whole, 4e-3, "seen along y: the same");
     made_clear(&m);
 }
 
