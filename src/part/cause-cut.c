@@ -5,8 +5,7 @@
 
 #include <math.h>
 
-#define OVERLAP 0.02 // of the area
-#define WAYS 60      // directions tried for the shortest way through a point, over half a turn
+#define WAYS 60 // directions tried for the shortest way through a point, over half a turn
 
 static SolidOutline *
 cut_body(const CauseBodies *b, const gint8 *body, int axis, double at)
@@ -37,11 +36,8 @@ cut_body(const CauseBodies *b, const gint8 *body, int axis, double at)
 static SolidOutline *
 cut_part(const PatternResult *p, int axis, double at)
 {
-    g_autoptr(SolidOutline) exact = solid_section_mesh(p->part, axis, at);
-    g_autoptr(SolidOutline) cells = solid_section_grid(p->part_distance, axis, at, 0);
-    double a = solid_outline_area(exact), b = solid_outline_area(cells);
-    double cell = p->part_distance->cell, blur = OVERLAP * b + 4 * cell * cell;
-    return fabs(a - b) > blur ? g_steal_pointer(&cells) : g_steal_pointer(&exact);
+    return p->overlaps ? solid_section_grid(p->part_distance, axis, at, 0)
+                       : solid_section_mesh(p->part, axis, at);
 }
 
 CauseCut

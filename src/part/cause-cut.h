@@ -14,7 +14,7 @@ typedef struct {
     double area[CAUSE_COUNT];        // m2 that each cause adds; they sum to the casting's
 } CauseCut;
 
-// The part is cut as a mesh, exactly; where its shells overlap in the plane, on its grid.
+// The part is cut as a mesh, exactly; when its shells overlap, on its grid.
 CauseCut cause_cut(const PatternResult *pattern, int axis, double at);
 void cause_cut_clear(CauseCut *cut);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(CauseCut, cause_cut_clear)

@@ -158,6 +158,7 @@ make_pattern(const PartResult *part, const EnvelopeOptions *o, Vec3 pull, Envelo
     settle(r, e, distance, part->mesh);
     // The mesh's own volume is exact unless shells overlap, where the cells know better.
     double exact = part->measure.volume;
+    r->overlaps = fabs(e->part_volume - exact) > 0.005 * exact;
     if (fabs(e->part_volume - exact) <= 0.02 * exact)
         e->part_volume = exact;
     // Far below what cells can tell; what is left there is rounding.

@@ -28,8 +28,9 @@ typedef struct {
     CauseBodies *bodies; // what each cause adds, where
     double cause_volume[CAUSE_COUNT]; // m3 added by each; they sum to the volume
     SolidOutline *side[2];            // the casting seen along x, (y, z), and along y, (x, z)
-    double draft;                     // rad
-    double thinnest; // m, the rough casting's walls are at least this; NAN if unknown
+    gboolean overlaps; // the part's shells overlap by enough to be seen in its volume
+    double draft;      // rad
+    double thinnest;   // m, the rough casting's walls are at least this; NAN if unknown
 } PatternResult;
 
 PatternResult *pattern_result_ref(const PatternResult *result);
