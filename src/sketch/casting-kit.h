@@ -30,21 +30,21 @@ typedef struct {
 } CastingDraft;
 
 // The sheet in grains.
-#define CASTING_WIDTH 180.0
-#define CASTING_HEIGHT 84.0
-#define CASTING_COLUMN 110.0 // left edge of the right-hand column
-#define CASTING_EDGE 177.0   // its right edge
+#define CASTING_WIDTH 167.0
+#define CASTING_HEIGHT 82.0
+#define CASTING_COLUMN 101.0 // left edge of the right-hand column
+#define CASTING_EDGE 164.0   // its right edge
 // The place for the section, without its dimensions.
-#define CASTING_LEFT 17.0
-#define CASTING_RIGHT 88.0
-#define CASTING_LOW 12.0
-#define CASTING_HIGH 62.0
+#define CASTING_LEFT 14.0
+#define CASTING_RIGHT 81.0
+#define CASTING_LOW 11.0
+#define CASTING_HIGH 61.0
 // The place for the small picture, without what the cutting line has outside.
-#define CASTING_MAP_LEFT 122.0
-#define CASTING_MAP_RIGHT 166.0
-#define CASTING_MAP_LOW 56.0
-#define CASTING_MAP_HIGH 73.0
-#define CASTING_TABLE_TOP 45.0
+#define CASTING_MAP_LEFT 111.0
+#define CASTING_MAP_RIGHT 154.0
+#define CASTING_MAP_LOW 54.0
+#define CASTING_MAP_HIGH 71.0
+#define CASTING_TABLE_TOP 43.5
 
 // Id, words and figure of a cause, N_(…).
 typedef struct {

@@ -86,6 +86,6 @@ casting_draw_map(CastingDraft *d)
         scene_add_line(d->scene, ROLE_PARTING, CASTING_ORDER_PARTING, NULL, line, 2);
     }
     draw_cutting_line(d);
-    casting_text(d, ROLE_DIMENSION, CASTING_COLUMN * s->grain, 80.0 * s->grain, WORD_SIZE,
+    casting_text(d, ROLE_DIMENSION, CASTING_COLUMN * s->grain, 78.0 * s->grain, WORD_SIZE,
                  ALIGN_START, FALSE, NULL, level ? _("Seen from the front") : _("Seen from above"));
 }

@@ -8,7 +8,10 @@
 
 #define LETTER_SIZE 12.0
 #define NOTE_SIZE 11.0
-#define OUT 8.0       // grains from the casting to a dimension line
+#define OUT 8.0  // grains from the casting to a dimension line
+#define NEAR 5.0 // the same of two that stand apart
+#define FAR 9.4
+#define ROOM 6.0      // grains that a length takes along its line
 #define FINENESS 0.01 // grains an outline may be off
 
 // To the sheet, mm.
@@ -92,7 +95,7 @@ draw_draft(CastingDraft *d)
     if (!(p->draft > 0) || isnan(right))
         return;
     SolidPoint tip = place(d, right, v);
-    double x = place(d, d->sheet.max.x, 0).x + 6.0 * g;
+    double x = place(d, d->sheet.max.x, 0).x + 2.8 * g;
     // Clear of the words at the parting.
     double parting = place(d, 0, 0).y, y = cope ? fmax(tip.y + 3.0 * g, parting + 9.0 * g)
                                                 : fmin(tip.y - 3.0 * g, parting - 9.0 * g);
@@ -103,7 +106,7 @@ draw_draft(CastingDraft *d)
                   (tip.x - x + 1.0 * g) / length, (tip.y - y) / length);
     g_autofree char *angle = quantity_format(QUANTITY_ANGLE, p->draft, d->units);
     g_autofree char *note = g_strdup_printf(_("draft %s"), angle);
-    casting_text(d, ROLE_DIMENSION, x + 1.0 * g, y, NOTE_SIZE, ALIGN_START, FALSE, "draft", note);
+    casting_text(d, ROLE_DIMENSION, x + 0.6 * g, y, NOTE_SIZE, ALIGN_START, FALSE, "draft", note);
 }
 
 static void
@@ -118,9 +121,15 @@ draw_upright(CastingDraft *d)
                  NULL, _("COPE"));
     casting_text(d, ROLE_TEXT, right.x + 5.0 * g, left.y - 2.6 * g, LETTER_SIZE, ALIGN_START, TRUE,
                  NULL, _("DRAG"));
-    // Left of upwards is left; left of downwards is right.
-    add_dimension(d, "depth-cope", left, place(d, s->min.x, s->max.y), OUT * g);
-    add_dimension(d, "depth-drag", left, place(d, s->min.x, s->min.y), -OUT * g);
+    // Left of upwards is left; left of downwards is right. Where the words are longer than what
+    // they measure the greater depth stands further out.
+    double cope = s->max.y * CASTING_MM / g, drag = -s->min.y * CASTING_MM / g;
+    gboolean apart = fmin(cope, drag) < ROOM;
+    double near = apart ? NEAR : OUT, far = apart ? FAR : OUT;
+    add_dimension(d, "depth-cope", left, place(d, s->min.x, s->max.y),
+                  (cope > drag ? far : near) * g);
+    add_dimension(d, "depth-drag", left, place(d, s->min.x, s->min.y),
+                  -(cope > drag ? near : far) * g);
     draw_draft(d);
 }
 

@@ -11,7 +11,7 @@
 #define LEAST 2e-4 // of the section
 #define SWATCH 6.0
 #define WORDS 8.0
-#define AREA 47.0 // right edge of the areas, from the column's left
+#define AREA 45.0 // right edge of the areas, from the column's left
 
 static void
 draw_row(CastingDraft *d, double y, const char *part, const char *word, double area, double volume,

@@ -25,7 +25,7 @@ const char *const casting_cuts[] = {"across", "along", "level", NULL};
 const CastingCause casting_causes[CAUSE_COUNT] = {
     {"cause-part", N_("Finished part"), "pattern.part_volume", ROLE_CUT_PART},
     {"cause-allowance", N_("Stock to machine"), "pattern.allowance_volume", ROLE_CUT_ALLOWANCE},
-    {"cause-wall", N_("Thin walls thickened"), "pattern.wall_volume", ROLE_CUT_WALL},
+    {"cause-wall", N_("Walls thickened"), "pattern.wall_volume", ROLE_CUT_WALL},
     {"cause-fillet", N_("Corners filled"), "pattern.fillet_volume", ROLE_CUT_FILLET},
     {"cause-closed", N_("Small holes closed"), "pattern.closed_volume", ROLE_CUT_CLOSED},
     {"cause-undercut", N_("Undercuts filled"), "pattern.undercut_volume", ROLE_CUT_UNDERCUT},
@@ -212,12 +212,12 @@ casting_scene(const PatternResult *pattern, const CauseCut *cut, const UnitSet *
     scene_add_rectangle(d.scene, ROLE_DIMENSION, CASTING_ORDER_SHEET, NULL, FALSE, TRUE, 0, 0,
                         d.sheet.width, d.sheet.height);
     g_autofree char *plane = name_plane(cut, units);
-    casting_text(&d, ROLE_TEXT, 3.5 * g, 79.0 * g, TITLE_SIZE, ALIGN_START, TRUE, NULL,
+    casting_text(&d, ROLE_TEXT, 3.0 * g, 77.5 * g, TITLE_SIZE, ALIGN_START, TRUE, NULL,
                  _("Rough casting, section A\u2013A"));
     g_autofree char *below = g_strdup_printf("%s. %s", plane,
                                              units->inches ? _("Lengths in inches, cold.")
                                                            : _("Lengths in millimetres, cold."));
-    casting_text(&d, ROLE_DIMENSION, 3.5 * g, 74.5 * g, TEXT_SIZE, ALIGN_START, FALSE, NULL, below);
+    casting_text(&d, ROLE_DIMENSION, 3.0 * g, 73.0 * g, TEXT_SIZE, ALIGN_START, FALSE, NULL, below);
     casting_draw_section(&d);
     casting_draw_map(&d);
     casting_draw_table(&d);
