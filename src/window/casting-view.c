@@ -6,10 +6,13 @@
 
 #include <glib/gi18n.h>
 #include <math.h>
+#include <string.h>
 
 #define GRIP 7.0  // device units to the line that still take hold of it
 #define STEP 1e-3 // m, of a key
 #define STEP_INCH 1.27e-3
+#define EVEN 5e-4 // m, of a drag
+#define EVEN_INCH 5.08e-4
 #define INSET 1e-6 // m from the casting's ends, where a plane cuts nothing yet
 
 struct _FwCastingView {
@@ -203,8 +206,11 @@ on_drag_moved_cb(GtkGestureDrag *gesture, double dx, double dy, FwCastingView *s
     if (!gtk_gesture_drag_get_start_point(gesture, &x, &y))
         return;
     find_line(self, x + dx, y + dy, &at);
-    if (isfinite(at))
-        move_to(self, at + self->held);
+    if (!isfinite(at))
+        return;
+    // A pixel is about as much, and even places read better.
+    double even = self->units.inches ? EVEN_INCH : EVEN;
+    move_to(self, round((at + self->held) / even) * even);
 }
 
 // What is where the pointer is.
@@ -246,8 +252,11 @@ on_tooltip_asked_cb(GtkWidget *sketch, int x, int y, gboolean keyboard, GtkToolt
     g_autofree char *words = keyboard ? NULL : words_at(self, x, y);
     if (!words)
         return FALSE;
-    g_autofree char *all = g_strdup_printf("%s\n%s", words, gtk_widget_get_tooltip_text(sketch));
-    gtk_tooltip_set_text(tooltip, gtk_widget_get_tooltip_text(sketch) ? all : words);
+    // The sketch has the thing's name, which is said already, and a line about it.
+    const char *more = gtk_widget_get_tooltip_text(sketch);
+    more = more ? strchr(more, '\n') : NULL;
+    g_autofree char *all = g_strconcat(words, more, NULL);
+    gtk_tooltip_set_text(tooltip, all);
     return TRUE;
 }
 
