@@ -11,6 +11,8 @@
 #include "part/shape.h"
 #include "part/sweep.h"
 
+#define LEAST_ADDED 1e-5 // of a body; less is rounding
+
 void
 envelope_result_clear(EnvelopeResult *result)
 {
@@ -169,10 +171,11 @@ measure_distance(const SweepEnvelope *e, const SolidMesh *mesh, Progress *progre
     return solid_grid_distance_as(mesh, inside, e->layers, 2 * e->layers->cell, progress, error);
 }
 
-// What leaves the sand without taper, kept as the body of `cause` when bodies are kept.
+// What leaves the sand without taper, kept as the body of `cause` when bodies are kept and it is
+// more than `before` by enough to be worth the work.
 static gboolean
-measure_undrafted(const SweepBody *body, double parting, CauseBodies *bodies, Cause cause,
-                  double *volume, Progress *progress, GError **error)
+measure_undrafted(const SweepBody *body, double parting, double before, CauseBodies *bodies,
+                  Cause cause, double *volume, Progress *progress, GError **error)
 {
     SweepEnvelope e;
     double area;
@@ -182,7 +185,7 @@ measure_undrafted(const SweepBody *body, double parting, CauseBodies *bodies, Ca
     gboolean ok = mesh != NULL;
     if (ok)
         measure_mesh(mesh, volume, &area);
-    if (ok && bodies) {
+    if (ok && bodies && *volume > before * (1 + LEAST_ADDED)) {
         g_autoptr(SolidGrid) distance = measure_distance(&e, mesh, progress, error);
         ok = distance != NULL;
         if (ok)
@@ -325,16 +328,17 @@ make_bodies(const SolidGrid *part, const EnvelopeOptions *o, double parting, Swe
         ok = ok && sweep_sections(body, progress, error);
         if (ok && isnan(parting))
             parting = sweep_best_parting(body, tangent, top, progress);
-        ok = ok &&
-             measure_undrafted(&bare, parting, r->bodies, CAUSE_UNDERCUT, &drawn, progress, error);
+        ok = ok && measure_undrafted(&bare, parting, rough_volume, r->bodies, CAUSE_UNDERCUT,
+                                     &drawn, progress, error);
         sweep_body_clear(&bare);
-        if (!ok ||
-            !measure_undrafted(body, parting, r->bodies, CAUSE_STUB, &stubbed, progress, error))
+        if (!ok || !measure_undrafted(body, parting, drawn, r->bodies, CAUSE_STUB, &stubbed,
+                                      progress, error))
             return FALSE;
     } else {
         if (isnan(parting))
             parting = sweep_best_parting(body, tangent, top, progress);
-        if (!measure_undrafted(body, parting, r->bodies, CAUSE_UNDERCUT, &drawn, progress, error))
+        if (!measure_undrafted(body, parting, rough_volume, r->bodies, CAUSE_UNDERCUT, &drawn,
+                               progress, error))
             return FALSE;
         stubbed = drawn;
     }

@@ -155,7 +155,7 @@ check_bodies(const Made *m, double share)
         sum += p->cause_volume[c];
         double volume = body_volume(p, c);
         if (isnan(volume)) {
-            g_assert_cmpfloat(fabs(p->cause_volume[c]), <, 1e-6 * p->volume);
+            g_assert_cmpfloat(fabs(p->cause_volume[c]), <, 1e-5 * p->volume);
             continue;
         }
         check_close((volume - before - p->cause_volume[c]) / p->volume, 0, share,
