@@ -10,6 +10,7 @@
 #pragma once
 
 #include "base/progress.h"
+#include "part/cause.h"
 #include "part/peg.h"
 #include "solid/grid.h"
 #include "solid/mesh.h"
@@ -31,10 +32,11 @@ typedef struct {
 } EnvelopeOptions;
 
 typedef struct {
-    SolidGrid *casting; // signed distance of the envelope, negative in the metal
-    SolidMesh *mesh;    // its surface, closed, outward
-    double parting;     // z of the parting, m, mould axes
-    double part_volume; // m3, by the grid
+    SolidGrid *casting;  // signed distance of the envelope, negative in the metal
+    SolidMesh *mesh;     // its surface, closed, outward
+    CauseBodies *bodies; // what each cause adds, where; NULL when quick
+    double parting;      // z of the parting, m, mould axes
+    double part_volume;  // m3, by the grid
     double allowance_volume, stub_volume, undercut_volume, draft_volume; // m3 added by each cause
     double wall_volume, fillet_volume, closed_volume;                    // m3, likewise
     double volume;                                                       // m3, of the envelope

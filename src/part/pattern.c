@@ -30,6 +30,9 @@ clear_result(gpointer data)
     solid_outline_unref(r->shadow);
     solid_outline_unref(r->parting_outline);
     face_draft_clear(&r->faces);
+    cause_bodies_unref(r->bodies);
+    solid_outline_unref(r->side[0]);
+    solid_outline_unref(r->side[1]);
 }
 
 PatternResult *
@@ -73,6 +76,8 @@ settle(PatternResult *r, EnvelopeResult *e, SolidGrid *distance, const SolidMesh
     move_grid(e->casting, r->shift);
     r->part_distance = solid_grid_ref(distance);
     r->casting = solid_grid_ref(e->casting);
+    e->bodies->origin = r->casting->origin;
+    r->bodies = cause_bodies_ref(e->bodies);
     r->height_cope = e->depth_cope;
     r->height_drag = e->depth_drag;
     r->min = vec3(low.x + r->shift.x, low.y + r->shift.y, -r->height_drag);
@@ -81,6 +86,22 @@ settle(PatternResult *r, EnvelopeResult *e, SolidGrid *distance, const SolidMesh
     r->shadow = solid_section_shadow(r->casting, 0);
     r->parting_outline = solid_outline_ref(r->shadow);
     r->projected_area = solid_outline_area(r->shadow);
+    for (int axis = 0; axis < 2; axis++)
+        r->side[axis] = cause_side(r->casting, axis);
+}
+
+// Whatever a cause adds nothing to needs no body of its own.
+static void
+name_causes(PatternResult *r, const EnvelopeResult *e)
+{
+    const double volume[CAUSE_COUNT] = {e->part_volume,   e->allowance_volume, e->wall_volume,
+                                        e->fillet_volume, e->closed_volume,    e->undercut_volume,
+                                        e->stub_volume,   e->draft_volume};
+    for (int c = 0; c < CAUSE_COUNT; c++) {
+        r->cause_volume[c] = volume[c];
+        if (volume[c] == 0)
+            cause_bodies_drop(r->bodies, (Cause)c);
+    }
 }
 
 // The mesh's own volume is better than that of the cells. Where walls are lost between cells the
@@ -128,6 +149,8 @@ pattern_make(const PartResult *part, const EnvelopeOptions *o, Vec3 pull, Envelo
     if (!envelope_make(distance, o, NAN, e, progress, error))
         return NULL;
     settle(r, e, distance, part->mesh);
+    double skin = solid_measure(part->mesh).volume; // counts what lies in two shells twice
+    r->overlaps = fabs(skin - part->measure.volume) > 0.005 * part->measure.volume;
     take_exact(e, part->measure.volume, o->allowance > 0);
     // Far below what cells can tell; what is left there is rounding.
     double *added[] = {&e->undercut_volume, &e->draft_volume,  &e->stub_volume,
@@ -140,6 +163,8 @@ pattern_make(const PartResult *part, const EnvelopeOptions *o, Vec3 pull, Envelo
     r->volume = e->volume;
     r->area = e->area;
     r->outside = find_outside(r->part, r->casting, o->allowance);
+    r->draft = o->draft;
+    name_causes(r, e);
     r->thinnest = fmax(part->min_wall + 2 * o->allowance, o->min_wall);
     if (!face_draft(part->mesh, NULL, r->pull, e->parting, o->draft, &r->faces, progress, error))
         return NULL;

@@ -257,6 +257,16 @@ fw_sketch_view_locate(FwSketchView *self, const char *part_id, GdkRectangle *whe
     return gdk_rectangle_intersect(where, &area, where);
 }
 
+gboolean
+fw_sketch_view_to_scene(FwSketchView *self, double x, double y, SolidPoint *place, double *scale)
+{
+    if (!self->scene || !(self->view.scale_x > 0))
+        return FALSE;
+    paint_to_scene(&self->view, x, y, &place->x, &place->y);
+    *scale = self->view.scale_x;
+    return TRUE;
+}
+
 static void
 set_hover(FwSketchView *self, const ScenePart *part)
 {

@@ -158,7 +158,7 @@ check_picture(Fixture *f, const char *name, const char *start)
 static void
 test_sketch(Fixture *f, gconstpointer data)
 {
-    static const char *const views[] = {"plan", "section", "timeline"};
+    static const char *const views[] = {"plan", "section", "casting", "timeline"};
     static const char *const kinds[][2] = {{"svg", "<svg"}, {"png", "PNG"}, {"pdf", "%PDF"}};
     expect(f, "new t.castbook --mesh plate.stl --metal a356 --quantity 4 --pull 0,0,1", 0);
     for (guint i = 0; i < G_N_ELEMENTS(views); i++)
@@ -178,6 +178,13 @@ test_sketch(Fixture *f, gconstpointer data)
     run_refused(f->folder, "sketch t.castbook --view timeline --true-size --to x.svg", "timeline");
     run_refused(f->folder, "sketch t.castbook --to x.gif", ".svg");
     run_refused(f->folder, "sketch t.castbook --to no/such/x.svg", "x.svg");
+    // The plate is 12.3 mm high and 43.1 mm wide, and what is added does not make it 80.
+    expect(f, "sketch t.castbook --view casting --cut level --at 0.05in --to b.svg", 0);
+    run_refused(f->folder, "sketch t.castbook --view casting --at 40 --to x.svg", "does not meet");
+    run_refused(f->folder, "sketch t.castbook --view casting --at 4kg --to x.svg", "--at");
+    expect(f, "sketch t.castbook --view casting --cut askew --to x.svg", 2);
+    expect(f, "sketch t.castbook --view plan --cut level --to x.svg", 2);
+    expect(f, "sketch t.castbook --at 3 --to x.svg", 2);
     expect(f, "sketch t.castbook --view other --to x.svg", 2);
     expect(f, "sketch t.castbook", 2);
     g_assert_false(exists(f, "x.svg"));
