@@ -16,9 +16,9 @@
        "cells.")
 
 static const FigureSpec spec_pull[3] = {
-    {"pattern.pull.x", N_("Pull, x"), QUANTITY_NUMBER, NULL, PULL_METHOD, "geometry"},
-    {"pattern.pull.y", N_("Pull, y"), QUANTITY_NUMBER, NULL, PULL_METHOD, "geometry"},
-    {"pattern.pull.z", N_("Pull, z"), QUANTITY_NUMBER, NULL, PULL_METHOD, "geometry"}};
+    {"pattern.pull.x", N_("Pull direction, x"), QUANTITY_NUMBER, NULL, PULL_METHOD, "geometry"},
+    {"pattern.pull.y", N_("Pull direction, y"), QUANTITY_NUMBER, NULL, PULL_METHOD, "geometry"},
+    {"pattern.pull.z", N_("Pull direction, z"), QUANTITY_NUMBER, NULL, PULL_METHOD, "geometry"}};
 static const FigureSpec spec_contraction = {
     "pattern.contraction", N_("Pattern larger by"), QUANTITY_RATIO, "job.contraction", NULL,
     "definition"};
