@@ -46,19 +46,21 @@ area_facts(const Area *a, Vec3 low, Vec3 high, double parting, const UnitSet *un
         {N_("at the front left"), N_("at the front"), N_("at the front right")},
         {N_("at the left"), N_("in the middle"), N_("at the right")},
         {N_("at the back left"), N_("at the back"), N_("at the back right")}};
-    const char *place = places[find_third(a->middle.y, low.y, high.y)]
-                              [find_third(a->middle.x, low.x, high.x)];
+    int x = find_third(a->middle.x, low.x, high.x), y = find_third(a->middle.y, low.y, high.y);
     const char *half = a->middle.z >= parting ? _("in the cope") : _("in the drag");
+    // What goes round the part's middle is nowhere in particular.
+    g_autofree char *where = a->form == AREA_ROUND && x == 1 && y == 1
+                                 ? g_strdup(half)
+                                 : g_strdup_printf("%s, %s", _(places[y][x]), half);
     g_autofree char *area = quantity_format(QUANTITY_AREA, a->area, units);
     if (a->hidden)
-        return g_strdup_printf(_("%s, hidden from the pull, %s, %s"), area, _(place), half);
+        return g_strdup_printf(_("%s, hidden from the pull, %s"), area, where);
     double tenth = G_PI / 1800; // of a degree: finer is noise of the mesh
     double mean = round(a->draft / tenth) * tenth + 0.0;
     double worst = round(a->least / tenth) * tenth + 0.0;
     g_autofree char *draft = quantity_format(QUANTITY_ANGLE, mean, units);
     g_autofree char *least = quantity_format(QUANTITY_ANGLE, worst, units);
     if (mean == worst)
-        return g_strdup_printf(_("%s, %s draft, %s, %s"), area, draft, _(place), half);
-    return g_strdup_printf(_("%s, %s draft and %s at the least, %s, %s"), area, draft, least,
-                           _(place), half);
+        return g_strdup_printf(_("%s, %s draft, %s"), area, draft, where);
+    return g_strdup_printf(_("%s, %s draft and %s at the least, %s"), area, draft, least, where);
 }

@@ -101,14 +101,18 @@ on_row_selected_cb(GtkListBox *list, GtkListBoxRow *row, FwPullAreas *self)
     if (chosen == self->chosen)
         return;
     self->chosen = chosen;
-    gtk_widget_set_sensitive(self->clear, chosen != 0);
+    gtk_widget_set_visible(self->clear, chosen != 0);
     g_signal_emit(self, chosen_signal, 0, chosen);
 }
 
 static void
 on_clear_cb(GtkWidget *widget, const char *name, GVariant *parameter)
 {
-    fw_pull_areas_choose(FW_PULL_AREAS(widget), 0);
+    FwPullAreas *self = FW_PULL_AREAS(widget);
+    GtkListBoxRow *row = gtk_list_box_get_selected_row(self->list);
+    if (row && gtk_widget_is_focus(self->clear)) // which goes
+        gtk_widget_grab_focus(GTK_WIDGET(row));
+    fw_pull_areas_choose(self, 0);
 }
 
 static void
@@ -132,7 +136,7 @@ fw_pull_areas_init(FwPullAreas *self)
     gtk_widget_add_css_class(GTK_WIDGET(self->words), "hint");
     self->clear = gtk_button_new_with_label(_("Mark none"));
     gtk_actionable_set_action_name(GTK_ACTIONABLE(self->clear), "areas.clear");
-    gtk_widget_set_sensitive(self->clear, FALSE);
+    gtk_widget_set_visible(self->clear, FALSE);
     self->list = GTK_LIST_BOX(gtk_list_box_new());
     gtk_list_box_set_selection_mode(self->list, GTK_SELECTION_SINGLE);
     gtk_accessible_update_property(GTK_ACCESSIBLE(self->list), GTK_ACCESSIBLE_PROPERTY_LABEL,

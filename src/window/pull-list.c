@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Rows of the answers, the job's pull selected.
+// Rows of the answers, the job's pull selected. Another pull changes the rows, other answers make
+// them anew.
 #include "window/pull-list.h"
 
 #include <glib/gi18n.h>
@@ -56,18 +57,25 @@ show_pictures(FwPullList *self)
 }
 
 static void
-add_rows(FwPullList *self, gboolean focused)
+set_chosen(FwPullList *self, guint chosen)
 {
+    self->chosen = chosen;
     for (guint i = 0; self->listed && i < self->listed->n; i++) {
-        gboolean chosen = i == self->chosen;
-        GtkWidget *row = fw_pull_row_new(&self->listed->answers[i], i + 1,
-                                         self->listed->part_volume, chosen, &self->units);
-        gtk_list_box_append(self->list, row);
-        if (chosen)
-            gtk_list_box_select_row(self->list, GTK_LIST_BOX_ROW(row));
-        if (chosen && focused)
-            gtk_widget_grab_focus(row);
+        GtkListBoxRow *row = gtk_list_box_get_row_at_index(self->list, (int)i);
+        fw_pull_row_set_chosen(GTK_WIDGET(row), i == chosen);
+        if (i == chosen)
+            gtk_list_box_select_row(self->list, row);
     }
+    if (self->listed && chosen >= self->listed->n)
+        gtk_list_box_unselect_all(self->list);
+}
+
+static void
+add_rows(FwPullList *self)
+{
+    for (guint i = 0; self->listed && i < self->listed->n; i++)
+        gtk_list_box_append(self->list, fw_pull_row_new(&self->listed->answers[i], i + 1,
+                                                        self->listed->part_volume, &self->units));
 }
 
 static void
@@ -97,19 +105,23 @@ fw_pull_list_show(FwPullList *self, FwPullSearch *search, const Plan *plan)
     guint chosen = find_chosen(result, plan);
     gboolean same = result && self->listed ? memcmp(result, self->listed, sizeof *result) == 0
                                            : !result && !self->listed;
-    if (same && chosen == self->chosen && memcmp(&units, &self->units, sizeof units) == 0)
+    same = same && memcmp(&units, &self->units, sizeof units) == 0;
+    if (same && chosen == self->chosen)
         return;
-    gboolean focused = gtk_widget_get_focus_child(GTK_WIDGET(self->list)) != NULL;
-    GtkWidget *row;
-    while ((row = gtk_widget_get_first_child(GTK_WIDGET(self->list))))
-        gtk_list_box_remove(self->list, row);
-    if (!same)
+    if (!same) {
+        gboolean focused = gtk_widget_get_focus_child(GTK_WIDGET(self->list)) != NULL;
+        GtkWidget *row;
+        while ((row = gtk_widget_get_first_child(GTK_WIDGET(self->list))))
+            gtk_list_box_remove(self->list, row);
         fw_pull_pictures_stop(self->pictures);
-    take_part(self, search, plan);
-    self->chosen = chosen;
-    self->units = units;
-    add_rows(self, focused);
-    show_pictures(self);
+        take_part(self, search, plan);
+        self->units = units;
+        add_rows(self);
+        if (focused && (row = gtk_widget_get_first_child(GTK_WIDGET(self->list))))
+            gtk_widget_grab_focus(row);
+        show_pictures(self);
+    }
+    set_chosen(self, chosen);
 }
 
 void

@@ -90,7 +90,7 @@ make_picture(Job *job)
                       .pixels = job->pixels,
                       .turn = TURN,
                       .tilt = TILT,
-                      .zoom = 1,
+                      .zoom = 1.15, // the margin is the large picture's
                       .theme = job->theme};
     cairo_surface_t *surface = shade_render(model, &view, job->progress, NULL);
     GdkTexture *texture = surface ? fw_drawing_texture(surface) : NULL;

@@ -6,8 +6,12 @@
 
 #include "window/pull-pictures.h"
 
-#define PICTURE "pull-picture" // of a row, as its data
-#define NOTHING 5e-4           // of the part's volume: below what the judgement can tell
+// What a row keeps as its data.
+#define PICTURE "pull-picture"
+#define KIND_LABEL "pull-kind-label"
+#define KIND "pull-kind"
+#define FACTS "pull-facts"
+#define NOTHING 5e-4 // of the part's volume: below what the judgement can tell
 
 char *
 fw_pull_row_field(Vec3 pull)
@@ -63,8 +67,9 @@ add_cause(GString *words, const char *cause, double volume, double part_volume,
     g_string_append_printf(words, "%s%s %s", words->len ? ", " : "", cause, text);
 }
 
+// Metal by cause and depth of draw: "undercut 1.4 cm³, draft 2.2 cm³. Draws …".
 static char *
-added_words(const SearchAnswer *a, double part_volume, const UnitSet *units)
+cost_words(const SearchAnswer *a, double part_volume, const UnitSet *units)
 {
     g_autoptr(GString) causes = g_string_new(NULL);
     add_cause(causes, _("undercut"), a->undercut_volume, part_volume, units);
@@ -74,13 +79,15 @@ added_words(const SearchAnswer *a, double part_volume, const UnitSet *units)
     add_cause(causes, _("thin walls"), a->wall_volume, part_volume, units);
     add_cause(causes, _("fillets"), a->fillet_volume, part_volume, units);
     add_cause(causes, _("closed holes"), a->closed_volume, part_volume, units);
-    g_autofree char *all = quantity_format(QUANTITY_VOLUME, a->added, units);
+    g_autofree char *cope = quantity_format(QUANTITY_LENGTH, a->depth_cope, units);
+    g_autofree char *drag = quantity_format(QUANTITY_LENGTH, a->depth_drag, units);
     if (causes->len == 0)
-        return g_strdup_printf(_("Adds %s"), all);
-    return g_strdup_printf(_("Adds %s: %s"), all, causes->str);
+        return g_strdup_printf(_("Draws %s in the cope, %s in the drag"), cope, drag);
+    return g_strdup_printf(_("For %s. Draws %s in the cope, %s in the drag"), causes->str, cope,
+                           drag);
 }
 
-static void
+static GtkWidget *
 add_line(GtkWidget *box, const char *text, const char *style)
 {
     GtkWidget *label = gtk_label_new(text);
@@ -89,6 +96,7 @@ add_line(GtkWidget *box, const char *text, const char *style)
     gtk_label_set_wrap_mode(GTK_LABEL(label), PANGO_WRAP_WORD_CHAR);
     gtk_widget_add_css_class(label, style);
     gtk_box_append(GTK_BOX(box), label);
+    return label;
 }
 
 static GtkWidget *
@@ -108,19 +116,27 @@ fw_pull_row_picture(GtkWidget *row)
     return g_object_get_data(G_OBJECT(row), PICTURE);
 }
 
+void
+fw_pull_row_set_chosen(GtkWidget *row, gboolean chosen)
+{
+    const char *kind = g_object_get_data(G_OBJECT(row), KIND);
+    const char *facts = g_object_get_data(G_OBJECT(row), FACTS);
+    g_autofree char *words = chosen ? g_strdup_printf(_("%s; the job's pull"), kind)
+                                    : g_strdup(kind);
+    g_autofree char *all = g_strjoin(". ", words, facts, NULL);
+    gtk_label_set_text(g_object_get_data(G_OBJECT(row), KIND_LABEL), words);
+    gtk_accessible_update_property(GTK_ACCESSIBLE(row), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, all,
+                                   -1);
+}
+
 GtkWidget *
-fw_pull_row_new(const SearchAnswer *a, guint number, double part_volume, gboolean chosen,
-                const UnitSet *units)
+fw_pull_row_new(const SearchAnswer *a, guint number, double part_volume, const UnitSet *units)
 {
     g_autofree char *way = direction_words(a, units);
     g_autofree char *title = g_strdup_printf("%u.  %s", number, way);
-    g_autofree char *kind = chosen ? g_strdup_printf(_("%s. This is the job's pull."),
-                                                     kind_words(a->kind))
-                                   : g_strdup(kind_words(a->kind));
-    g_autofree char *added = added_words(a, part_volume, units);
-    g_autofree char *cope = quantity_format(QUANTITY_LENGTH, a->depth_cope, units);
-    g_autofree char *drag = quantity_format(QUANTITY_LENGTH, a->depth_drag, units);
-    g_autofree char *depth = g_strdup_printf(_("Draws %s in the cope, %s in the drag"), cope, drag);
+    g_autofree char *all = quantity_format(QUANTITY_VOLUME, a->added, units);
+    g_autofree char *added = g_strdup_printf(_("Adds %s of metal"), all);
+    g_autofree char *cost = cost_words(a, part_volume, units);
     g_autofree char *reasons = search_words(a, part_volume, units);
     GtkWidget *row = gtk_list_box_row_new(), *box = gtk_box_new(GTK_ORIENTATION_VERTICAL, 1);
     GtkWidget *top = gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 6), *picture = make_picture();
@@ -132,14 +148,17 @@ fw_pull_row_new(const SearchAnswer *a, guint number, double part_volume, gboolea
     gtk_box_append(GTK_BOX(top), side);
     gtk_box_append(GTK_BOX(box), top);
     add_line(side, title, "step-name");
-    add_line(side, kind, "hint");
-    add_line(box, added, "step-figures");
-    add_line(box, depth, "step-figures");
+    GtkWidget *kind = add_line(side, NULL, "hint");
+    add_line(side, added, "step-figures");
+    add_line(box, cost, "step-figures");
     add_line(box, reasons, "step-figures");
     gtk_list_box_row_set_child(GTK_LIST_BOX_ROW(row), box);
     gtk_widget_add_css_class(row, "step-row");
-    g_autofree char *facts = g_strjoin(". ", kind, added, depth, reasons, NULL);
-    gtk_accessible_update_property(GTK_ACCESSIBLE(row), GTK_ACCESSIBLE_PROPERTY_LABEL, title,
-                                   GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, facts, -1);
+    g_object_set_data(G_OBJECT(row), KIND_LABEL, kind);
+    g_object_set_data(G_OBJECT(row), KIND, (gpointer)kind_words(a->kind));
+    g_object_set_data_full(G_OBJECT(row), FACTS, g_strjoin(". ", added, cost, reasons, NULL),
+                           g_free);
+    gtk_accessible_update_property(GTK_ACCESSIBLE(row), GTK_ACCESSIBLE_PROPERTY_LABEL, title, -1);
+    fw_pull_row_set_chosen(row, FALSE);
     return row;
 }

@@ -1,20 +1,19 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Brings together the picture, its key, the search with its list, and the list of areas. Each
+// Brings together the picture, the search with its list, and the list of areas. Each
 // follows the plan the desk shows.
 #include "window/pull-view.h"
 
 #include <glib/gi18n.h>
 
 #include "window/pull-areas.h"
-#include "window/pull-key.h"
 #include "window/pull-list.h"
+#include "window/pull-part.h"
 #include "window/pull-question.h"
 #include "window/pull-row.h"
 
 struct _FwPullView {
     GtkBox parent;
-    FwShadeView *shade;
-    FwPullKey *key;
+    FwPullPart *part;
     GtkWidget *start, *stop;
     GtkProgressBar *bar;
     GtkLabel *words;
@@ -24,12 +23,6 @@ struct _FwPullView {
     Desk *desk;
     FwPullSearch *search;
     guint tick;
-    guint wanted, shown;          // numbers of the newest model asked for and of the one shown
-    gconstpointer model_of;       // the pattern or part it was made of, compared only
-    const PullModel *model;       // shown, or NULL
-    Progress *looking;            // for ways to look at areas, or NULL
-    Vec3 looks[PULL_MODEL_AREAS]; // from where each is seen best
-    gboolean looked;              // they are known
 };
 
 G_DEFINE_FINAL_TYPE(FwPullView, fw_pull_view, GTK_TYPE_BOX)
@@ -37,117 +30,24 @@ G_DEFINE_FINAL_TYPE(FwPullView, fw_pull_view, GTK_TYPE_BOX)
 FwShadeView *
 fw_pull_view_shade(FwPullView *self)
 {
-    return self->shade;
+    return fw_pull_part_shade(self->part);
 }
 
-// The shaded model and its areas.
-
 static void
-show_areas(FwPullView *self, const PullModel *model, const char *words)
+on_part_changed_cb(FwPullView *self)
 {
+    const PullModel *model = fw_pull_part_model(self->part);
     gboolean known = model && model->areas;
-    fw_pull_areas_show(self->areas, known ? model : NULL, words);
+    fw_pull_areas_show(self->areas, known ? model : NULL, fw_pull_part_words(self->part));
     g_autofree char *title = g_strdup_printf(_("Areas (%u)"), fw_pull_areas_count(self->areas));
     gtk_stack_page_set_title(self->areas_page, known ? title : _("Areas"));
 }
 
-// Returns the key in words.
-static char *
-show_key(FwPullView *self, const Plan *plan)
-{
-    const PatternResult *pattern = plan_pattern(plan);
-    gtk_widget_set_visible(GTK_WIDGET(self->key), pattern != NULL);
-    if (!pattern)
-        return g_strdup(_("The part is not closed, so draft and undercut are not known."));
-    UnitSet units = plan_units(plan);
-    return fw_pull_key_set(self->key, plan_part(plan)->measure.area, pattern->faces.low_area,
-                           pattern->faces.hidden_area, &units);
-}
-
 static void
-stop_looking(FwPullView *self)
+on_area_chosen_cb(FwPullView *self, guint chosen)
 {
-    self->looked = FALSE;
-    if (self->looking)
-        progress_stop(self->looking);
-    g_clear_pointer(&self->looking, progress_unref);
-}
-
-static void
-keep_model(FwPullView *self, const PullModel *model)
-{
-    stop_looking(self);
-    fw_pull_model_unref(self->model);
-    self->model = model ? fw_pull_model_ref(model) : NULL;
-}
-
-static void
-on_looked_cb(GObject *source, GAsyncResult *result, gpointer data)
-{
-    FwPullView *self = FW_PULL_VIEW(source);
-    const PullModel *model;
-    const Vec3 *looks = fw_pull_model_looked(result, &model);
-    if (!looks || model != self->model)
-        return;
-    g_clear_pointer(&self->looking, progress_unref);
-    for (guint i = 0; i < PULL_MODEL_AREAS; i++)
-        self->looks[i] = looks[i];
-    self->looked = TRUE;
-    guint32 marked = fw_shade_view_get_marked(self->shade);
-    if (marked > 0) // before its way was known
-        fw_shade_view_look_from(self->shade, self->looks[marked - 1]);
-}
-
-static void
-on_made_cb(GObject *source, GAsyncResult *result, gpointer data)
-{
-    FwPullView *self = FW_PULL_VIEW(source);
-    const PullModel *model = fw_pull_model_made(result);
-    if (GPOINTER_TO_UINT(data) != self->wanted || !self->desk)
-        return;
-    self->shown = self->wanted;
-    keep_model(self, model);
-    g_autofree char *facts = show_key(self, model->plan);
-    fw_shade_view_set_model(self->shade, model->shade, NULL, facts);
-    show_areas(self, model, facts);
-    if (!model->areas || model->areas->n == 0)
-        return;
-    self->looking = progress_new();
-    fw_pull_model_look(model, fw_shade_view_eye(self->shade), self->looking, self, on_looked_cb);
-}
-
-// Only while it can be seen, and only when the pattern has changed.
-static void
-update_model(FwPullView *self)
-{
-    const Plan *plan = desk_plan(self->desk);
-    const PartResult *part = plan ? plan_part(plan) : NULL;
-    if (!gtk_widget_get_mapped(GTK_WIDGET(self)))
-        return;
-    if (!part) {
-        const char *words = desk_is_busy(self->desk) ? _("Working it out…")
-                                                     : _("There is no part to look at.");
-        self->shown = ++self->wanted;
-        self->model_of = NULL;
-        keep_model(self, NULL);
-        gtk_widget_set_visible(GTK_WIDGET(self->key), FALSE);
-        fw_shade_view_set_model(self->shade, NULL, words, NULL);
-        show_areas(self, NULL, words);
-        return;
-    }
-    gconstpointer of = plan_pattern(plan) ? (gconstpointer)plan_pattern(plan) : part;
-    if (of == self->model_of)
-        return;
-    self->model_of = of;
-    fw_pull_model_make(plan, self, on_made_cb, GUINT_TO_POINTER(++self->wanted));
-}
-
-gboolean
-fw_pull_view_is_settled(FwPullView *self)
-{
-    return !gtk_widget_get_mapped(GTK_WIDGET(self)) ||
-           (self->shown == self->wanted && !self->looking &&
-            fw_shade_view_is_settled(self->shade) && fw_pull_list_is_settled(self->list));
+    if (self->desk)
+        fw_pull_part_mark(self->part, chosen);
 }
 
 guint
@@ -162,20 +62,12 @@ fw_pull_view_mark(FwPullView *self, guint area)
     fw_pull_areas_choose(self->areas, area);
 }
 
-static void
-on_area_chosen_cb(FwPullView *self, guint chosen)
+gboolean
+fw_pull_view_is_settled(FwPullView *self)
 {
-    if (!self->model || !self->model->areas)
-        return;
-    g_autofree char *title = chosen ? area_title(&self->model->areas->areas[chosen - 1]) : NULL;
-    g_autofree char *words = chosen ? g_strdup_printf(_("Marked: area %u, %s."), chosen, title)
-                                    : NULL;
-    fw_shade_view_mark(self->shade, chosen, words);
-    if (chosen && self->looked)
-        fw_shade_view_look_from(self->shade, self->looks[chosen - 1]);
+    return !gtk_widget_get_mapped(GTK_WIDGET(self)) ||
+           (fw_pull_part_is_settled(self->part) && fw_pull_list_is_settled(self->list));
 }
-
-// The search.
 
 static void
 update_buttons(FwPullView *self)
@@ -264,7 +156,7 @@ on_plan_changed_cb(FwPullView *self)
 {
     fw_pull_search_follow(self->search, desk_plan(self->desk));
     show_search(self);
-    update_model(self);
+    fw_pull_part_show(self->part, desk_plan(self->desk), desk_is_busy(self->desk));
 }
 
 void
@@ -338,7 +230,7 @@ fw_pull_view_map(GtkWidget *widget)
     FwPullView *self = FW_PULL_VIEW(widget);
     GTK_WIDGET_CLASS(fw_pull_view_parent_class)->map(widget);
     if (self->desk)
-        update_model(self);
+        on_plan_changed_cb(self);
 }
 
 static void
@@ -346,12 +238,10 @@ fw_pull_view_dispose(GObject *object)
 {
     FwPullView *self = FW_PULL_VIEW(object);
     fw_pull_view_stop(self);
-    stop_looking(self);
     if (self->list)
         fw_pull_list_stop(self->list);
     g_clear_handle_id(&self->tick, g_source_remove);
     g_clear_object(&self->desk);
-    g_clear_pointer(&self->model, fw_pull_model_unref);
     G_OBJECT_CLASS(fw_pull_view_parent_class)->dispose(object);
 }
 
@@ -366,8 +256,7 @@ fw_pull_view_finalize(GObject *object)
 static void
 fw_pull_view_class_init(FwPullViewClass *klass)
 {
-    g_type_ensure(FW_TYPE_SHADE_VIEW);
-    g_type_ensure(FW_TYPE_PULL_KEY);
+    g_type_ensure(FW_TYPE_PULL_PART);
     g_type_ensure(FW_TYPE_PULL_LIST);
     g_type_ensure(FW_TYPE_PULL_AREAS);
     G_OBJECT_CLASS(klass)->dispose = fw_pull_view_dispose;
@@ -377,8 +266,7 @@ fw_pull_view_class_init(FwPullViewClass *klass)
     gtk_widget_class_set_template_from_resource(widget,
                                                 "/org/flaskwright/Flaskwright/ui/pull-view.ui");
 #define BIND(name) gtk_widget_class_bind_template_child(widget, FwPullView, name)
-    BIND(shade);
-    BIND(key);
+    BIND(part);
     BIND(start);
     BIND(stop);
     BIND(bar);
@@ -391,6 +279,7 @@ fw_pull_view_class_init(FwPullViewClass *klass)
     gtk_widget_class_bind_template_callback(widget, on_stop_clicked_cb);
     gtk_widget_class_bind_template_callback(widget, on_pull_chosen_cb);
     gtk_widget_class_bind_template_callback(widget, on_area_chosen_cb);
+    gtk_widget_class_bind_template_callback(widget, on_part_changed_cb);
 }
 
 static void
