@@ -166,6 +166,15 @@ shade_model_new(const SolidMesh *mesh, const guint8 *classes, double parting)
     return shade_model_new_areas(mesh, classes, NULL, parting);
 }
 
+guint8 *
+shade_classes(const FaceDraft *f)
+{
+    guint8 *classes = g_new0(guint8, (gsize)f->n + 1);
+    for (guint32 t = 0; t < f->n; t++)
+        classes[t] = f->hidden[t] ? SHADE_HIDDEN : f->low[t] ? SHADE_LOW : SHADE_DRAWS;
+    return classes;
+}
+
 ShadeModel *
 shade_model_ref(const ShadeModel *model)
 {

@@ -7,6 +7,7 @@
 #include <cairo.h>
 
 #include "base/progress.h"
+#include "part/face.h"
 #include "sketch/theme.h"
 #include "solid/mesh.h"
 
@@ -19,6 +20,9 @@ typedef enum {
     SHADE_HIDDEN, // the sand on its side cannot leave past the part
     SHADE_CLASSES
 } ShadeClass;
+
+// A ShadeClass for every triangle. Free with g_free.
+guint8 *shade_classes(const FaceDraft *faces);
 
 // What is looked at: mesh, classes, smoothed normals. Immutable.
 typedef struct ShadeModel ShadeModel;
@@ -44,6 +48,10 @@ typedef struct {
     gboolean rough; // quickly, while it moves: fewer pixels, and fewer triangles of a large mesh
     guint32 marked; // 1 + number of the area that stands out; 0 for none
 } ShadeView;
+
+// As a part is first looked at, rad: from the front left, somewhat from above.
+#define SHADE_TURN 0.6
+#define SHADE_TILT 0.45
 
 // Screen units to a metre in this view.
 double shade_scale(const ShadeModel *model, const ShadeView *view);

@@ -43,9 +43,7 @@ make_in_thread(GTask *task, gpointer source, gpointer data, GCancellable *cancel
         return;
     }
     const FaceDraft *f = &pattern->faces;
-    g_autofree guint8 *classes = g_new0(guint8, (gsize)f->n + 1);
-    for (guint32 t = 0; t < f->n; t++)
-        classes[t] = f->hidden[t] ? SHADE_HIDDEN : f->low[t] ? SHADE_LOW : SHADE_DRAWS;
+    g_autofree guint8 *classes = shade_classes(f);
     model->areas = area_list_new(pattern->part, f);
     model->shade = shade_model_new_areas(pattern->part, classes, model->areas->of, 0);
     pull_box(pattern->part, &model->low, &model->high);

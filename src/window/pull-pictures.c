@@ -8,8 +8,6 @@
 #include "sketch/shade.h"
 #include "window/drawing.h"
 
-#define TURN 0.6  // rad, as the large picture is first seen
-#define TILT 0.45 // rad
 #define MOST_KEPT 120
 
 // A mesh and its tree, shared by tasks.
@@ -77,9 +75,7 @@ make_picture(Job *job)
     if (!face_draft(mesh, job->ground->bvh, job->pull, job->parting, job->draft, &f, job->progress,
                     NULL))
         return NULL;
-    g_autofree guint8 *classes = g_new0(guint8, (gsize)f.n + 1);
-    for (guint32 t = 0; t < f.n; t++)
-        classes[t] = f.hidden[t] ? SHADE_HIDDEN : f.low[t] ? SHADE_LOW : SHADE_DRAWS;
+    g_autofree guint8 *classes = shade_classes(&f);
     face_draft_clear(&f);
     double rotation[9];
     pull_rotation(job->pull, rotation);
@@ -88,8 +84,8 @@ make_picture(Job *job)
     ShadeView view = {.width = PULL_PICTURE_WIDTH,
                       .height = PULL_PICTURE_HEIGHT,
                       .pixels = job->pixels,
-                      .turn = TURN,
-                      .tilt = TILT,
+                      .turn = SHADE_TURN,
+                      .tilt = SHADE_TILT,
                       .zoom = 1.15, // the margin is the large picture's
                       .theme = job->theme};
     cairo_surface_t *surface = shade_render(model, &view, job->progress, NULL);

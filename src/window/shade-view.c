@@ -7,9 +7,8 @@
 #include <math.h>
 
 #include "window/drawing.h"
+#include "window/shade-drawing.h"
 
-#define TURN 0.6  // rad, as it is first seen
-#define TILT 0.45 // rad
 #define STEP (G_PI / 12)
 #define PER_UNIT 0.01 // rad for a unit of the screen dragged
 #define MARGIN 36
@@ -37,49 +36,13 @@ struct _FwShadeView {
 
 G_DEFINE_FINAL_TYPE(FwShadeView, fw_shade_view, GTK_TYPE_WIDGET)
 
-typedef struct {
-    ShadeModel *model;
-    ShadeView view;
-    Progress *progress;
-    guint number;
-    GdkTexture *texture;
-    gint64 took; // us
-} Drawing;
-
-static void
-free_drawing(gpointer data)
-{
-    Drawing *drawing = data;
-    shade_model_unref(drawing->model);
-    progress_unref(drawing->progress);
-    g_clear_object(&drawing->texture);
-    g_free(drawing);
-}
-
-static void
-draw_in_thread(GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
-{
-    Drawing *d = data;
-    GError *error = NULL;
-    gint64 start = g_get_monotonic_time();
-    cairo_surface_t *surface = shade_render(d->model, &d->view, d->progress, &error);
-    if (!surface) {
-        g_task_return_error(task, error);
-        return;
-    }
-    d->texture = fw_drawing_texture(surface);
-    d->took = g_get_monotonic_time() - start;
-    cairo_surface_destroy(surface);
-    g_task_return_boolean(task, TRUE);
-}
-
 static void start_drawing(FwShadeView *self);
 
 static void
 on_drawn_cb(GObject *source, GAsyncResult *result, gpointer data)
 {
     FwShadeView *self = FW_SHADE_VIEW(source);
-    Drawing *d = g_task_get_task_data(G_TASK(result));
+    const ShadeDrawing *d = fw_shade_drawing_done(result);
     self->drawing = FALSE;
     g_clear_pointer(&self->progress, progress_unref);
     // A picture of another part is not shown; one of another angle is, on the way to the newest.
@@ -103,24 +66,18 @@ start_drawing(FwShadeView *self)
     int height = gtk_widget_get_height(GTK_WIDGET(self));
     if (self->drawing || !self->model || self->shown == self->wanted || width < 1 || height < 1)
         return;
-    Drawing *d = g_new0(Drawing, 1);
-    d->model = shade_model_ref(self->model);
-    d->view = (ShadeView){.width = width,
-                          .height = height,
-                          .pixels = gtk_widget_get_scale_factor(GTK_WIDGET(self)),
-                          .turn = self->turn,
-                          .tilt = self->tilt,
-                          .zoom = self->zoom,
-                          .rough = self->resting != 0 && self->took > QUICK,
-                          .marked = self->marked,
-                          .theme = fw_drawing_theme(GTK_WIDGET(self))};
-    d->number = self->wanted;
-    d->progress = progress_new();
-    self->progress = progress_ref(d->progress);
+    ShadeView view = {.width = width,
+                      .height = height,
+                      .pixels = gtk_widget_get_scale_factor(GTK_WIDGET(self)),
+                      .turn = self->turn,
+                      .tilt = self->tilt,
+                      .zoom = self->zoom,
+                      .rough = self->resting != 0 && self->took > QUICK,
+                      .marked = self->marked,
+                      .theme = fw_drawing_theme(GTK_WIDGET(self))};
+    self->progress = progress_new();
     self->drawing = TRUE;
-    g_autoptr(GTask) task = g_task_new(self, NULL, on_drawn_cb, NULL);
-    g_task_set_task_data(task, d, free_drawing);
-    g_task_run_in_thread(task, draw_in_thread);
+    fw_shade_drawing_start(self->model, &view, self->wanted, self->progress, self, on_drawn_cb);
 }
 
 // What is seen, in words: an image says nothing to who cannot see it.
@@ -234,8 +191,8 @@ fw_shade_view_fit(FwShadeView *self)
 void
 fw_shade_view_reset(FwShadeView *self)
 {
-    self->turn = TURN;
-    self->tilt = TILT;
+    self->turn = SHADE_TURN;
+    self->tilt = SHADE_TILT;
     fw_shade_view_fit(self);
 }
 
@@ -402,8 +359,8 @@ fw_shade_view_class_init(FwShadeViewClass *klass)
 static void
 fw_shade_view_init(FwShadeView *self)
 {
-    self->turn = TURN;
-    self->tilt = TILT;
+    self->turn = SHADE_TURN;
+    self->tilt = SHADE_TILT;
     self->zoom = 1;
     gtk_widget_set_focusable(GTK_WIDGET(self), TRUE);
     gtk_widget_set_overflow(GTK_WIDGET(self), GTK_OVERFLOW_HIDDEN);
