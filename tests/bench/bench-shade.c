@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The shaded picture of a bumpy part: making its model, a whole picture, and one while turning.
+// The shaded picture of a bumpy part: making its model, a whole picture, one
+// while turning, and finding areas.
 // Prints times and asserts nothing. Arguments: triangle counts in thousands; default 100 and 1000.
 #include <stdio.h>
 #include <stdlib.h>
@@ -7,6 +8,7 @@
 #include "bumpy.h"
 #include "part/area.h"
 #include "sketch/shade.h"
+#include "solid/spread.h"
 
 #define RUNS 5
 
@@ -23,6 +25,26 @@ time_picture(const ShadeModel *model, const ShadeView *view)
     return best;
 }
 
+// Areas of a skin on which every side steeper than some angle counts as low.
+static double
+time_areas(const SolidMesh *mesh, guint *n)
+{
+    FaceDraft f = {.n = mesh->n_triangles};
+    f.draft = g_new0(float, f.n + 1);
+    f.hidden = g_new0(guint8, f.n + 1);
+    f.low = g_new0(guint8, f.n + 1);
+    for (guint32 t = 0; t < f.n; t++) {
+        f.draft[t] = (float)asin(fabs(solid_normal(mesh, t, NULL).z));
+        f.low[t] = f.draft[t] < 0.1f;
+    }
+    gint64 start = g_get_monotonic_time();
+    g_autoptr(AreaList) list = area_list_new(mesh, &f);
+    double took = (double)(g_get_monotonic_time() - start) / 1000;
+    *n = list->n;
+    face_draft_clear(&f);
+    return took;
+}
+
 static void
 bench(guint32 thousands)
 {
@@ -35,8 +57,11 @@ bench(guint32 thousands)
     double whole = time_picture(model, &view);
     view.rough = TRUE;
     double turning = time_picture(model, &view);
-    printf("%7u thousand: model %7.1f ms, picture %6.1f ms, while turning %6.1f ms\n", thousands,
-           making, whole, turning);
+    guint n;
+    double areas = time_areas(mesh, &n);
+    printf("%7u thousand: model %7.1f ms, picture %6.1f ms, while turning %6.1f ms, %u areas in "
+           "%.1f ms\n",
+           thousands, making, whole, turning, n, areas);
 }
 
 int
