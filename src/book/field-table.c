@@ -201,7 +201,7 @@ static const Field table[] = {
      NULL, "draft", "pattern"},
     {"job.pull", N_("Pull"),
      N_("Direction out of the drag into the cope, in the part's own axes, as x,y,z. Blank: the "
-        "best of the six axis directions."),
+        "best of a thousand directions, by search."),
      N_("Change pull"), FIELD_VECTOR, QUANTITY_TEXT, NULL, "user", NAN, NAN, NULL, "pull",
      "pattern"},
     {"job.contraction", N_("Contraction"),

@@ -7,34 +7,60 @@
 #include "cli/cli.h"
 #include "sketch/export.h"
 #include "sketch/flask.h"
+#include "sketch/template.h"
 #include "sketch/timeline.h"
+#include "sketch/true-size.h"
 
 #define PAGE_WIDTH 1123 // A4 landscape at 96 dots an inch; points are scaled by the surface
 #define PAGE_HEIGHT 794
+
+static const char *const boards[] = {"cope-board", "drag-board", NULL};
 
 static Scene *
 make_scene(const Plan *plan, const char *view, GError **error)
 {
     if (g_str_equal(view, "timeline"))
         return sketch_timeline_scene(plan, error);
+    if (g_strv_contains(boards, view))
+        return sketch_template_scene(
+            plan, g_str_equal(view, boards[0]) ? TEMPLATE_COPE : TEMPLATE_DRAG, error);
     return sketch_flask_scene(plan, view, error);
 }
 
 static gboolean
 is_view(const char *view)
 {
-    return g_str_equal(view, "timeline") || g_strv_contains(sketch_flask_views(), view);
+    return g_str_equal(view, "timeline") || g_strv_contains(boards, view) ||
+           g_strv_contains(sketch_flask_views(), view);
+}
+
+// A board's lines are there to be laid on the board, and a DXF knows no other size.
+static gboolean
+write_scene(const Scene *scene, const char *view, const char *to, gboolean true_size,
+            gboolean replace, GError **error)
+{
+    gboolean image = g_str_has_suffix(to, ".png"), board = g_strv_contains(boards, view);
+    if (scene_stretches(scene) && (true_size || g_str_has_suffix(to, ".dxf")))
+        return base_error_set(error, BASE_ERROR_VALUE, to, NULL, _("a timeline has no true size"),
+                              _("write it as .svg, .png or .pdf without --true-size"));
+    if (true_size || g_str_has_suffix(to, ".dxf") || (board && !image))
+        return true_size_export(scene, NULL, to, replace, error);
+    return export_scene(scene, THEME_PAPER, PAGE_WIDTH, PAGE_HEIGHT, to, replace, error);
 }
 
 int
 cli_sketch(int argc, char **argv)
 {
     g_autofree char *asked = NULL, *view = NULL, *to = NULL;
-    gboolean replace = FALSE, finished;
+    gboolean replace = FALSE, true_size = FALSE, finished;
     const GOptionEntry entries[] = {
         {"job", 'j', 0, G_OPTION_ARG_STRING, &asked, N_("Which job; the first otherwise"), "ID"},
-        {"view", 0, 0, G_OPTION_ARG_STRING, &view, N_("plan, section or timeline"), "NAME"},
-        {"to", 'o', 0, G_OPTION_ARG_FILENAME, &to, N_("File to write: .svg, .png or .pdf"), "FILE"},
+        {"view", 0, 0, G_OPTION_ARG_STRING, &view,
+         N_("plan, section, cope-board, drag-board or timeline"), "NAME"},
+        {"to", 'o', 0, G_OPTION_ARG_FILENAME, &to, N_("File to write: .svg, .png, .pdf or .dxf"),
+         "FILE"},
+        {"true-size", 0, 0, G_OPTION_ARG_NONE, &true_size,
+         N_("A millimetre is a millimetre; a PDF on as many A4 sheets as it takes"), NULL},
         {"replace", 0, 0, G_OPTION_ARG_NONE, &replace, N_("Overwrite the file if it exists"), NULL},
         {NULL}};
     int code = cli_options("sketch", entries, &argc, &argv, 1, 1, &finished);
@@ -45,7 +71,9 @@ cli_sketch(int argc, char **argv)
     if (!view)
         view = g_strdup("plan");
     if (!is_view(view))
-        return cli_usage(_("sketch: no view called \"%s\"; use plan, section or timeline"), view);
+        return cli_usage(_("sketch: no view called \"%s\"; use plan, section, cope-board, "
+                           "drag-board or timeline"),
+                         view);
     g_autoptr(GError) error = NULL;
     g_autoptr(Tables) tables = tables_load(&error);
     if (!tables)
@@ -54,7 +82,7 @@ cli_sketch(int argc, char **argv)
     const char *job = book ? cli_job(book, argv[1], asked, &error) : NULL;
     g_autoptr(Plan) plan = job ? plan_make(book, job, tables, NULL, NULL, &error) : NULL;
     g_autoptr(Scene) scene = plan ? make_scene(plan, view, &error) : NULL;
-    if (!scene || !export_scene(scene, THEME_PAPER, PAGE_WIDTH, PAGE_HEIGHT, to, replace, &error))
+    if (!scene || !write_scene(scene, view, to, true_size, replace, &error))
         return cli_fail(error);
     return CLI_DONE;
 }

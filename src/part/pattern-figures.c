@@ -4,21 +4,12 @@
 
 #include <glib/gi18n-lib.h>
 
-#define PULL_METHOD                                                                                \
-    N_("As given, or else the best of the six axis directions of the part: least metal added, "    \
-       "then "                                                                                     \
-       "least depth of draw, judged at 48 cells along the longest side; the heavier half in the "  \
-       "drag.")
 #define ENVELOPE_METHOD                                                                            \
     N_("Distance field of the part on a grid of job.cells cells along the longest side; planar "   \
        "distance of every layer, swept from both ends towards the parting and widened by the "     \
        "draft; volumes of the closed surface found, within about 0.2 % of the casting at 96 "      \
        "cells.")
 
-static const FigureSpec spec_pull[3] = {
-    {"pattern.pull.x", N_("Pull direction, x"), QUANTITY_NUMBER, NULL, PULL_METHOD, "geometry"},
-    {"pattern.pull.y", N_("Pull direction, y"), QUANTITY_NUMBER, NULL, PULL_METHOD, "geometry"},
-    {"pattern.pull.z", N_("Pull direction, z"), QUANTITY_NUMBER, NULL, PULL_METHOD, "geometry"}};
 static const FigureSpec spec_contraction = {
     "pattern.contraction", N_("Pattern larger by"), QUANTITY_RATIO, "job.contraction", NULL,
     "definition"};
@@ -136,12 +127,12 @@ static const FigureSpec spec_wall = {"casting.min_wall",
 void
 pattern_figures_unknown(FigureList *figures, const char *missing)
 {
-    const FigureSpec *all[] = {&spec_pull[0], &spec_pull[1],   &spec_pull[2], &spec_contraction,
-                               &spec_cope,    &spec_drag,      &spec_parting, &spec_depth,
-                               &spec_part,    &spec_allowance, &spec_stub,    &spec_undercut,
-                               &spec_draft,   &spec_projected, &spec_volume,  &spec_mass,
-                               &spec_area,    &spec_modulus,   &spec_wall,    &spec_wall_added,
-                               &spec_fillet,  &spec_closed,    &spec_hidden,  &spec_low};
+    const FigureSpec *all[] = {&spec_contraction, &spec_cope,   &spec_drag,      &spec_parting,
+                               &spec_depth,       &spec_part,   &spec_allowance, &spec_stub,
+                               &spec_undercut,    &spec_draft,  &spec_projected, &spec_volume,
+                               &spec_mass,        &spec_area,   &spec_modulus,   &spec_wall,
+                               &spec_wall_added,  &spec_fillet, &spec_closed,    &spec_hidden,
+                               &spec_low};
     for (guint i = 0; i < G_N_ELEMENTS(all); i++)
         figure_add_unknown(figures, all[i], missing);
 }
@@ -150,31 +141,18 @@ pattern_figures_unknown(FigureList *figures, const char *missing)
 static Figure *
 add_swept(FigureList *figures, const FigureSpec *spec, double value)
 {
-    return figure_add(figures, spec, value, "part.volume", "job.allowance", "job.draft",
-                      "job.stub_diameter", "job.stub_height", "job.close_holes", "job.fillet",
-                      "job.min_wall", "job.cells", NULL);
-}
-
-static void
-add_pull(FigureList *figures, const Inputs *inputs, const PatternResult *p)
-{
-    const char *typed = inputs_text(inputs, "job.pull");
-    double pull[3] = {p->pull.x, p->pull.y, p->pull.z};
-    for (int i = 0; i < 3; i++) {
-        if (typed && *typed)
-            figure_add(figures, &spec_pull[i], pull[i], "job.pull", NULL);
-        else
-            add_swept(figures, &spec_pull[i], pull[i]);
-    }
-    figure_add(figures, &spec_contraction, inputs_number(inputs, "job.contraction"),
-               "job.contraction", NULL);
+    return figure_add(figures, spec, value, "part.volume", "pattern.pull.x", "pattern.pull.y",
+                      "pattern.pull.z", "job.allowance", "job.draft", "job.stub_diameter",
+                      "job.stub_height", "job.close_holes", "job.fillet", "job.min_wall",
+                      "job.cells", NULL);
 }
 
 void
 pattern_figures_add(FigureList *figures, const Inputs *inputs, const PartResult *part,
                     const PatternResult *p, const EnvelopeResult *e)
 {
-    add_pull(figures, inputs, p);
+    figure_add(figures, &spec_contraction, inputs_number(inputs, "job.contraction"),
+               "job.contraction", NULL);
     add_swept(figures, &spec_cope, p->height_cope);
     add_swept(figures, &spec_drag, p->height_drag);
     figure_add(figures, &spec_parting, p->height_drag, "pattern.depth.drag", NULL);

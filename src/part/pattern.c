@@ -7,20 +7,23 @@
 
 #include "part/envelope.h"
 #include "part/pattern-figures.h"
+#include "part/pull-stage.h"
 #include "part/pull.h"
 
 // The most cells a casting's grid may have, for memory: about half a gigabyte in all.
 #define MOST_CELLS 24e6
 
-const char *const pattern_reads[] = {"job.allowance",   "job.draft",           "job.pull",
-                                     "job.contraction", "job.stub_diameter",   "job.stub_height",
-                                     "job.cells",       "job.close_holes",     "job.fillet",
-                                     "job.min_wall",    "metal.density_solid", NULL};
-
-// The shape hangs on these.
-static const char *const needed[] = {"job.allowance",   "job.draft",       "job.stub_diameter",
-                                     "job.stub_height", "job.close_holes", "job.fillet",
-                                     "job.min_wall",    "job.cells",       NULL};
+const char *const pattern_reads[] = {"job.allowance",
+                                     "job.draft",
+                                     "job.contraction",
+                                     "job.stub_diameter",
+                                     "job.stub_height",
+                                     "job.cells",
+                                     "job.close_holes",
+                                     "job.fillet",
+                                     "job.min_wall",
+                                     "metal.density_solid",
+                                     NULL};
 
 static void
 clear_result(gpointer data)
@@ -46,36 +49,6 @@ pattern_result_unref(const PatternResult *result)
 {
     if (result)
         g_atomic_rc_box_release_full((PatternResult *)result, clear_result);
-}
-
-static EnvelopeOptions
-read_options(const Inputs *inputs)
-{
-    return (EnvelopeOptions){.allowance = inputs_number(inputs, "job.allowance"),
-                             .draft = inputs_number(inputs, "job.draft"),
-                             .stub_diameter = inputs_number(inputs, "job.stub_diameter"),
-                             .stub_height = inputs_number(inputs, "job.stub_height"),
-                             .close_holes = inputs_number(inputs, "job.close_holes"),
-                             .fillet = inputs_number(inputs, "job.fillet"),
-                             .min_wall = inputs_number(inputs, "job.min_wall"),
-                             .cells = (int)inputs_number(inputs, "job.cells")};
-}
-
-// The pull as typed, else the best; FALSE with an error.
-static gboolean
-find_pull(const Inputs *inputs, const PartResult *part, const EnvelopeOptions *o, Vec3 *pull,
-          Progress *progress, GError **error)
-{
-    const char *typed = inputs_text(inputs, "job.pull");
-    double v[3];
-    if (!typed || !*typed) {
-        progress_set_words(progress, _("Choosing the pull"));
-        return pull_choose(part->mesh, o, pull, progress, error);
-    }
-    if (!field_vector(typed, v, error))
-        return FALSE;
-    *pull = vec3_unit(vec3(v[0], v[1], v[2]));
-    return TRUE;
 }
 
 static void
@@ -116,13 +89,13 @@ settle(PatternResult *r, EnvelopeResult *e, SolidGrid *distance, const SolidMesh
     r->projected_area = solid_outline_area(r->shadow);
 }
 
-static PatternResult *
-make_pattern(const PartResult *part, const EnvelopeOptions *o, Vec3 pull, EnvelopeResult *e,
+PatternResult *
+pattern_make(const PartResult *part, const EnvelopeOptions *o, Vec3 pull, EnvelopeResult *e,
              Progress *progress, GError **error)
 {
     g_autoptr(PatternResult) r = g_atomic_rc_box_new0(PatternResult);
-    r->pull = pull;
-    pull_rotation(pull, r->rotation);
+    r->pull = vec3_unit(pull);
+    pull_rotation(r->pull, r->rotation);
     g_autoptr(SolidMesh) turned = solid_mesh_transformed(part->mesh, r->rotation, vec3(0, 0, 0));
     double cell = pull_cell(turned, o, MOST_CELLS), reach = envelope_reach(o, cell);
     progress_set_words(progress, _("Measuring distances"));
@@ -150,45 +123,32 @@ make_pattern(const PartResult *part, const EnvelopeOptions *o, Vec3 pull, Envelo
     r->volume = e->volume;
     r->area = e->area;
     r->thinnest = fmax(part->min_wall + 2 * o->allowance, o->min_wall);
-    if (!face_draft(part->mesh, NULL, pull, e->parting, o->draft, &r->faces, progress, error))
+    if (!face_draft(part->mesh, NULL, r->pull, e->parting, o->draft, &r->faces, progress, error))
         return NULL;
     return g_steal_pointer(&r);
 }
 
 PatternResult *
-pattern_make(const PartResult *part, const EnvelopeOptions *options, const Vec3 *pull,
-             EnvelopeResult *envelope, Progress *progress, GError **error)
-{
-    Vec3 way;
-    if (pull)
-        way = vec3_unit(*pull);
-    else if (!pull_choose(part->mesh, options, &way, progress, error))
-        return NULL;
-    return make_pattern(part, options, way, envelope, progress, error);
-}
-
-PatternResult *
-pattern_stage(const Inputs *inputs, const PartResult *part, FigureList *figures, Progress *progress,
-              GError **error)
+pattern_stage(const Inputs *inputs, const PartResult *part, const PullResult *pull,
+              FigureList *figures, Progress *progress, GError **error)
 {
     inputs_give(inputs, figures);
-    if (!part || !part->check.closed) {
-        pattern_figures_unknown(figures, "part.closed");
+    const char *missing = NULL;
+    EnvelopeOptions o = pull_options(inputs, &missing);
+    double cells = inputs_number(inputs, "job.cells");
+    if (!part || !part->check.closed)
+        missing = "part.closed";
+    else if (!missing && isnan(cells))
+        missing = "job.cells";
+    else if (!missing && !pull)
+        missing = "job.pull";
+    if (missing) {
+        pattern_figures_unknown(figures, missing);
         return NULL;
     }
-    for (int i = 0; needed[i]; i++)
-        if (isnan(inputs_number(inputs, needed[i]))) {
-            pattern_figures_unknown(figures, needed[i]);
-            return NULL;
-        }
-    EnvelopeOptions o = read_options(inputs);
-    Vec3 pull;
-    if (!find_pull(inputs, part, &o, &pull, progress, error)) {
-        pattern_figures_unknown(figures, "job.pull");
-        return NULL;
-    }
+    o.cells = (int)cells;
     EnvelopeResult e = {0};
-    g_autoptr(PatternResult) r = pattern_make(part, &o, &pull, &e, progress, error);
+    g_autoptr(PatternResult) r = pattern_make(part, &o, pull->pull, &e, progress, error);
     if (!r) {
         pattern_figures_unknown(figures, "part.volume");
         return NULL;

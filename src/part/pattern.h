@@ -5,6 +5,7 @@
 #include "part/envelope.h"
 #include "part/face.h"
 #include "part/part.h"
+#include "part/pull-stage.h"
 #include "solid/section.h"
 
 G_BEGIN_DECLS
@@ -32,17 +33,15 @@ PatternResult *pattern_result_ref(const PatternResult *result);
 void pattern_result_unref(const PatternResult *result);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(PatternResult, pattern_result_unref)
 
-// Figures pattern.* and casting.*. With no pull given the best of the six axis directions: least
-// metal added, then least depth of draw. NULL with an error when stopped; a part that is not closed
-// gives NULL without an error and every figure unknown.
+// Figures pattern.* but the pull's, and casting.*. NULL with an error when stopped; a part that is
+// not closed, or no pull, gives NULL without an error and every figure unknown.
 extern const char *const pattern_reads[];
-PatternResult *pattern_stage(const Inputs *inputs, const PartResult *part, FigureList *figures,
-                             Progress *progress, GError **error);
+PatternResult *pattern_stage(const Inputs *inputs, const PartResult *part, const PullResult *pull,
+                             FigureList *figures, Progress *progress, GError **error);
 
-// The same without a book or figures; `envelope` says what each cause added and is to be cleared by
-// the caller. `pull` NULL: the best of the six.
-PatternResult *pattern_make(const PartResult *part, const EnvelopeOptions *options,
-                            const Vec3 *pull, EnvelopeResult *envelope, Progress *progress,
-                            GError **error);
+// The same without a book or figures, drawn along `pull` (part axes, any length but 0); `envelope`
+// says what each cause added and is to be cleared by the caller.
+PatternResult *pattern_make(const PartResult *part, const EnvelopeOptions *options, Vec3 pull,
+                            EnvelopeResult *envelope, Progress *progress, GError **error);
 
 G_END_DECLS

@@ -18,10 +18,4 @@ void pull_box(const SolidMesh *mesh, Vec3 *low, Vec3 *high);
 // `most` cells.
 double pull_cell(const SolidMesh *mesh, const EnvelopeOptions *options, double most);
 
-// The best of the six axis directions: least metal added; among those within 0.2 % of the part's
-// volume least depth of draw; then z before y before x. Up and down cost the same without a stub:
-// the half with more metal goes into the drag. Judged at no more than 48 cells.
-gboolean pull_choose(const SolidMesh *mesh, const EnvelopeOptions *options, Vec3 *pull,
-                     Progress *progress, GError **error);
-
 G_END_DECLS

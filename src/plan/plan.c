@@ -137,6 +137,12 @@ plan_part(const Plan *plan)
     return result_of(plan, STAGE_PART);
 }
 
+const PullResult *
+plan_pull(const Plan *plan)
+{
+    return result_of(plan, STAGE_PULL);
+}
+
 const PatternResult *
 plan_pattern(const Plan *plan)
 {

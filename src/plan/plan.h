@@ -34,6 +34,7 @@ const FigureList *plan_figures(const Plan *plan); // sees all, for figure/explai
 
 // Results; NULL when the stage has none (its message says why). Borrowed.
 const PartResult *plan_part(const Plan *plan);
+const PullResult *plan_pull(const Plan *plan);
 const PatternResult *plan_pattern(const Plan *plan);
 const FeedResult *plan_feed(const Plan *plan);
 const MouldLayout *plan_mould(const Plan *plan);

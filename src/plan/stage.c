@@ -23,10 +23,17 @@ run_part(StageCall *call, GError **error)
 }
 
 static gpointer
+run_pull(StageCall *call, GError **error)
+{
+    return pull_stage(call->inputs, call->results[STAGE_PART], call->figures, call->progress,
+                      error);
+}
+
+static gpointer
 run_pattern(StageCall *call, GError **error)
 {
-    return pattern_stage(call->inputs, call->results[STAGE_PART], call->figures, call->progress,
-                         error);
+    return pattern_stage(call->inputs, call->results[STAGE_PART], call->results[STAGE_PULL],
+                         call->figures, call->progress, error);
 }
 
 static gpointer
@@ -88,6 +95,12 @@ part_digest(gconstpointer result)
     return ((const PartResult *)result)->digest;
 }
 
+static const char *
+pull_digest(gconstpointer result)
+{
+    return ((const PullResult *)result)->digest;
+}
+
 #define RESULT(name) (gpointer(*)(gconstpointer)) name##_ref, (void (*)(gconstpointer))name##_unref
 
 static const Stage stages[STAGE_COUNT] = {
@@ -95,8 +108,11 @@ static const Stage stages[STAGE_COUNT] = {
                      RESULT(learn_result), NULL},
     [STAGE_PART] = {STAGE_PART, "part", N_("Part"), part_reads, 0, 0, FALSE, run_part,
                     RESULT(part_result), part_digest},
-    [STAGE_PATTERN] = {STAGE_PATTERN, "pattern", N_("Pattern"), pattern_reads, BIT(STAGE_PART),
-                       BIT(STAGE_PART), FALSE, run_pattern, RESULT(pattern_result), NULL},
+    [STAGE_PULL] = {STAGE_PULL, "pull", N_("Pull"), pull_reads, BIT(STAGE_PART), BIT(STAGE_PART),
+                    FALSE, run_pull, RESULT(pull_result), pull_digest},
+    [STAGE_PATTERN] = {STAGE_PATTERN, "pattern", N_("Pattern"), pattern_reads,
+                       BIT(STAGE_PART) | BIT(STAGE_PULL), BIT(STAGE_PART), FALSE, run_pattern,
+                       RESULT(pattern_result), NULL},
     [STAGE_FEED] = {STAGE_FEED, "feed", N_("Feeding"), feed_reads,
                     BIT(STAGE_PART) | BIT(STAGE_PATTERN), BIT(STAGE_PATTERN), FALSE, run_feed,
                     RESULT(feed_result), NULL},

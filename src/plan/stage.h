@@ -12,6 +12,7 @@ G_BEGIN_DECLS
 typedef enum {
     STAGE_LEARN,
     STAGE_PART,
+    STAGE_PULL,
     STAGE_PATTERN,
     STAGE_FEED,
     STAGE_MOULD,

@@ -154,9 +154,13 @@ on_search_changed_cb(FwPullView *self)
 static void
 on_plan_changed_cb(FwPullView *self)
 {
-    fw_pull_search_follow(self->search, desk_plan(self->desk));
+    const Plan *plan = desk_plan(self->desk);
+    const PullResult *pull = plan ? plan_pull(plan) : NULL;
+    fw_pull_search_follow(self->search, plan);
+    if (pull && pull->searched && pull->found.n > 0) // the plan has searched by itself
+        fw_pull_search_take(self->search, plan, &pull->found);
     show_search(self);
-    fw_pull_part_show(self->part, desk_plan(self->desk), desk_is_busy(self->desk));
+    fw_pull_part_show(self->part, plan, desk_is_busy(self->desk));
 }
 
 void

@@ -5,6 +5,8 @@
 #include "book/store.h"
 #include "sketch/export.h"
 #include "sketch/flask.h"
+#include "sketch/template.h"
+#include "sketch/true-size.h"
 #include "window/actions.h"
 #include "window/new-job.h"
 #include "window/window-private.h"
@@ -118,7 +120,13 @@ on_export_answered_cb(GtkNativeDialog *dialog, int response, FwWindow *self)
         return;
     g_autoptr(GError) error = NULL;
     g_autoptr(Scene) scene = sketch_flask_scene(plan, self->view, &error);
-    if (scene && export_scene(scene, THEME_PAPER, 1123, 794, path, TRUE, &error))
+    gboolean lines = g_str_has_suffix(path, ".dxf"); // of the parting plane, in true size
+    if (scene && lines) {
+        g_clear_pointer(&scene, scene_unref);
+        scene = sketch_template_scene(plan, TEMPLATE_COPE, &error);
+    }
+    if (scene && (lines ? true_size_export(scene, NULL, path, TRUE, &error)
+                        : export_scene(scene, THEME_PAPER, 1123, 794, path, TRUE, &error)))
         fw_window_say(self, _("Sketch written"));
     else
         fw_notice_show(self->notice, error->message, NULL, NULL);
@@ -129,8 +137,9 @@ on_export_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
     FwWindow *self = data;
     g_autofree char *name = g_strdup_printf("%s-%s.pdf", desk_job(self->desk), self->view);
-    choose_file(self, _("Export the sketch as PDF, SVG or PNG"), GTK_FILE_CHOOSER_ACTION_SAVE,
-                _("Export"), NULL, NULL, name, G_CALLBACK(on_export_answered_cb));
+    choose_file(self, _("Export the sketch as PDF, SVG or PNG, or the parting plane as DXF"),
+                GTK_FILE_CHOOSER_ACTION_SAVE, _("Export"), NULL, NULL, name,
+                G_CALLBACK(on_export_answered_cb));
 }
 
 static void

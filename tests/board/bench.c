@@ -78,7 +78,7 @@ bench_pattern(SolidMesh *mesh, double allowance, double draft, int cells)
     EnvelopeOptions o = {.allowance = allowance, .draft = draft, .cells = cells};
     EnvelopeResult e = {0};
     Vec3 up = vec3(0, 0, 1);
-    PatternResult *pattern = pattern_make(part, &o, &up, &e, NULL, &error);
+    PatternResult *pattern = pattern_make(part, &o, up, &e, NULL, &error);
     g_assert_no_error(error);
     envelope_result_clear(&e);
     return pattern;

@@ -160,7 +160,7 @@ test_sketch(Fixture *f, gconstpointer data)
 {
     static const char *const views[] = {"plan", "section", "timeline"};
     static const char *const kinds[][2] = {{"svg", "<svg"}, {"png", "PNG"}, {"pdf", "%PDF"}};
-    expect(f, "new t.castbook --mesh plate.stl --metal a356 --quantity 4", 0);
+    expect(f, "new t.castbook --mesh plate.stl --metal a356 --quantity 4 --pull 0,0,1", 0);
     for (guint i = 0; i < G_N_ELEMENTS(views); i++)
         for (guint k = 0; k < G_N_ELEMENTS(kinds); k++) {
             g_autofree char *name = g_strdup_printf("%s.%s", views[i], kinds[k][0]);
@@ -169,6 +169,13 @@ test_sketch(Fixture *f, gconstpointer data)
             expect(f, line, 0);
             check_picture(f, name, kinds[k][1]);
         }
+    expect(f, "sketch t.castbook --view drag-board --to lines.dxf", 0);
+    check_picture(f, "lines.dxf", "SECTION");
+    expect(f, "sketch t.castbook --view cope-board --to sheets.pdf", 0);
+    check_picture(f, "sheets.pdf", "%PDF");
+    expect(f, "sketch t.castbook --view section --true-size --to section-1-1.svg", 0);
+    check_picture(f, "section-1-1.svg", "<svg");
+    run_refused(f->folder, "sketch t.castbook --view timeline --true-size --to x.svg", "timeline");
     run_refused(f->folder, "sketch t.castbook --to x.gif", ".svg");
     run_refused(f->folder, "sketch t.castbook --to no/such/x.svg", "x.svg");
     expect(f, "sketch t.castbook --view other --to x.svg", 2);
@@ -180,7 +187,7 @@ test_sketch(Fixture *f, gconstpointer data)
 static void
 test_pattern(Fixture *f, gconstpointer data)
 {
-    expect(f, "new t.castbook --mesh plate.stl --metal a356 --quantity 4", 0);
+    expect(f, "new t.castbook --mesh plate.stl --metal a356 --quantity 4 --pull 0,0,1", 0);
     g_auto(Run) stl = run_expect(f->folder, "pattern t.castbook --to printed", 0);
     g_auto(Run) threemf = run_expect(f->folder, "pattern t.castbook --to printed --format 3mf", 0);
     g_assert_cmpstr(stl.out, ==, threemf.out);

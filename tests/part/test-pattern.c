@@ -47,9 +47,11 @@ run_stages(const SolidMesh *mesh, const char *job)
     g_autoptr(Inputs) part_inputs = inputs_resolve(book, "a", tables, NULL, part_reads);
     r.part = part_stage(part_inputs, r.part_figures, NULL, &r.error);
     figure_list_see(r.figures, r.part_figures);
+    g_autoptr(Inputs) pull_inputs = inputs_resolve(book, "a", tables, NULL, pull_reads);
     g_autoptr(Inputs) inputs = inputs_resolve(book, "a", tables, NULL, pattern_reads);
     GError **error = r.error ? NULL : &r.error;
-    r.pattern = pattern_stage(inputs, r.part, r.figures, NULL, error);
+    g_autoptr(PullResult) pull = pull_stage(pull_inputs, r.part, r.figures, NULL, error);
+    r.pattern = pattern_stage(inputs, r.part, pull, r.figures, NULL, error);
     return r;
 }
 
@@ -167,17 +169,12 @@ test_choice(void)
     g_assert_no_error(r.error);
     check_close(fabs(get_value(&r, "pattern.pull.x")), 1, 1e-12, "along the cone");
     run_clear(&r);
-    EnvelopeOptions o = {.draft = 0.04, .cells = 96};
-    Vec3 pull;
-    g_autoptr(GError) error = NULL;
-    g_assert_true(pull_choose(cone, &o, &pull, NULL, &error));
-    check_close(fabs(pull.z), 1, 0, "along the cone");
     // With a stub, the cone goes into the drag and the stub stands on its base: least depth of
     // draw.
-    o.stub_diameter = 0.010;
-    o.stub_height = 0.008;
-    g_assert_true(pull_choose(cone, &o, &pull, NULL, &error));
-    check_close(pull.z, -1, 0, "the stub stands on the base");
+    Run stub = run_stages(cone, ",\"stub_diameter\":\"10\",\"stub_height\":\"8\"");
+    g_assert_no_error(stub.error);
+    check_close(get_value(&stub, "pattern.pull.z"), -1, 1e-9, "the stub stands on the base");
+    run_clear(&stub);
 }
 
 static void
@@ -248,9 +245,12 @@ test_stopped(void)
     g_autoptr(GError) error = NULL;
     g_autoptr(PartResult) part = part_stage(inputs, figures, NULL, &error);
     g_assert_no_error(error);
+    g_autoptr(Inputs) asked = inputs_resolve(book, "a", tables, NULL, pull_reads);
+    g_autoptr(PullResult) pull = pull_stage(asked, part, figures, NULL, &error);
+    g_assert_no_error(error);
     g_autoptr(Inputs) more = inputs_resolve(book, "a", tables, NULL, pattern_reads);
     progress_stop(progress);
-    g_assert_null(pattern_stage(more, part, figures, progress, &error));
+    g_assert_null(pattern_stage(more, part, pull, figures, progress, &error));
     check_error(error, BASE_ERROR_CANCELLED, "");
 }
 

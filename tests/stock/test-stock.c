@@ -37,10 +37,13 @@ run_stages(const SolidMesh *mesh, const char *job, double mismatch)
     g_autoptr(GError) error = NULL;
     figure_give(r.part_figures, "mesh", "Mesh", QUANTITY_TEXT, NAN, "made here", "user");
     g_autoptr(PartResult) part = part_measure(mesh, r.part_figures, NULL, &error);
+    g_autoptr(Inputs) pull_inputs = resolve(job, pull_reads);
     g_autoptr(Inputs) inputs = resolve(job, pattern_reads);
     FigureList *pattern = figure_list_new();
     figure_list_see(pattern, r.part_figures);
-    r.pattern = pattern_stage(inputs, part, pattern, NULL, &error);
+    g_autoptr(PullResult) pull = pull_stage(pull_inputs, part, pattern, NULL, &error);
+    g_assert_no_error(error);
+    r.pattern = pattern_stage(inputs, part, pull, pattern, NULL, &error);
     g_assert_no_error(error);
     figure_give(pattern, "mould.mismatch", "Mismatch", QUANTITY_LENGTH, mismatch, NULL, "user");
     figure_list_see(r.figures, r.part_figures);

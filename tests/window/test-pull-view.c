@@ -25,6 +25,17 @@ open_window(Desk *desk)
     return FW_WINDOW(window);
 }
 
+// With a pull of the job's own and a draft for which nothing has been searched.
+static FwWindow *
+open_unsearched(Desk *desk)
+{
+    FwWindow *window = open_window(desk);
+    g_assert_true(desk_edit_field(desk, "job.pull", "0,0,-1", NULL));
+    g_assert_true(desk_edit_field(desk, "job.draft", "1.85 deg", NULL));
+    hand_wait_settled(window);
+    return window;
+}
+
 static FwPullView *
 find_view(FwWindow *window)
 {
@@ -89,7 +100,7 @@ static void
 test_chooses(void)
 {
     g_autoptr(Desk) desk = desk_new(hand_tables());
-    FwWindow *window = open_window(desk);
+    FwWindow *window = open_unsearched(desk);
     FwPullView *view = find_view(window);
     g_assert_false(fw_pull_view_choose(view, 0)); // nothing was searched yet
     g_autofree char *before = g_strdup(pull_of(desk));
@@ -156,7 +167,7 @@ static void
 test_given_answers(void)
 {
     g_autoptr(Desk) desk = desk_new(hand_tables());
-    FwWindow *window = open_window(desk);
+    FwWindow *window = open_unsearched(desk);
     FwPullView *view = find_view(window);
     fw_pull_view_set_answers(view, NULL);
     g_assert_cmpuint(fw_pull_view_answers(view), ==, 0);
@@ -198,6 +209,21 @@ test_given_answers(void)
     g_assert_true(desk_edit_field(desk, "job.draft", "3.385 deg", NULL));
     hand_wait_settled(window);
     g_assert_cmpuint(fw_pull_view_answers(view), ==, 0);
+    gtk_window_destroy(GTK_WINDOW(window));
+}
+
+// With no pull given the plan has searched, and what it found is listed.
+static void
+test_blank(void)
+{
+    g_autoptr(Desk) desk = desk_new(hand_tables());
+    FwWindow *window = open_window(desk);
+    FwPullView *view = find_view(window);
+    g_assert_true(desk_edit_field(desk, "job.pull", "", NULL));
+    hand_wait_settled(window);
+    g_assert_false(fw_pull_view_is_searching(view));
+    g_assert_cmpuint(fw_pull_view_answers(view), >=, 2);
+    g_assert_cmpuint(count_pictures(GTK_WIDGET(view)), ==, fw_pull_view_answers(view));
     gtk_window_destroy(GTK_WINDOW(window));
 }
 
@@ -245,7 +271,7 @@ static void
 test_stops(void)
 {
     g_autoptr(Desk) desk = desk_new(hand_tables());
-    FwWindow *window = open_window(desk);
+    FwWindow *window = open_unsearched(desk);
     FwPullView *view = find_view(window);
     fw_pull_view_search(view);
     fw_pull_view_stop(view);
@@ -289,6 +315,7 @@ main(int argc, char **argv)
     g_test_add_func("/window/pull-view/field-words", test_field_words);
     g_test_add_func("/window/pull-view/turns", test_turns);
     g_test_add_func("/window/pull-view/given-answers", test_given_answers);
+    g_test_add_func("/window/pull-view/blank", test_blank);
     g_test_add_func("/window/pull-view/areas", test_areas);
     g_test_add_func("/window/pull-view/chooses", test_chooses);
     g_test_add_func("/window/pull-view/stops", test_stops);
