@@ -338,6 +338,9 @@ judge_finally(const Search *s, SearchAnswer *a, gboolean may_turn, GError **erro
     a->stub_volume = fmax(0, e.stub_volume);
     a->undercut_volume = fmax(0, e.undercut_volume);
     a->draft_volume = fmax(0, e.draft_volume);
+    a->wall_volume = fmax(0, e.wall_volume);
+    a->fillet_volume = fmax(0, e.fillet_volume);
+    a->closed_volume = fmax(0, e.closed_volume);
     a->depth_cope = e.depth_cope;
     a->depth_drag = e.depth_drag;
     double least = fmax(0.002 * s->measure.volume, 20 * pow(s->field->cell, 3));

@@ -26,6 +26,7 @@ typedef struct {
     double parting;                                                      // along the pull, m
     double added;                                                        // m3 beyond the part
     double allowance_volume, stub_volume, undercut_volume, draft_volume; // m3
+    double wall_volume, fillet_volume, closed_volume;                    // m3; 0 in a first ranking
     double depth_cope, depth_drag;                                       // m
     double parting_area;                                                 // m2
     SearchFill fills[SEARCH_FILLS]; // the largest, largest first

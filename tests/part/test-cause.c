@@ -5,6 +5,7 @@
 
 #include "check.h"
 #include "shapes.h"
+#include "solid/overlap.h"
 
 #define MM 1e-3
 #define DEGREE (G_PI / 180)
@@ -21,7 +22,10 @@ make(const SolidMesh *mesh, EnvelopeOptions options)
     Made m = {0};
     g_autoptr(GError) error = NULL;
     PartResult part = {.mesh = (SolidMesh *)mesh};
-    part.measure.volume = solid_measure(mesh).volume;
+    SolidOverlap overlap;
+    solid_overlap(mesh, &overlap, NULL, &error);
+    g_assert_no_error(error);
+    part.measure.volume = solid_measure(mesh).volume - overlap.excess;
     part.check.closed = TRUE;
     Vec3 up = vec3(0, 0, 1);
     m.pattern = pattern_make(&part, &options, up, &m.envelope, NULL, &error);
