@@ -9,6 +9,7 @@
 
 #define DOWEL_WALL 0.0012 // m, least material round a hole
 #define SHORTEST_HOLE 0.003
+#define CUT_ROOM 0.01 // of the bed: cuts are between cells
 
 void
 cut_part_free(CutPart *part)
@@ -18,20 +19,20 @@ cut_part_free(CutPart *part)
 }
 
 static int
-pieces_of(double size, double bed)
+pieces_of(double size, double bed, double room)
 {
-    return MAX(1, (int)ceil(size / bed - 1e-9));
+    return size <= bed * (1 + 1e-9) ? 1 : MAX(2, (int)ceil(size / (bed * (1 - room)) - 1e-9));
 }
 
 void
-cut_counts(Vec3 size, Vec3 bed, int counts[3])
+cut_counts(Vec3 size, Vec3 bed, double room, int counts[3])
 {
-    int straight[2] = {pieces_of(size.x, bed.x), pieces_of(size.y, bed.y)};
-    int turned[2] = {pieces_of(size.x, bed.y), pieces_of(size.y, bed.x)};
+    int straight[2] = {pieces_of(size.x, bed.x, room), pieces_of(size.y, bed.y, room)};
+    int turned[2] = {pieces_of(size.x, bed.y, room), pieces_of(size.y, bed.x, room)};
     gboolean turn = turned[0] * turned[1] < straight[0] * straight[1];
     counts[0] = turn ? turned[0] : straight[0];
     counts[1] = turn ? turned[1] : straight[1];
-    counts[2] = pieces_of(size.z, bed.z);
+    counts[2] = pieces_of(size.z, bed.z, room);
 }
 
 guint64
@@ -222,6 +223,43 @@ find_box(const SolidGrid *g, int low[3], int high[3])
     return any;
 }
 
+// How far, in cells, the skin stands out beyond the cell middles of the outermost layer `at`
+// towards the next one, `way` being 1 or -1.
+static double
+find_overhang(const SolidGrid *g, int axis, int at, int way)
+{
+    const int size[3] = {g->nx, g->ny, g->nz};
+    int u = (axis + 1) % 3, v = (axis + 2) % 3, n[3], m[3];
+    if (at + way < 0 || at + way >= size[axis])
+        return 0.5;
+    double most = 0;
+    for (n[v] = 0; n[v] < size[v]; n[v]++)
+        for (n[u] = 0; n[u] < size[u]; n[u]++) {
+            n[axis] = at;
+            memcpy(m, n, sizeof m);
+            m[axis] += way;
+            double in = g->value[solid_grid_index(g, n[0], n[1], n[2])];
+            double out = g->value[solid_grid_index(g, m[0], m[1], m[2])];
+            if (in <= 0 && out > 0)
+                most = fmax(most, in / (in - out));
+        }
+    return most;
+}
+
+// Size of what is in the field, on its foot; a little more than the skin, and nearly the same
+// whatever the cells, so that what is cut does not depend on them.
+static Vec3
+find_size(const SolidGrid *g, const int low[3], const int high[3], double detail)
+{
+    double size[3];
+    for (int axis = 0; axis < 3; axis++) {
+        double before = axis == 2 ? low[2] + 0.5 : find_overhang(g, axis, low[axis], -1);
+        double after = find_overhang(g, axis, high[axis], 1);
+        size[axis] = (high[axis] - low[axis] + before + after) * g->cell + 2 * detail;
+    }
+    return vec3(size[0], size[1], size[2]);
+}
+
 static SolidGrid *
 copy_box(const SolidGrid *g, const int low[3], const int high[3])
 {
@@ -271,10 +309,11 @@ cut_field(SolidGrid *g, const CutOptions *o, Progress *progress, GError **error)
     int low[3], high[3], counts[3], cuts[3][66];
     if (!find_box(g, low, high))
         return g_steal_pointer(&parts);
-    // A cell more on each side holds whatever lies between cell middles.
-    Vec3 box = vec3((high[0] - low[0] + 2) * g->cell, (high[1] - low[1] + 2) * g->cell,
-                    (high[2] + 2) * g->cell);
-    cut_counts(box, o->bed, counts);
+    for (guint i = 0; o->bores && i < o->bores->len; i++) {
+        const BoardHole *bore = &g_array_index(o->bores, BoardHole, i);
+        drill(g, bore->a, bore->b, bore->radius, holes);
+    }
+    cut_counts(find_size(g, low, high, o->detail), o->bed, CUT_ROOM, counts);
     guint joints = 0;
     for (int axis = 0; axis < 3; axis++) {
         counts[axis] = MIN(counts[axis], 64);

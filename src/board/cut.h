@@ -3,6 +3,7 @@
 // and across every cut. Inside board/ only.
 #pragma once
 
+#include "board/draw.h"
 #include "solid/grid.h"
 #include "solid/section.h"
 
@@ -11,10 +12,12 @@ G_BEGIN_DECLS
 #define BOARD_MOST_DOWELS 2
 
 typedef struct {
-    Vec3 bed;      // m
-    double radius; // of dowel holes, m
-    double length; // of a dowel hole, at most, m
-    gboolean foot; // with holes in the foot
+    Vec3 bed;            // m
+    double detail;       // m, finest cell a piece may be made with
+    double radius;       // of dowel holes, m
+    double length;       // of a dowel hole, at most, m
+    gboolean foot;       // with holes in the foot
+    const GArray *bores; // BoardHole, holes that are there anyway; or NULL
 } CutOptions;
 
 // One part, in the axes of the field but for z, which starts at its own foot.
@@ -28,8 +31,9 @@ typedef struct {
 
 void cut_part_free(CutPart *part);
 
-// How many pieces each side of a box is cut into so that all fit the bed, lying either way.
-void cut_counts(Vec3 size, Vec3 bed, int counts[3]);
+// How many pieces each side of a box is cut into so that all fit the bed, lying either way. With
+// cuts that cannot be anywhere, what is cut leaves the share `room` of the bed free.
+void cut_counts(Vec3 size, Vec3 bed, double room, int counts[3]);
 
 // Triangles the skin of a field will have.
 guint64 cut_triangles(const SolidGrid *field);

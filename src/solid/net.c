@@ -3,20 +3,14 @@
 // middles (i..i+1, j..j+1, k..k+1) as its corners.
 #include "solid/net.h"
 
-#include <string.h>
-
-// One piece of the net and the crossing it was made for.
-typedef struct {
-    guint32 corner[4];
-    Vec3 crossing;
-} Quad;
+#include "solid/quads.h"
 
 typedef struct {
     const SolidGrid *g;
     SolidNetRise rise;
     gconstpointer data;
     GArray *vertices;      // Vec3
-    GArray *quads;         // Quad
+    GArray *quads;         // SolidQuad
     guint32 *below, *here; // vertex of each cube in the layer below and in this one
 } Net;
 
@@ -95,7 +89,7 @@ add_quad(Net *net, int i, int j, int k, int axis, const guint32 corner[4])
                    g->origin.y + j * g->cell + (axis == 1 ? share : 0),
                    g->origin.z + k * g->cell + (axis == 2 ? share : 0));
     gboolean in = is_in(g, a);
-    Quad quad = {{corner[0], corner[in ? 1 : 3], corner[2], corner[in ? 3 : 1]}, at};
+    SolidQuad quad = {{corner[0], corner[in ? 1 : 3], corner[2], corner[in ? 3 : 1]}, at, FALSE};
     g_array_append_val(net->quads, quad);
 }
 
@@ -117,53 +111,6 @@ add_quads(Net *net, int k)
         }
 }
 
-// A mean of points of a curved surface lies below it. Each round moves the vertices by what the
-// middles of the quadrilaterals about them miss their crossings by, along the surface's normal.
-static void
-fit_net(Net *net)
-{
-    Vec3 *v = (Vec3 *)(gpointer)net->vertices->data;
-    g_autofree Vec3 *sum = g_new(Vec3, net->vertices->len + 1);
-    g_autofree guint8 *count = g_new(guint8, net->vertices->len + 1);
-    for (int round = 0; round < 3; round++) {
-        memset(sum, 0, net->vertices->len * sizeof *sum);
-        memset(count, 0, net->vertices->len);
-        for (guint q = 0; q < net->quads->len; q++) {
-            const Quad *quad = &g_array_index(net->quads, Quad, q);
-            const guint32 *c = quad->corner;
-            Vec3 middle = vec3_scale(
-                vec3_add(vec3_add(v[c[0]], v[c[1]]), vec3_add(v[c[2]], v[c[3]])), 0.25);
-            Vec3 n = vec3_unit(vec3_cross(vec3_sub(v[c[2]], v[c[0]]), vec3_sub(v[c[3]], v[c[1]])));
-            Vec3 miss = vec3_scale(n, vec3_dot(n, vec3_sub(quad->crossing, middle)));
-            for (int e = 0; e < 4; e++) {
-                sum[c[e]] = vec3_add(sum[c[e]], miss);
-                count[c[e]]++;
-            }
-        }
-        for (guint i = 0; i < net->vertices->len; i++)
-            if (count[i] > 0)
-                v[i] = vec3_add(v[i], vec3_scale(sum[i], 1.0 / count[i]));
-    }
-}
-
-// Two triangles a quadrilateral, cut along the shorter diagonal.
-static SolidMesh *
-make_mesh(const Net *net)
-{
-    SolidMesh *mesh = solid_mesh_new(net->vertices->len, 2 * net->quads->len);
-    if (net->vertices->len > 0)
-        memcpy(mesh->vertices, net->vertices->data, net->vertices->len * sizeof(Vec3));
-    const Vec3 *v = mesh->vertices;
-    for (guint q = 0; q < net->quads->len; q++) {
-        const guint32 *c = g_array_index(net->quads, Quad, q).corner;
-        Vec3 one = vec3_sub(v[c[0]], v[c[2]]), two = vec3_sub(v[c[1]], v[c[3]]);
-        int s = vec3_dot(one, one) <= vec3_dot(two, two) ? 0 : 1;
-        guint32 pair[2][3] = {{c[s], c[s + 1], c[s + 2]}, {c[s], c[s + 2], c[(s + 3) % 4]}};
-        memcpy(mesh->triangles[2 * q], pair, sizeof pair);
-    }
-    return mesh;
-}
-
 SolidMesh *
 solid_net(const SolidGrid *field, SolidNetRise rise, gconstpointer data, Progress *progress,
           GError **error)
@@ -171,7 +118,7 @@ solid_net(const SolidGrid *field, SolidNetRise rise, gconstpointer data, Progres
     gsize layer = (gsize)field->nx * field->ny;
     g_autofree guint32 *one = g_new(guint32, layer), *two = g_new(guint32, layer);
     g_autoptr(GArray) vertices = g_array_new(FALSE, FALSE, sizeof(Vec3));
-    g_autoptr(GArray) quads = g_array_new(FALSE, FALSE, sizeof(Quad));
+    g_autoptr(GArray) quads = g_array_new(FALSE, FALSE, sizeof(SolidQuad));
     Net net = {field, rise, data, vertices, quads, one, two};
     for (int k = 0; k + 1 < field->nz; k++) {
         if (!progress_check(progress, error))
@@ -182,6 +129,8 @@ solid_net(const SolidGrid *field, SolidNetRise rise, gconstpointer data, Progres
         add_vertices(&net, k);
         add_quads(&net, k);
     }
-    fit_net(&net);
-    return make_mesh(&net);
+    Vec3 *places = (Vec3 *)(gpointer)vertices->data;
+    const SolidQuad *pieces = (const SolidQuad *)(gpointer)quads->data;
+    solid_quads_fit(places, NULL, vertices->len, pieces, quads->len);
+    return solid_quads_mesh(places, vertices->len, pieces, quads->len);
 }
