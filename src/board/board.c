@@ -138,6 +138,15 @@ board_add_piece(BoardWork *work, const char *name, BoardKind kind, BoardSide sid
     return &g_array_index(work->pieces, BoardPiece, work->pieces->len - 1);
 }
 
+static const CutRecord *
+find_record(const GPtrArray *records, const char *name)
+{
+    for (guint i = 0; records && i < records->len; i++)
+        if (g_str_equal(((CutRecord *)records->pdata[i])->name, name))
+            return records->pdata[i];
+    return NULL;
+}
+
 gboolean
 board_add_parts(BoardWork *work, SolidGrid *field, const char *name, BoardKind kind, BoardSide side,
                 const BoardPlace *places, guint n, const GArray *bores, GError **error)
@@ -149,8 +158,11 @@ board_add_parts(BoardWork *work, SolidGrid *field, const char *name, BoardKind k
                       .radius = (o->dowel + o->dowel_play) / 2,
                       .length = 2.5 * o->dowel,
                       .foot = on_board,
-                      .bores = bores};
-    g_autoptr(GPtrArray) parts = cut_field(field, &cut, work->progress, error);
+                      .bores = bores,
+                      .guide = find_record(work->guide, name)};
+    CutRecord *record = cut_record_new(name);
+    g_ptr_array_add(work->records, record);
+    g_autoptr(GPtrArray) parts = cut_field(field, &cut, record, work->progress, error);
     if (!parts)
         return FALSE;
     for (guint i = 0; i < parts->len; i++) {
@@ -223,6 +235,30 @@ make_result(BoardWork *work)
     return r;
 }
 
+// The cuts and dowels go where `guide` has them, and into `records`: of CutRecord.
+static BoardResult *
+make_pieces(const BoardOptions *options, const PatternResult *pattern, const MouldLayout *layout,
+            const GPtrArray *guide, GPtrArray *records, Progress *progress, GError **error)
+{
+    BoardWork work = {.options = options,
+                      .pattern = pattern,
+                      .layout = layout,
+                      .guide = guide,
+                      .records = records,
+                      .pieces = g_array_new(FALSE, FALSE, sizeof(BoardPiece)),
+                      .notes = g_ptr_array_new_with_free_func(g_free),
+                      .detail = options->detail,
+                      .progress = progress};
+    g_array_set_clear_func(work.pieces, clear_piece);
+    BoardResult *result = NULL;
+    if (board_add_cavities(&work, error) && board_add_gating(&work, error) &&
+        board_add_plates(&work, error))
+        result = make_result(&work);
+    g_clear_pointer(&work.pieces, g_array_unref);
+    g_clear_pointer(&work.notes, g_ptr_array_unref);
+    return result;
+}
+
 BoardResult *
 board_make(const BoardOptions *options, const PatternResult *pattern, const MouldLayout *layout,
            Progress *progress, GError **error)
@@ -234,21 +270,18 @@ board_make(const BoardOptions *options, const PatternResult *pattern, const Moul
                        _("choose a larger flask; the plan says what would do"));
         return NULL;
     }
-    BoardWork work = {.options = options,
-                      .pattern = pattern,
-                      .layout = layout,
-                      .pieces = g_array_new(FALSE, FALSE, sizeof(BoardPiece)),
-                      .notes = g_ptr_array_new_with_free_func(g_free),
-                      .detail = options->detail,
-                      .progress = progress};
-    g_array_set_clear_func(work.pieces, clear_piece);
-    BoardResult *result = NULL;
     progress_set_words(progress, _("Making the patterns"));
-    if (board_add_cavities(&work, error) && board_add_gating(&work, error) &&
-        board_add_plates(&work, error))
-        result = make_result(&work);
-    g_clear_pointer(&work.pieces, g_array_unref);
-    g_clear_pointer(&work.notes, g_ptr_array_unref);
+    // What is printed follows what the plan said, down to the dowels: where they are decides how
+    // the boards are cut.
+    g_autoptr(GPtrArray) first = g_ptr_array_new_with_free_func((GDestroyNotify)cut_record_free);
+    g_autoptr(GPtrArray) second = g_ptr_array_new_with_free_func((GDestroyNotify)cut_record_free);
+    BoardOptions coarse = *options;
+    coarse.most_cells = fmin(options->most_cells, BOARD_FEW_CELLS);
+    BoardResult *result = make_pieces(&coarse, pattern, layout, NULL, first, progress, error);
+    if (result && options->most_cells > coarse.most_cells) {
+        board_result_unref(result);
+        result = make_pieces(options, pattern, layout, first, second, progress, error);
+    }
     progress_set_fraction(progress, 1);
     return result;
 }

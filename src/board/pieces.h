@@ -11,7 +11,9 @@ typedef struct {
     const BoardOptions *options;
     const PatternResult *pattern;
     const MouldLayout *layout;
-    GArray *pieces; // BoardPiece
+    const GPtrArray *guide; // CutRecord of the same pieces made with coarse facets, or NULL
+    GPtrArray *records;     // CutRecord, one a piece before it is cut
+    GArray *pieces;         // BoardPiece
     GPtrArray *notes;
     double detail; // coarsest cell used so far
     Progress *progress;
@@ -21,6 +23,9 @@ typedef struct {
 #define BOARD_MOST_BEFORE_THIN 1500000 // before flat places are thinned, for memory
 
 #define BOARD_MOST_CELLS 24e6 // that memory bears
+// Some fifty cells along each side of a casting: volumes within half a percent, in a fraction of a
+// second.
+#define BOARD_FEW_CELLS 120e3
 
 // Cell, m, for a grid over a box of this size: the printer's detail, or what keeps to the most
 // cells.
@@ -48,6 +53,10 @@ gboolean board_add_plates(BoardWork *work, GError **error);
 // How much of the bed or of the print height a piece of this size takes, lying the better way
 // round; above 1 it does not fit.
 double board_bed_share(Vec3 size, Vec3 bed);
+
+// Triangles a piece of the coarse list will have at most when it is made with facets of the
+// printer's detail.
+double board_facets(const BoardPiece *piece, const BoardOptions *options);
 
 // Depth of the pockets, m, and taper of the tabs; 0 without tabs.
 double board_tab_depth(const BoardOptions *options, const MouldLayout *layout);

@@ -5,10 +5,6 @@
 #include "board/board.h"
 #include "board/pieces.h"
 
-// Some fifty cells along each side of a casting: volumes within half a percent, in a fraction of a
-// second.
-#define FEW_CELLS 120e3
-
 #define LARGEST_FILE 20.0 // MB
 
 static const FigureSpec spec_pieces = {
@@ -134,12 +130,12 @@ board_bed_share(Vec3 size, Vec3 bed)
 {
     double straight = fmax(size.x / bed.x, size.y / bed.y);
     double turned = fmax(size.x / bed.y, size.y / bed.x);
-    return fmax(fmin(straight, turned), size.z / bed.z);
+    double share = fmax(fmin(straight, turned), size.z / bed.z);
+    return fabs(share - 1) < 1e-9 ? 1 : share; // a board cut to the bed fits it
 }
 
-// Triangles its file will have, at most.
-static double
-find_facets(const BoardPiece *piece, const BoardOptions *o)
+double
+board_facets(const BoardPiece *piece, const BoardOptions *o)
 {
     double finer = piece->cell > 0 ? piece->cell / o->detail : 1;
     return fmin(BOARD_MOST_TRIANGLES, ceil(piece->mesh->n_triangles * finer * finer));
@@ -165,7 +161,7 @@ sum_up(const BoardResult *r, const BoardOptions *o)
         }
         if (p->kind == BOARD_PIECE_PATTERN)
             s.draw = fmax(s.draw, p->size.z + p->places[0].z);
-        s.facets = fmax(s.facets, find_facets(p, o));
+        s.facets = fmax(s.facets, board_facets(p, o));
     }
     return s;
 }
@@ -246,7 +242,7 @@ board_stage(const Inputs *inputs, const PatternResult *pattern, const MouldLayou
         add_unknown(figures, "mould.cavities");
         return NULL;
     }
-    options.most_cells = FEW_CELLS;
+    options.most_cells = BOARD_FEW_CELLS;
     BoardResult *result = board_make(&options, pattern, layout, progress, error);
     if (!result)
         return NULL;
