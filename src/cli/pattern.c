@@ -7,6 +7,7 @@
 #include "board/board.h"
 #include "book/store.h"
 #include "cli/cli.h"
+#include "report/pieces.h"
 #include "solid/write.h"
 
 // Why a plan has no patterns: the first stage that says so.
@@ -104,34 +105,12 @@ write_pieces(const BoardResult *boards, const char *folder, const char *format, 
 }
 
 static void
-print_piece(const char *name, guint count, double volume, double mass, const Vec3 *size,
-            const UnitSet *units)
-{
-    g_autofree char *v = quantity_format(QUANTITY_VOLUME, volume, units);
-    g_autofree char *m = quantity_format(QUANTITY_MASS, mass, units);
-    g_print("  %-18s %3u × %12s %10s", name, count, v, m);
-    if (size) {
-        g_autofree char *x = quantity_format(QUANTITY_LENGTH, size->x, units);
-        g_autofree char *y = quantity_format(QUANTITY_LENGTH, size->y, units);
-        g_autofree char *z = quantity_format(QUANTITY_LENGTH, size->z, units);
-        g_print("   %s × %s × %s", x, y, z);
-    }
-    g_print("\n");
-}
-
-static void
 print_list(const BoardResult *boards, const UnitSet *units)
 {
-    g_print("%s\n", _("Pieces to print: number, volume and filament of one, size"));
-    for (guint i = 0; i < boards->n_pieces; i++) {
-        const BoardPiece *p = &boards->pieces[i];
-        print_piece(p->name, p->count, p->volume, p->mass, &p->size, units);
-    }
-    print_piece(_("all"), boards->count, boards->volume, boards->mass, NULL, units);
+    g_autofree char *pieces = report_pieces(boards, units, 0);
     g_autofree char *detail = quantity_format(QUANTITY_LENGTH, boards->detail, units);
+    g_print("%s", pieces);
     g_print(_("Facets of the half patterns: %s\n"), detail);
-    for (char **note = boards->notes; *note; note++)
-        g_print("%s\n", *note);
 }
 
 int

@@ -16,7 +16,8 @@ check_usable(const Plan *plan, const char *file, GError **error)
 {
     for (guint i = 0; i < plan_stage_count(plan); i++) {
         PlanStageInfo info = plan_stage_info(plan, i);
-        if (info.error)
+        // Without patterns to print a plan is still of use.
+        if (info.error && !g_str_equal(info.id, "board"))
             return base_error_set(error, BASE_ERROR_VALUE, file, plan_job(plan), info.error, NULL);
     }
     const Figure *cavities = plan_figure(plan, "mould.cavities");
