@@ -3,11 +3,11 @@
 #include "mould/network.h"
 
 #include <glib/gi18n-lib.h>
+#include <gsl/gsl_linalg.h>
 #include <math.h>
 
 #include "base/error.h"
 #include "mould/loss.h"
-#include "mould/skyline.h"
 
 #define TOLERANCE 1e-11 // of the greatest head; what is promised is 1e-10
 #define MOST_STEPS 400
@@ -29,19 +29,22 @@ typedef struct {
     gboolean shut;   // by the caller
     gboolean closed; // one way, and metal would come back
     double flow;
-    double branch;       // m, head lost at the branching before it, as of the last step
-    double lost, slope;  // m and s/m2, at `flow`, without the branching
-    double given, share; // flow = given + share * difference of head, in the step
-    double change;
+    double branch;        // m, head lost at the branching before it, as of the last step
+    double lost, slope;   // m and s/m2, at `flow`, without the branching
+    double share;         // flow over head, in the step
+    double given, change; // flow at no heads; what the step adds
 } Link;
 
 struct MouldNetwork {
     double gravity, viscosity;
     GArray *nodes, *links;
-    MouldSkyline *matrix; // NULL until the first solve and after each change of the topology
-    double *right;
     guint n_rows, steps;
-    double head_scale, flow_scale;
+    gsl_matrix *matrix; // NULL until the first solve and after each change of the topology
+    gsl_permutation *order;
+    gsl_vector *right, *heads;
+    double *reach;   // of every link's flow on every row's head
+    gboolean turned; // any link feels the velocity of the one before
+    double head_scale, flow_scale, head_error;
     gboolean solved;
 };
 
@@ -62,8 +65,11 @@ mould_network_new(double gravity, double viscosity)
 static void
 drop_matrix(MouldNetwork *n)
 {
-    g_clear_pointer(&n->matrix, mould_skyline_free);
-    g_clear_pointer(&n->right, g_free);
+    g_clear_pointer(&n->matrix, gsl_matrix_free);
+    g_clear_pointer(&n->order, gsl_permutation_free);
+    g_clear_pointer(&n->right, gsl_vector_free);
+    g_clear_pointer(&n->heads, gsl_vector_free);
+    g_clear_pointer(&n->reach, g_free);
     n->solved = FALSE;
 }
 
@@ -156,11 +162,8 @@ find_branch(const MouldNetwork *n, const Link *link)
     if (link->l.before < 0)
         return 0;
     const Link *before = LINK(n, link->l.before);
-    double w = before->flow / before->l.area, v = link->flow / link->l.area;
-    if (w <= 0 || v < 0)
-        return 0;
-    double step = w - v;
-    return (link->l.side * w * w + link->l.through * step * step) / (2 * n->gravity);
+    double w = MAX(0, before->flow / before->l.area), step = w - link->flow / link->l.area;
+    return (link->l.side * w * w + link->l.through * step * MAX(0, step)) / (2 * n->gravity);
 }
 
 static double
@@ -220,14 +223,15 @@ make_matrix(MouldNetwork *n)
     for (guint i = 0; i < n->nodes->len; i++)
         if (!NODE(n, i)->fixed)
             NODE(n, i)->row = (int)n->n_rows++;
-    n->matrix = mould_skyline_new(n->n_rows);
-    n->right = g_new0(double, n->n_rows + 1);
-    for (guint i = 0; i < n->links->len; i++) {
-        int a = NODE(n, LINK(n, i)->l.from)->row, b = NODE(n, LINK(n, i)->l.to)->row;
-        if (a >= 0 && b >= 0)
-            mould_skyline_reserve(n->matrix, (guint)a, (guint)b);
-    }
-    mould_skyline_seal(n->matrix);
+    n->turned = FALSE;
+    for (guint i = 0; i < n->links->len; i++)
+        n->turned = n->turned || (LINK(n, i)->l.before >= 0 && LINK(n, i)->l.side > 0);
+    gsize size = MAX(1, n->n_rows);
+    n->matrix = gsl_matrix_alloc(size, size);
+    n->order = gsl_permutation_alloc(size);
+    n->right = gsl_vector_alloc(size);
+    n->heads = gsl_vector_alloc(size);
+    n->reach = g_new(double, n->links->len *size);
 }
 
 // Scales of head and flow, from what is given.
@@ -265,41 +269,84 @@ guess(MouldNetwork *n)
     }
 }
 
-// Heads by the links as they are linear now, and the change of every flow.
+// A link's flow after the step as a sum over the heads: given + reach * heads.
 static void
+linearise(MouldNetwork *n, guint index)
+{
+    Link *link = LINK(n, index);
+    const Node *from = NODE(n, link->l.from), *to = NODE(n, link->l.to);
+    double *reach = &n->reach[index * n->n_rows];
+    double least = LEAST_SLOPE * n->head_scale / n->flow_scale;
+    for (guint r = 0; r < n->n_rows; r++)
+        reach[r] = 0;
+    link->share = SHUT_SHARE * n->flow_scale / n->head_scale;
+    link->given = 0;
+    if (is_open(link)) {
+        link->share = 1 / MAX(link->slope, least);
+        link->given = link->flow - (link->lost + link->branch) * link->share;
+    }
+    link->given += link->share * ((from->fixed ? from->head : 0) - (to->fixed ? to->head : 0));
+    if (from->row >= 0)
+        reach[from->row] += link->share;
+    if (to->row >= 0)
+        reach[to->row] -= link->share;
+    if (!is_open(link) || link->l.before < 0 || !(link->l.side > 0))
+        return;
+    // The velocity before changes too, and with it what turning off costs.
+    const Link *before = LINK(n, link->l.before);
+    double w = MAX(0, before->flow / before->l.area);
+    double pull = link->share * link->l.side * w / (n->gravity * before->l.area);
+    const double *other = &n->reach[(guint)link->l.before * n->n_rows];
+    link->given -= pull * (before->given - before->flow);
+    for (guint r = 0; r < n->n_rows; r++)
+        reach[r] -= pull * other[r];
+}
+
+static void
+add_to_row(MouldNetwork *n, int row, double sign, double given, const double *reach)
+{
+    if (row < 0)
+        return;
+    double *entries = gsl_matrix_ptr(n->matrix, (gsize)row, 0);
+    for (guint r = 0; r < n->n_rows; r++)
+        entries[r] += sign * reach[r];
+    *gsl_vector_ptr(n->right, (gsize)row) -= sign * given;
+}
+
+// Heads that balance the links as they are linear now, and the change of every flow.
+static gboolean
 step_heads(MouldNetwork *n)
 {
-    double least = LEAST_SLOPE * n->head_scale / n->flow_scale;
-    mould_skyline_clear(n->matrix);
+    gsl_matrix_set_zero(n->matrix);
     for (guint i = 0; i < n->nodes->len; i++)
         if (NODE(n, i)->row >= 0)
-            n->right[NODE(n, i)->row] = NODE(n, i)->inflow;
+            gsl_vector_set(n->right, (gsize)NODE(n, i)->row, NODE(n, i)->inflow);
     for (guint i = 0; i < n->links->len; i++) {
-        Link *link = LINK(n, i);
-        const Node *from = NODE(n, link->l.from), *to = NODE(n, link->l.to);
-        link->share = SHUT_SHARE * n->flow_scale / n->head_scale;
-        link->given = 0;
-        if (is_open(link)) {
-            link->share = 1 / MAX(link->slope, least);
-            link->given = link->flow - (link->lost + link->branch) * link->share;
-        }
-        double fixed = link->given +
-                       link->share * ((from->fixed ? from->head : 0) - (to->fixed ? to->head : 0));
-        if (from->row >= 0)
-            n->right[from->row] -= fixed;
-        if (to->row >= 0)
-            n->right[to->row] += fixed;
-        mould_skyline_join(n->matrix, from->row, to->row, link->share);
+        const Link *link = LINK(n, i);
+        linearise(n, i);
+        const double *reach = &n->reach[i * n->n_rows];
+        add_to_row(n, NODE(n, link->l.from)->row, 1, link->given, reach);
+        add_to_row(n, NODE(n, link->l.to)->row, -1, link->given, reach);
     }
-    mould_skyline_solve(n->matrix, n->right);
+    if (n->n_rows > 0) {
+        int sign;
+        gsl_linalg_LU_decomp(n->matrix, n->order, &sign);
+        for (guint r = 0; r < n->n_rows; r++)
+            if (!(fabs(gsl_matrix_get(n->matrix, r, r)) > 0))
+                return FALSE;
+        gsl_linalg_LU_solve(n->matrix, n->order, n->right, n->heads);
+    }
     for (guint i = 0; i < n->nodes->len; i++)
         if (NODE(n, i)->row >= 0)
-            NODE(n, i)->head = n->right[NODE(n, i)->row];
+            NODE(n, i)->head = gsl_vector_get(n->heads, (gsize)NODE(n, i)->row);
     for (guint i = 0; i < n->links->len; i++) {
         Link *link = LINK(n, i);
-        double next = link->given + link->share * find_drop(n, link);
+        double next = link->given;
+        for (guint r = 0; r < n->n_rows; r++)
+            next += n->reach[i * n->n_rows + r] * gsl_vector_get(n->heads, r);
         link->change = is_open(link) ? next - link->flow : -link->flow;
     }
+    return TRUE;
 }
 
 // Slope of the content along the change, `share` of the way.
@@ -319,25 +366,52 @@ find_descent(MouldNetwork *n, double share)
 }
 
 static void
-step_flows(MouldNetwork *n, gboolean whole)
+move_flows(MouldNetwork *n, double share)
 {
-    double share = 1;
-    if (!whole) {
-        double start = find_descent(n, 0);
-        for (int i = 0; i < MOST_HALVINGS; i++, share /= 2)
-            if (find_descent(n, share) <= 0.5 * fabs(start) + 1e-300)
-                break;
-    }
     for (guint i = 0; i < n->links->len; i++) {
         Link *link = LINK(n, i);
         link->flow = is_open(link) ? link->flow + share * link->change : 0;
     }
 }
 
-// Greatest error of any link's head, after taking the losses anew. The part of a new branching loss
-// that is taken over is `share`.
+// Greatest difference of any link's loss and its ends' heads.
 static double
-find_error(MouldNetwork *n, double share)
+find_misfit(MouldNetwork *n)
+{
+    double worst = 0;
+    for (guint i = 0; i < n->links->len; i++) {
+        Link *link = LINK(n, i);
+        double lost, slope;
+        find_loss(n, link, link->flow, &lost, &slope);
+        if (is_open(link))
+            worst = MAX(worst, fabs(lost + find_branch(n, link) - find_drop(n, link)));
+    }
+    return worst;
+}
+
+static void
+step_flows(MouldNetwork *n, gboolean whole, double misfit)
+{
+    double share = 1;
+    if (whole || n->turned) {
+        move_flows(n, 1);
+        if (whole)
+            return;
+        // Without a content to descend: the heads of the whole step, and flows that fit them.
+        for (int i = 0; i < 6 && find_misfit(n) > misfit; i++, share /= 2)
+            move_flows(n, -share / 2);
+        return;
+    }
+    double start = find_descent(n, 0);
+    for (int i = 0; i < MOST_HALVINGS; i++, share /= 2)
+        if (find_descent(n, share) <= 0.5 * fabs(start) + 1e-300)
+            break;
+    move_flows(n, share);
+}
+
+// Greatest misfit, m, after taking the losses anew; *share takes it over the greatest head.
+static double
+renew_losses(MouldNetwork *n, double *share)
 {
     double worst = 0, greatest = n->head_scale;
     for (guint i = 0; i < n->links->len; i++) {
@@ -345,30 +419,25 @@ find_error(MouldNetwork *n, double share)
         if (!is_open(link))
             continue;
         find_loss(n, link, link->flow, &link->lost, &link->slope);
-        double branch = find_branch(n, link);
-        worst = MAX(worst, fabs(link->lost + branch - find_drop(n, link)));
+        link->branch = find_branch(n, link);
+        worst = MAX(worst, fabs(link->lost + link->branch - find_drop(n, link)));
         greatest = MAX(greatest, fabs(link->lost));
-        link->branch += share * (branch - link->branch);
     }
-    return worst / greatest;
+    *share = worst / greatest;
+    return worst;
 }
 
 static gboolean
 settle(MouldNetwork *n, GError **error)
 {
-    double last = INFINITY, share = 1;
-    for (int i = 0; i < MOST_STEPS; i++, n->steps++) {
-        step_heads(n);
-        step_flows(n, i == 0);
-        double now = find_error(n, share);
-        if (now <= TOLERANCE && i > 0)
+    double misfit = INFINITY, share = INFINITY;
+    for (int i = 0; i < MOST_STEPS && step_heads(n); i++, n->steps++) {
+        step_flows(n, i == 0, misfit);
+        misfit = renew_losses(n, &share);
+        if (share <= TOLERANCE && i > 0)
             return TRUE;
-        if (!isfinite(now))
+        if (!isfinite(share))
             break;
-        // Branchings that chase each other are taken over in smaller parts.
-        if (i > 5 && now > 0.9 * last)
-            share = MAX(0.1, 0.7 * share);
-        last = now;
     }
     return base_error_set(error, BASE_ERROR_VALUE, NULL, _("gating"), _("the flow does not settle"),
                           _("check the sizes of sprue, runners and gates"));
@@ -406,7 +475,7 @@ mould_network_solve(MouldNetwork *n, GError **error)
     if (!n->solved)
         guess(n);
     else
-        find_error(n, 1);
+        renew_losses(n, &n->head_error);
     n->solved = FALSE;
     n->steps = 0;
     guint most = 4 * n->links->len + 4;

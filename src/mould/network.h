@@ -37,8 +37,7 @@ void mould_network_free(MouldNetwork *network); // NULL is harmless
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(MouldNetwork, mould_network_free)
 
 // A place whose head is given, m; or one whose head is found, where `inflow` m3/s come from
-// outside. Return the node's number. Solving is quickest when nodes that are linked have numbers
-// near each other.
+// outside. Return the node's number.
 guint mould_network_add_head(MouldNetwork *network, double head);
 guint mould_network_add_junction(MouldNetwork *network, double inflow);
 // A link between nodes that exist. Returns its number.
