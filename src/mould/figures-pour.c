@@ -87,36 +87,30 @@ static const FigureSpec spec_mass_time = {"mould.mass_time",
                                           NULL,
                                           "common-practice"};
 static const FigureSpec spec_fill = {
-    "mould.fill_time",
-    N_("Filling time"),
+    "mould.fill_time_rule",
+    N_("Filling time drawn for"),
     QUANTITY_TIME,
     "max(mould.gate_time, min(mould.slow_time, min(0.5 * mould.wall_time, mould.mass_time)))",
     NULL,
-    "common-practice",
-    FIGURE_AT_MOST,
-    0.1};
-static const FigureSpec spec_fill_wall = {"mould.fill_time",
-                                          N_("Filling time"),
+    "common-practice"};
+static const FigureSpec spec_fill_wall = {"mould.fill_time_rule",
+                                          N_("Filling time drawn for"),
                                           QUANTITY_TIME,
                                           "min(mould.slow_time, min(0.5 * mould.wall_time, "
                                           "mould.mass_time))",
                                           NULL,
-                                          "common-practice",
-                                          FIGURE_AT_MOST,
-                                          0.1};
-static const FigureSpec spec_fill_given = {"mould.fill_time",
-                                           N_("Filling time"),
+                                          "common-practice"};
+static const FigureSpec spec_fill_given = {"mould.fill_time_rule",
+                                           N_("Filling time drawn for"),
                                            QUANTITY_TIME,
                                            "job.fill_time",
                                            NULL,
-                                           "user",
-                                           FIGURE_AT_MOST,
-                                           0.1};
+                                           "user"};
 static const FigureSpec spec_choke = {
     "mould.choke_area",
     N_("Choke area"),
     QUANTITY_AREA,
-    "mould.metal_mass / (mould.pour_density * mould.fill_time * job.discharge * sqrt(2 * g * "
+    "mould.metal_mass / (mould.pour_density * mould.fill_time_rule * job.discharge * sqrt(2 * g * "
     "mould.effective_head))",
     NULL,
     "choke-note+rao"};
@@ -130,7 +124,7 @@ static const FigureSpec spec_gate_wait = {
     "mould.gate_area_wait",
     N_("Gates that can wait"),
     QUANTITY_AREA,
-    "mould.cavities * 4 * 1.2 * mould.wall^2 * mould.fill_time / mould.wall_time",
+    "mould.cavities * 4 * 1.2 * mould.wall^2 * mould.fill_time_rule / mould.wall_time",
     NULL,
     "adams-taylor-1957"};
 static const FigureSpec spec_gate_area = {
@@ -148,14 +142,12 @@ static const FigureSpec spec_gate_area_ratio = {
     "min(mould.gate_area_most, max(mould.gate_area_wait, job.gate_ratio * mould.choke_area))",
     NULL,
     "common-practice"};
-static const FigureSpec spec_velocity = {"mould.gate_velocity",
-                                         N_("Speed at the gates"),
+static const FigureSpec spec_velocity = {"mould.gate_velocity_rule",
+                                         N_("Speed at the gates as one"),
                                          QUANTITY_VELOCITY,
                                          "mould.peak_flow / mould.gate_area",
                                          NULL,
-                                         "runyoro-1992+campbell-castings",
-                                         FIGURE_AT_MOST,
-                                         0.05};
+                                         "definition"};
 static const FigureSpec spec_runner = {"mould.runner_area",
                                        N_("Area of the runners"),
                                        QUANTITY_AREA,
@@ -330,12 +322,8 @@ add_fill_time(const Inputs *inputs, FigureList *figures, const MouldPour *pour)
     else
         figure = figure_add(figures, &spec_fill_wall, time, "mould.wall_time", "mould.slow_time",
                             "mould.mass_time", NULL);
-    double wall = figure_list_value(figures, "mould.wall_time");
-    if (!isnan(wall))
-        figure_limit(figure, wall, "mould.wall_time");
-    if (figure->state == FIGURE_FAILS)
-        figure_set_note(figure, _("The thinnest wall may stop running first: pour hotter, thicken "
-                                  "it, or put fewer cavities in a flask."));
+    figure_set_note(figure, _("By the discharge coefficient, with the shrinkage of the castings "
+                              "counted in; the sizes of the gating follow from it."));
 }
 
 static void
@@ -345,8 +333,8 @@ add_gates(const Inputs *inputs, FigureList *figures, const MouldPour *pour)
     double area = pour ? pour->gate_area : NAN, flow = pour ? pour->peak_flow : NAN;
     figure_add(figures, &spec_flow, flow, "mould.choke_area", "job.discharge", "mould.head", NULL);
     Figure *wait = figure_add(figures, &spec_gate_wait, pour ? pour->gate_wait : NAN,
-                              "mould.cavities", "mould.wall", "mould.fill_time", "mould.wall_time",
-                              NULL);
+                              "mould.cavities", "mould.wall", "mould.fill_time_rule",
+                              "mould.wall_time", NULL);
     figure_set_note(wait, _("Square gates that stop running a fifth later than the mould is full; "
                             "flat ones are drawn no thinner than that takes."));
     if (isnan(limit))
@@ -356,18 +344,13 @@ add_gates(const Inputs *inputs, FigureList *figures, const MouldPour *pour)
         figure_add(figures, &spec_gate_area, area, "mould.gate_area_most", "mould.gate_area_wait",
                    "job.gate_ratio", "mould.choke_area", "mould.peak_flow", "metal.gate_velocity",
                    NULL);
-    Figure *figure = figure_add(figures, &spec_velocity, flow / area, "mould.peak_flow",
-                                "mould.gate_area", NULL);
-    if (isnan(limit))
-        figure_set_note(figure, _("No limit is known for this metal."));
-    else
-        figure_limit(figure, limit, "metal.gate_velocity");
+    figure_add(figures, &spec_velocity, flow / area, "mould.peak_flow", "mould.gate_area", NULL);
 }
 
 // The same law that says how long the thinnest wall runs, for the channels that feed it. The metal
 // that flows through keeps them hotter than this, so it errs to the safe side.
-static void
-add_channels(FigureList *figures, const MouldPour *pour)
+void
+mould_figures_channels(FigureList *figures, const MouldPour *pour)
 {
     double modulus = pour ? pour->channel : NAN, wall = figure_list_value(figures, "mould.wall");
     double ratio = 2 * modulus / wall;
@@ -389,11 +372,10 @@ mould_figures_pour(const Inputs *inputs, FigureList *figures, const MouldLayout 
     add_fill_time(inputs, figures, pour);
     double choke = pour ? pour->choke : NAN;
     figure_add(figures, &spec_choke, choke, "mould.metal_mass", "mould.pour_density",
-               "mould.fill_time", "job.discharge", "mould.effective_head", NULL);
+               "mould.fill_time_rule", "job.discharge", "mould.effective_head", NULL);
     add_gates(inputs, figures, pour);
     figure_add(figures, &spec_runner, pour ? pour->runner_area : NAN, "job.runner_ratio",
                "mould.choke_area", NULL);
-    add_channels(figures, pour);
     double upper = MAX(inputs_number(inputs, "job.basin_height"), MOULD_LEAST_BASIN);
     figure_add(figures, &spec_sprue,
                mould_sprue_area(choke, figure_list_value(figures, "mould.head"), upper),

@@ -99,7 +99,11 @@ keep(FillRun *r, double lasted)
         double speed = flow / f->gates[i].area;
         g_array_append_val(r->flows, flow);
         out->gate_peak[i] = MAX(out->gate_peak[i], speed);
-        out->gate_velocity = MAX(out->gate_velocity, speed);
+        if (speed > out->gate_velocity) {
+            out->gate_velocity = speed;
+            out->fastest = i;
+            out->fastest_time = time;
+        }
         gates += flow * mould_network_lost(f->network, f->gates[i].link);
     }
     for (guint i = 0; i < f->n_reaches; i++) {
@@ -221,6 +225,7 @@ fill(FillRun *r, GError **error)
         return FALSE;
     find_start(r);
     keep(r, 0);
+    r->out->gate_velocity_start = r->out->gate_velocity;
     double start = r->out->start_flow;
     r->step = start > 0 ? 0.02 * n * r->volume / start : 1;
     while (!is_done(r) && r->out->steps < MOST_STEPS && start > 0) {

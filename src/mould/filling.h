@@ -56,6 +56,9 @@ typedef struct {
     double poured;                // m3
     double start_flow, mean_flow; // m3/s, at the first metal in the cavities, and over the whole
     double gate_velocity;         // m/s, the greatest of any gate at any time
+    double gate_velocity_start;   // the greatest when cavities begin to fill
+    guint fastest;                // gate
+    double fastest_time;          // s, when
     double gate_spread;           // largest over smallest flow of a gate when cavities begin, less
                                   // one; 999 at most
     double fill_spread;           // last over first cavity's time since metal reached the gates,

@@ -13,6 +13,7 @@ clear_layout(gpointer data)
     g_free(layout->cavities);
     g_free(layout->runners);
     g_free(layout->gates);
+    mould_filling_free(layout->filling);
 }
 
 MouldLayout *

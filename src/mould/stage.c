@@ -15,6 +15,8 @@ const char *const mould_reads[] = {"job.contraction",
                                    "job.runner_ratio",
                                    "job.gate_ratio",
                                    "job.basin_height",
+                                   "job.gate_spread",
+                                   "people.pour_rate",
                                    "job.lift_factor",
                                    "job.pouring_temperature",
                                    "flask.length",
@@ -102,10 +104,15 @@ mould_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResult
             double below = figure_list_value(figures, "mould.height_below");
             layout->gates_in_drag = above < place.pour.gate_depth && below > above;
             measure(layout, pattern, figures, layout->growth);
+            layout->filling = mould_figures_run(pattern, layout, wish.cavity_volume, above, below);
+            if (layout->filling && !isnan(layout->filling->time))
+                layout->fill_time = layout->filling->time;
         }
     }
     mould_figures_cavities(inputs, &wish, pattern, figures, layout, &way, &place);
     mould_figures_pour(inputs, figures, fits ? layout : NULL, fits ? &place.pour : NULL);
+    mould_figures_fill(inputs, figures, layout ? layout->filling : NULL);
+    mould_figures_channels(figures, fits ? &place.pour : NULL);
     mould_figures_neck(inputs, figures, fits ? layout : NULL);
     mould_figures_flask(inputs, pattern, figures, layout);
     return g_steal_pointer(&layout);
