@@ -4,8 +4,6 @@
 #include <math.h>
 
 #include "mould/figures.h"
-#include "mould/flow.h"
-#include "mould/gating.h"
 
 #define FLOW_SOURCE "idelchik+haaland-1983+white-fluid-mechanics"
 
@@ -96,24 +94,6 @@ static const FigureSpec spec_choke = {
     N_("Of sprue, runners and gates the one with the smallest effective area: where most of the "
        "head is lost, as a mean over the metal that passes."),
     FLOW_SOURCE};
-
-MouldFilling *
-mould_figures_run(const PatternResult *pattern, const MouldLayout *l, double volume, double above,
-                  double below)
-{
-    g_autoptr(MouldLevel) cavity = NULL;
-    if (pattern->casting)
-        cavity = mould_level_grid(pattern->casting, l->growth, -below, above, volume);
-    if (!cavity)
-        cavity = mould_level_prism(volume / (above + below), -below, above);
-    g_autoptr(MouldLevel) level = NULL;
-    if (l->riser_diameter > 0 && l->riser_height > 0)
-        level = mould_level_with_post(cavity, G_PI / 4 * l->riser_diameter * l->riser_diameter, 0,
-                                      l->riser_height);
-    g_autoptr(MouldFlow) flow = mould_flow_build(l, level ? level : cavity);
-    // What cannot be solved is unknown; the figures say so.
-    return flow ? mould_filling_run(flow, NULL) : NULL;
-}
 
 static Figure *
 add(FigureList *figures, const FigureSpec *spec, double value, gboolean known)

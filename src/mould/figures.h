@@ -26,11 +26,6 @@ void mould_figures_pour(const Inputs *inputs, FigureList *figures, const MouldLa
 // How long the channels can wait, against mould.fill_time, which must be there before.
 void mould_figures_channels(FigureList *figures, const MouldPour *pour);
 
-// Fills a layout that is built, step by step: `volume` m3 of one cavity, `above` and `below` its
-// reach from the parting, m. NULL when the flow cannot be solved.
-MouldFilling *mould_figures_run(const PatternResult *pattern, const MouldLayout *layout,
-                                double volume, double above, double below);
-
 // Times, gates, pouring and choke by the stepped filling. NULL: all unknown.
 void mould_figures_fill(const Inputs *inputs, FigureList *figures, const MouldFilling *filling);
 

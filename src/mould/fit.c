@@ -1,0 +1,81 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The bounded search for sizes.
+#include "mould/fit.h"
+
+#include <math.h>
+
+#include "mould/flow.h"
+
+#define MOST_ROUNDS 12
+#define NEARLY 0.94      // of a limit; what is aimed at
+#define WIDER 1.25       // runners, a round
+#define WIDEST 16.0      // runners over choke
+#define LEAST_SHARE 0.05 // of the speed limit
+
+MouldFilling *
+mould_fit_run(const MouldLayout *l, const MouldLevel *cavity, GError **error)
+{
+    g_autoptr(MouldLevel) with = NULL;
+    if (l->riser_diameter > 0 && l->riser_height > 0)
+        with = mould_level_with_post(cavity, G_PI / 4 * l->riser_diameter * l->riser_diameter, 0,
+                                     l->riser_height);
+    g_autoptr(MouldFlow) flow = mould_flow_build(l, with ? with : cavity);
+    return flow ? mould_filling_run(flow, error) : NULL;
+}
+
+static MouldFilling *
+try_sizes(const MouldFit *fit, const MouldWish *wish, const MouldWay *way, const MouldPlace *place)
+{
+    g_autoptr(MouldLayout) layout = mould_layout_new();
+    layout->cope = wish->cope;
+    mould_build(layout, wish, way, place);
+    layout->gates_in_drag = fit->in_drag;
+    return mould_fit_run(layout, fit->cavity, NULL);
+}
+
+// Changes `next` towards the limits; FALSE when nothing is left to change.
+static gboolean
+change_sizes(const MouldFit *fit, const MouldFilling *filling, MouldWish *next)
+{
+    gboolean changed = FALSE;
+    if (fit->wide && filling->gate_spread > fit->spread && next->runner_ratio * WIDER <= WIDEST) {
+        next->runner_ratio *= WIDER;
+        changed = TRUE;
+    }
+    double share = filling->gate_velocity / next->velocity_limit;
+    if (share > NEARLY && next->gate_share * NEARLY / share >= LEAST_SHARE) {
+        next->gate_share *= 0.99 * NEARLY / share;
+        changed = TRUE;
+    }
+    return changed;
+}
+
+static gboolean
+is_kept(const MouldFit *fit, const MouldWish *wish, const MouldFilling *filling)
+{
+    gboolean slow = !(filling->gate_velocity > NEARLY * wish->velocity_limit);
+    return slow && !(filling->gate_spread > fit->spread);
+}
+
+gboolean
+mould_fit_sizes(const MouldFit *fit, MouldWish *wish, const MouldWay *way, MouldPlace *place)
+{
+    MouldWish next = *wish;
+    MouldPlace solved = *place;
+    next.gate_share = place->pour.gate_share;
+    for (int round = 0; round < MOST_ROUNDS; round++) {
+        g_autoptr(MouldFilling) filling = try_sizes(fit, &next, way, &solved);
+        if (!filling)
+            return FALSE;
+        if (is_kept(fit, &next, filling))
+            return TRUE;
+        if (!change_sizes(fit, filling, &next))
+            return FALSE;
+        solved = mould_place_solve(&next, way);
+        if (!solved.fits)
+            return FALSE;
+        *wish = next;
+        *place = solved;
+    }
+    return FALSE;
+}
