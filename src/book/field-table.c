@@ -289,7 +289,7 @@ static const Field table[] = {
     {"job.runner_shape", N_("Runner shape"),
      N_("A stepped runner narrows behind every gate by what the gate takes, so that the far gates "
         "do not run faster."),
-     N_("Change runner shape"), FIELD_CHOICE, QUANTITY_TEXT, "straight", "starting-value", NAN, NAN,
+     N_("Change runner shape"), FIELD_CHOICE, QUANTITY_TEXT, "stepped", "starting-value", NAN, NAN,
      "straight=straight/stepped=stepped", NULL, "mould"},
     {"job.basin_height", N_("Basin above the cope"),
      N_("Height of metal in the pouring basin over the cope."), N_("Change basin above the cope"),

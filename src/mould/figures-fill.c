@@ -30,7 +30,9 @@ static const FigureSpec spec_velocity = {
     N_("Speed at the gates"),
     QUANTITY_VELOCITY,
     NULL,
-    N_("The fastest gate at any time of the stepped filling, its flow over its area."),
+    N_("The fastest gate of the stepped filling, its flow over its area, until its cavity is nine "
+       "tenths full: the surge into the last tenth passes before the metal in the runner has "
+       "sped up."),
     "runyoro-1992+campbell-castings",
     FIGURE_AT_MOST,
     0.05};
@@ -41,6 +43,13 @@ static const FigureSpec spec_first = {
     NULL,
     N_("The fastest gate when the cavities begin to fill. Later, gates of full cavities leave "
        "their metal to the others."),
+    FLOW_SOURCE};
+static const FigureSpec spec_last = {
+    "mould.gate_velocity_last",
+    N_("Speed at the gates at last"),
+    QUANTITY_VELOCITY,
+    NULL,
+    N_("The fastest gate at any time, the surge into the last cavities included."),
     FLOW_SOURCE};
 static const FigureSpec spec_spread = {
     "mould.gate_spread",
@@ -138,7 +147,21 @@ note_fastest(const Inputs *inputs, Figure *figure, const MouldFilling *f)
 }
 
 static void
-add_gates(FigureList *figures, const Inputs *inputs, const MouldFilling *f)
+note_better(const Inputs *inputs, Figure *figure, const MouldPour *better)
+{
+    UnitSet units = inputs_units(inputs);
+    g_autofree char *choke = quantity_format(QUANTITY_AREA, better->choke, &units);
+    g_autofree char *width = quantity_format(QUANTITY_LENGTH, better->gate_width, &units);
+    g_autofree char *depth = quantity_format(QUANTITY_LENGTH, better->gate_depth, &units);
+    g_autofree char *runner = quantity_format(QUANTITY_LENGTH, better->runner, &units);
+    figure_set_note(figure,
+                    _("A choke of %s, gates %s by %s and a stepped runner %s square at the well "
+                      "would do."),
+                    choke, width, depth, runner);
+}
+
+static void
+add_gates(FigureList *figures, const Inputs *inputs, const MouldFilling *f, const MouldPour *better)
 {
     double limit = figure_list_value(figures, "metal.gate_velocity");
     Figure *figure = add(figures, &spec_velocity, f ? f->gate_velocity : NAN, f != NULL);
@@ -146,14 +169,19 @@ add_gates(FigureList *figures, const Inputs *inputs, const MouldFilling *f)
         figure_limit(figure, limit, "metal.gate_velocity");
     if (isnan(limit))
         figure_set_note(figure, _("No limit is known for this metal."));
+    else if (better && figure->state == FIGURE_FAILS)
+        note_better(inputs, figure, better);
     else if (f)
         note_fastest(inputs, figure, f);
     add(figures, &spec_first, f ? f->gate_velocity_start : NAN, f != NULL);
+    add(figures, &spec_last, f ? f->gate_velocity_last : NAN, f != NULL);
     figure = add(figures, &spec_spread, f ? f->gate_spread : NAN, f != NULL);
     figure_limit(figure, inputs_number(inputs, "job.gate_spread"), "job.gate_spread");
     if (f && f->gate_spread > 998)
         figure_set_note(figure, _("A gate stays dry at first: the metal runs past it. A wider or "
                                   "a stepped runner helps."));
+    else if (better && figure->state == FIGURE_FAILS)
+        note_better(inputs, figure, better);
     else if (figure->state == FIGURE_FAILS)
         figure_set_note(figure, _("A wider or a stepped runner, or smaller gates, share the metal "
                                   "more evenly."));
@@ -170,7 +198,15 @@ add_pouring(FigureList *figures, const Inputs *inputs, const MouldFilling *f)
     figure_limit(figure, inputs_number(inputs, "people.pour_rate"), "people.pour_rate");
     if (f) {
         g_autofree char *mass = quantity_format(QUANTITY_MASS, f->start_flow * density, &units);
-        figure_set_note(figure, _("That is %s a second."), mass);
+        double limit = inputs_number(inputs, "people.pour_rate");
+        g_autofree char *slower = quantity_format(
+            QUANTITY_TIME,
+            figure_list_value(figures, "mould.fill_time_rule") * f->start_flow / limit, &units);
+        if (figure->state == FIGURE_FAILS)
+            figure_set_note(figure, _("That is %s a second. A filling time of %s would do."), mass,
+                            slower);
+        else
+            figure_set_note(figure, _("That is %s a second."), mass);
     }
     figure_add(figures, &spec_mean, figure_list_value(figures, "mould.metal_volume") / time,
                "mould.metal_volume", "mould.fill_time", NULL);
@@ -200,10 +236,11 @@ add_choke(FigureList *figures, const MouldFilling *f)
 }
 
 void
-mould_figures_fill(const Inputs *inputs, FigureList *figures, const MouldFilling *f)
+mould_figures_fill(const Inputs *inputs, FigureList *figures, const MouldFilling *f,
+                   const MouldPour *better)
 {
     add_times(figures, f);
-    add_gates(figures, inputs, f);
+    add_gates(figures, inputs, f, better);
     add_pouring(figures, inputs, f);
     Figure *figure = add(figures, &spec_full, f ? f->runner_full : NAN, f != NULL);
     figure_limit(figure, 0, NULL);

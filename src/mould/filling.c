@@ -99,7 +99,8 @@ keep(FillRun *r, double lasted)
         double speed = flow / f->gates[i].area;
         g_array_append_val(r->flows, flow);
         out->gate_peak[i] = MAX(out->gate_peak[i], speed);
-        if (speed > out->gate_velocity) {
+        out->gate_velocity_last = MAX(out->gate_velocity_last, speed);
+        if (speed > out->gate_velocity && r->held[f->gates[i].cavity] < MOULD_SURGE * r->volume) {
             out->gate_velocity = speed;
             out->fastest = i;
             out->fastest_time = time;

@@ -45,6 +45,11 @@ MouldFlow *mould_flow_new(void);
 void mould_flow_free(MouldFlow *flow); // NULL is harmless
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(MouldFlow, mould_flow_free)
 
+// Metal in the runners needs time to speed up, about l v/(g h): a surge that a nearly full cavity
+// sees when others close is not waited for. Up to this share of a cavity speeds count (common
+// practice, no source).
+#define MOULD_SURGE 0.9
+
 typedef struct {
     guint n_gates, n_cavities, n_times;
     double *times;                // s from the start of pouring, n_times
@@ -55,7 +60,8 @@ typedef struct {
     double prime_time;            // s, until metal reaches the gates
     double poured;                // m3
     double start_flow, mean_flow; // m3/s, at the first metal in the cavities, and over the whole
-    double gate_velocity;         // m/s, the greatest of any gate at any time
+    double gate_velocity;         // m/s, the greatest of any gate until its cavity lacks a tenth
+    double gate_velocity_last;    // the greatest at any time
     double gate_velocity_start;   // the greatest when cavities begin to fill
     guint fastest;                // gate
     double fastest_time;          // s, when

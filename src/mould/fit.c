@@ -10,6 +10,7 @@
 #define NEARLY 0.94      // of a limit; what is aimed at
 #define WIDER 1.25       // runners, a round
 #define WIDEST 16.0      // runners over choke
+#define BETTER 0.98      // what a round must bring, else it is not worth its metal
 #define LEAST_SHARE 0.05 // of the speed limit
 
 MouldFilling *
@@ -50,32 +51,51 @@ change_sizes(const MouldFit *fit, const MouldFilling *filling, MouldWish *next)
     return changed;
 }
 
-static gboolean
-is_kept(const MouldFit *fit, const MouldWish *wish, const MouldFilling *filling)
+// How far the worse of speed and unevenness is from what is aimed at; kept at 1 and below.
+static double
+find_excess(const MouldFit *fit, const MouldWish *wish, const MouldFilling *filling)
 {
-    gboolean slow = !(filling->gate_velocity > NEARLY * wish->velocity_limit);
-    return slow && !(filling->gate_spread > fit->spread);
+    double speed = filling->gate_velocity / (NEARLY * wish->velocity_limit);
+    return fmax(fmax(0, speed), filling->gate_spread / fit->spread);
 }
 
 gboolean
 mould_fit_sizes(const MouldFit *fit, MouldWish *wish, const MouldWay *way, MouldPlace *place)
 {
-    MouldWish next = *wish;
-    MouldPlace solved = *place;
-    next.gate_share = place->pour.gate_share;
-    for (int round = 0; round < MOST_ROUNDS; round++) {
-        g_autoptr(MouldFilling) filling = try_sizes(fit, &next, way, &solved);
-        if (!filling)
-            return FALSE;
-        if (is_kept(fit, &next, filling))
-            return TRUE;
+    g_autoptr(MouldFilling) filling = try_sizes(fit, wish, way, place);
+    double excess = filling ? find_excess(fit, wish, filling) : NAN;
+    for (int round = 0; round < MOST_ROUNDS && excess > 1; round++) {
+        MouldWish next = *wish;
+        next.gate_share = place->pour.gate_share;
         if (!change_sizes(fit, filling, &next))
             return FALSE;
-        solved = mould_place_solve(&next, way);
-        if (!solved.fits)
+        MouldPlace solved = mould_place_solve(&next, way);
+        g_autoptr(MouldFilling) other = solved.fits ? try_sizes(fit, &next, way, &solved) : NULL;
+        double now = other ? find_excess(fit, &next, other) : INFINITY;
+        if (!(now < BETTER * excess))
             return FALSE;
+        excess = now;
         *wish = next;
         *place = solved;
+        mould_filling_free(filling);
+        filling = g_steal_pointer(&other);
     }
-    return FALSE;
+    return excess <= 1;
+}
+
+gboolean
+mould_fit_suggest(const MouldFit *fit, const MouldWish *wish, const MouldWay *way,
+                  MouldPlace *place)
+{
+    MouldWish free = *wish;
+    MouldFit wide = *fit;
+    free.choke = free.gate_width = free.gate_depth = free.runner = free.gate_share = 0;
+    free.fill_time = NAN;
+    free.stepped = TRUE;
+    wide.wide = TRUE;
+    MouldPlace solved = mould_place_solve(&free, way);
+    if (!solved.fits || !mould_fit_sizes(&wide, &free, way, &solved))
+        return FALSE;
+    *place = solved;
+    return TRUE;
 }

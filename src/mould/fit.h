@@ -20,9 +20,15 @@ MouldFilling *mould_fit_run(const MouldLayout *layout, const MouldLevel *cavity,
 
 // Repeats solving `way` and filling it, with gates drawn for a smaller share of the speed limit
 // (wish->gate_share) and wider runners (wish->runner_ratio), until the filling keeps the limits of
-// speed and unevenness, for at most a dozen rounds; a size that no longer fits the flask is not
-// taken. `wish` and `place` hold the last that fits. TRUE when the limits are kept.
+// speed and unevenness, for at most a dozen rounds; a size that no longer fits the flask or helps
+// too little is not taken. `wish` and `place` hold the last that was. TRUE when the limits are
+// kept.
 gboolean mould_fit_sizes(const MouldFit *fit, MouldWish *wish, const MouldWay *way,
                          MouldPlace *place);
+
+// The same with every size, the filling time and the runner's shape free, whatever a person fixed:
+// what to suggest. TRUE with *place filled when that keeps the limits.
+gboolean mould_fit_suggest(const MouldFit *fit, const MouldWish *wish, const MouldWay *way,
+                           MouldPlace *place);
 
 G_END_DECLS

@@ -100,7 +100,8 @@ make_level(const PatternResult *pattern, const MouldWish *wish, double growth)
 
 static void
 make_layout(const Inputs *inputs, const PatternResult *pattern, const FigureList *figures,
-            MouldLayout *layout, MouldWish *wish, const MouldWay *way, MouldPlace *place)
+            MouldLayout *layout, MouldWish *wish, const MouldWay *way, MouldPlace *place,
+            MouldPlace *better)
 {
     double growth = 1 + inputs_number(inputs, "job.contraction");
     g_autoptr(MouldLevel) level = make_level(pattern, wish, growth);
@@ -108,7 +109,8 @@ make_layout(const Inputs *inputs, const PatternResult *pattern, const FigureList
     gboolean in_drag = wish->above < place->pour.gate_depth && wish->below > wish->above;
     MouldFit fit = {level, inputs_number(inputs, "job.gate_spread"),
                     inputs_is_blank(inputs, "job.runner_ratio") && !(wish->runner > 0), in_drag};
-    mould_fit_sizes(&fit, wish, way, place);
+    if (!mould_fit_sizes(&fit, wish, way, place))
+        mould_fit_suggest(&fit, wish, way, better);
     mould_build(layout, wish, way, place);
     layout->growth = growth;
     layout->gates_in_drag = wish->above < place->pour.gate_depth && wish->below > wish->above;
@@ -130,7 +132,7 @@ mould_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResult
     feed_need(figures, from_earlier);
     MouldWish wish = {0};
     MouldWay way = {0};
-    MouldPlace place = {0};
+    MouldPlace place = {0}, better = {0};
     g_autoptr(MouldLayout) layout = NULL;
     gboolean fits = FALSE;
     if (mould_figures_wish(inputs, pattern, feed, figures, &wish)) {
@@ -138,11 +140,12 @@ mould_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResult
         set_flask(inputs, layout);
         fits = mould_place_is_deep_enough(&wish) && mould_place_search(&wish, &way, &place);
         if (fits)
-            make_layout(inputs, pattern, figures, layout, &wish, &way, &place);
+            make_layout(inputs, pattern, figures, layout, &wish, &way, &place, &better);
     }
     mould_figures_cavities(inputs, &wish, pattern, figures, layout, &way, &place);
     mould_figures_pour(inputs, figures, fits ? layout : NULL, fits ? &place.pour : NULL);
-    mould_figures_fill(inputs, figures, layout ? layout->filling : NULL);
+    mould_figures_fill(inputs, figures, layout ? layout->filling : NULL,
+                       better.fits ? &better.pour : NULL);
     mould_figures_channels(figures, fits ? &place.pour : NULL);
     mould_figures_neck(inputs, figures, fits ? layout : NULL);
     mould_figures_flask(inputs, pattern, figures, layout);
