@@ -43,6 +43,7 @@ mould_filling_free(MouldFilling *f)
 typedef struct {
     MouldFlow *flow;
     MouldFilling *out;
+    const Progress *progress;
     double *held, *next, *trial; // m3
     double *rate[4];             // m3/s
     gboolean *full;
@@ -231,7 +232,7 @@ fill(FillRun *r, GError **error)
     r->step = start > 0 ? 0.02 * n * r->volume / start : 1;
     while (!is_done(r) && r->out->steps < MOST_STEPS && start > 0) {
         r->out->steps++;
-        if (!try_step(r, error))
+        if (!progress_check(r->progress, error) || !try_step(r, error))
             return FALSE;
         double error_share = find_error(r), first = find_first_full(r);
         if (error_share > 1) {
@@ -282,12 +283,13 @@ finish(FillRun *r)
 }
 
 MouldFilling *
-mould_filling_run(MouldFlow *flow, GError **error)
+mould_filling_run(MouldFlow *flow, const Progress *progress, GError **error)
 {
     guint n = flow->n_cavities;
     g_return_val_if_fail(flow->network && n > 0 && flow->n_gates > 0, NULL);
     g_autoptr(MouldFilling) out = g_new0(MouldFilling, 1);
-    g_auto(FillRun) r = {.flow = flow, .out = out, .volume = mould_level_volume(flow->level)};
+    g_auto(FillRun) r = {
+        .flow = flow, .out = out, .volume = mould_level_volume(flow->level), .progress = progress};
     out->n_cavities = n;
     out->n_gates = flow->n_gates;
     out->runner_full = NAN;

@@ -5,6 +5,7 @@
 // at the flow of the start, the runners at what the sprue gives with nothing behind it.
 #pragma once
 
+#include "base/progress.h"
 #include "mould/level.h"
 #include "mould/network.h"
 
@@ -78,7 +79,8 @@ void mould_filling_free(MouldFilling *filling); // NULL is harmless
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(MouldFilling, mould_filling_free)
 
 // Fills the mould. NULL with an error when the network cannot be solved. A cavity that stands as
-// high as the metal can rise is never full: its times are NAN.
-MouldFilling *mould_filling_run(MouldFlow *flow, GError **error);
+// high as the metal can rise is never full: its times are NAN. `progress` may be NULL; when it is
+// stopped the result is NULL with BASE_ERROR_CANCELLED.
+MouldFilling *mould_filling_run(MouldFlow *flow, const Progress *progress, GError **error);
 
 G_END_DECLS

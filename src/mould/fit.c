@@ -14,14 +14,15 @@
 #define LEAST_SHARE 0.05 // of the speed limit
 
 MouldFilling *
-mould_fit_run(const MouldLayout *l, const MouldLevel *cavity, GError **error)
+mould_fit_run(const MouldLayout *l, const MouldLevel *cavity, const Progress *progress,
+              GError **error)
 {
     g_autoptr(MouldLevel) with = NULL;
     if (l->riser_diameter > 0 && l->riser_height > 0)
         with = mould_level_with_post(cavity, G_PI / 4 * l->riser_diameter * l->riser_diameter, 0,
                                      l->riser_height);
     g_autoptr(MouldFlow) flow = mould_flow_build(l, with ? with : cavity);
-    return flow ? mould_filling_run(flow, error) : NULL;
+    return flow ? mould_filling_run(flow, progress, error) : NULL;
 }
 
 static MouldFilling *
@@ -31,7 +32,7 @@ try_sizes(const MouldFit *fit, const MouldWish *wish, const MouldWay *way, const
     layout->cope = wish->cope;
     mould_build(layout, wish, way, place);
     layout->gates_in_drag = fit->in_drag;
-    return mould_fit_run(layout, fit->cavity, NULL);
+    return mould_fit_run(layout, fit->cavity, fit->progress, NULL);
 }
 
 // Changes `next` towards the limits; FALSE when nothing is left to change.

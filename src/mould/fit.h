@@ -12,11 +12,13 @@ typedef struct {
     double spread;            // most unevenness of gates; NAN for none asked
     gboolean wide;            // may runners be widened?
     gboolean in_drag;         // gates where the casting allows them only in the drag
+    const Progress *progress; // or NULL; stopped, no more is tried
 } MouldFit;
 
 // The filling of a layout that is built, its cavities with the risers drawn. NULL with an error
-// when the flow cannot be solved.
-MouldFilling *mould_fit_run(const MouldLayout *layout, const MouldLevel *cavity, GError **error);
+// when the flow cannot be solved or `progress`, which may be NULL, is stopped.
+MouldFilling *mould_fit_run(const MouldLayout *layout, const MouldLevel *cavity,
+                            const Progress *progress, GError **error);
 
 // Repeats solving `way` and filling it, with gates drawn for a smaller share of the speed limit
 // (wish->gate_share) and wider runners (wish->runner_ratio), until the filling keeps the limits of

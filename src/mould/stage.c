@@ -101,14 +101,15 @@ make_level(const PatternResult *pattern, const MouldWish *wish, double growth)
 static void
 make_layout(const Inputs *inputs, const PatternResult *pattern, const FigureList *figures,
             MouldLayout *layout, MouldWish *wish, const MouldWay *way, MouldPlace *place,
-            MouldPlace *better)
+            MouldPlace *better, const Progress *progress)
 {
     double growth = 1 + inputs_number(inputs, "job.contraction");
     g_autoptr(MouldLevel) level = make_level(pattern, wish, growth);
     // A casting with less above the parting than its gate is thick is met from the drag.
     gboolean in_drag = wish->above < place->pour.gate_depth && wish->below > wish->above;
     MouldFit fit = {level, inputs_number(inputs, "job.gate_spread"),
-                    inputs_is_blank(inputs, "job.runner_ratio") && !(wish->runner > 0), in_drag};
+                    inputs_is_blank(inputs, "job.runner_ratio") && !(wish->runner > 0), in_drag,
+                    progress};
     if (!mould_fit_sizes(&fit, wish, way, place))
         mould_fit_suggest(&fit, wish, way, better);
     mould_build(layout, wish, way, place);
@@ -116,7 +117,7 @@ make_layout(const Inputs *inputs, const PatternResult *pattern, const FigureList
     layout->gates_in_drag = wish->above < place->pour.gate_depth && wish->below > wish->above;
     measure(layout, pattern, figures, growth);
     // What cannot be solved stays unknown, and the figures say so.
-    layout->filling = mould_fit_run(layout, level, NULL);
+    layout->filling = mould_fit_run(layout, level, progress, NULL);
     if (layout->filling && !isnan(layout->filling->time))
         layout->fill_time = layout->filling->time;
 }
@@ -140,8 +141,10 @@ mould_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResult
         set_flask(inputs, layout);
         fits = mould_place_is_deep_enough(&wish) && mould_place_search(&wish, &way, &place);
         if (fits)
-            make_layout(inputs, pattern, figures, layout, &wish, &way, &place, &better);
+            make_layout(inputs, pattern, figures, layout, &wish, &way, &place, &better, progress);
     }
+    if (!progress_check(progress, error))
+        return NULL;
     mould_figures_cavities(inputs, &wish, pattern, figures, layout, &way, &place);
     mould_figures_pour(inputs, figures, fits ? layout : NULL, fits ? &place.pour : NULL);
     mould_figures_fill(inputs, figures, layout ? layout->filling : NULL,

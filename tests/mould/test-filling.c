@@ -14,7 +14,7 @@ static MouldFilling *
 run(MouldFlow *flow)
 {
     g_autoptr(GError) error = NULL;
-    MouldFilling *filling = mould_filling_run(flow, &error);
+    MouldFilling *filling = mould_filling_run(flow, NULL, &error);
     g_assert_no_error(error);
     return filling;
 }
@@ -116,6 +116,19 @@ test_never_full(void)
     g_assert_cmpfloat(filling->poured, <, 0.0213 * 0.1171);
 }
 
+static void
+test_stopped(void)
+{
+    g_autoptr(MouldLevel) level = mould_level_prism(0.0213, 0, 0.05);
+    g_autoptr(MouldFlow) flow = one_nozzle(level, 0.117, 0, 1.7e-4, 0.79);
+    g_autoptr(GError) error = NULL;
+    Progress *progress = progress_new();
+    progress_stop(progress);
+    g_assert_null(mould_filling_run(flow, progress, &error));
+    check_error(error, BASE_ERROR_CANCELLED, "");
+    progress_unref(progress);
+}
+
 typedef struct {
     MouldLayout layout;
     MouldCavity cavities[12];
@@ -208,6 +221,7 @@ main(int argc, char **argv)
     g_test_add_func("/mould/filling/level-grid", test_level_grid);
     g_test_add_func("/mould/filling/one-cavity", test_one_cavity);
     g_test_add_func("/mould/filling/never-full", test_never_full);
+    g_test_add_func("/mould/filling/stopped", test_stopped);
     g_test_add_func("/mould/filling/layout", test_layout);
     g_test_add_func("/mould/filling/history", test_history);
     return g_test_run();
