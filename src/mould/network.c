@@ -10,7 +10,7 @@
 #include "mould/loss.h"
 
 #define TOLERANCE 1e-11 // of the greatest head; what is promised is 1e-10
-#define MOST_STEPS 400
+#define MOST_STEPS 100
 #define MOST_HALVINGS 30
 // Slopes of the loss are taken as at least this share of head over flow: keeps the system sound
 // where nothing flows.
@@ -472,7 +472,8 @@ mould_network_solve(MouldNetwork *n, GError **error)
     if (!is_joined(n, error))
         return FALSE;
     find_scales(n);
-    if (!n->solved)
+    gboolean warm = n->solved;
+    if (!warm)
         guess(n);
     else
         renew_losses(n, &n->head_error);
@@ -480,9 +481,18 @@ mould_network_solve(MouldNetwork *n, GError **error)
     n->steps = 0;
     guint most = 4 * n->links->len + 4;
     for (guint i = 0; i < most; i++) {
-        if (!settle(n, error))
+        g_autoptr(GError) unsettled = NULL;
+        gboolean settled = settle(n, &unsettled);
+        // Valves that run backwards may be what keeps the flow from settling: without them first.
+        if (!settled && !turn_valves(n) && !warm) {
+            g_propagate_error(error, g_steal_pointer(&unsettled));
             return FALSE;
-        if (!turn_valves(n)) {
+        }
+        if (!settled) {
+            warm = FALSE;
+            guess(n);
+        }
+        if (settled && !turn_valves(n)) {
             n->solved = TRUE;
             return TRUE;
         }
