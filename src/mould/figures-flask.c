@@ -13,8 +13,7 @@ static const FigureSpec spec_wall = {
     N_("Sand to the wall"),
     QUANTITY_LENGTH,
     NULL,
-    N_("Least distance from the outline of any cavity or riser to the flask's wall, seen along the "
-       "pull."),
+    N_("Least distance from any cavity or riser to the flask's wall, in all three directions."),
     "geometry",
     FIGURE_AT_LEAST,
     0};
@@ -23,8 +22,28 @@ static const FigureSpec spec_between = {
     N_("Sand between"),
     QUANTITY_LENGTH,
     NULL,
-    N_("Least distance between the outlines of two cavities, their risers, the runner and the "
-       "sprue, seen along the pull; a gate's or neck's own ends not counted."),
+    N_("Least distance between two cavities with their risers, in all three directions: from "
+       "points over the one in the distance field of the other, then between the true skins."),
+    "geometry",
+    FIGURE_AT_LEAST,
+    0};
+static const FigureSpec spec_to_sprue = {
+    "mould.sand_cover.sprue",
+    N_("Sand to the sprue"),
+    QUANTITY_LENGTH,
+    NULL,
+    N_("Least distance from any cavity or riser to the sprue and its well, in all three "
+       "directions."),
+    "geometry",
+    FIGURE_AT_LEAST,
+    0};
+static const FigureSpec spec_to_runner = {
+    "mould.sand_cover.runner",
+    N_("Sand to the runner"),
+    QUANTITY_LENGTH,
+    NULL,
+    N_("Least distance from any cavity or riser to a runner, in all three directions; its own "
+       "gate and neck not counted."),
     "geometry",
     FIGURE_AT_LEAST,
     0};
@@ -185,8 +204,19 @@ add_cover(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
     double bottom = inputs_number(inputs, "flask.drag_depth") - below;
     Figure *f = mould_figures_measured(figures, &spec_wall, l ? l->cover_wall : NAN, NULL);
     figure_limit(f, inputs_number(inputs, "sand.cover_wall"), "sand.cover_wall");
-    f = mould_figures_measured(figures, &spec_between, l ? l->cover_between : NAN, NULL);
-    figure_limit(f, inputs_number(inputs, "sand.cover_between"), "sand.cover_between");
+    double least = inputs_number(inputs, "sand.cover_between");
+    // A single cavity has no other beside it: then the figure says how far its gating is.
+    double between = l ? l->cover_between : NAN;
+    if (l && isnan(between))
+        between = fmin(l->cover_sprue, l->cover_runner);
+    f = mould_figures_measured(figures, &spec_between, between, NULL);
+    figure_limit(f, least, "sand.cover_between");
+    if (l && isnan(l->cover_between) && !isnan(between))
+        figure_set_note(f, _("There is one cavity: this is the sand to its sprue and runner."));
+    f = mould_figures_measured(figures, &spec_to_sprue, l ? l->cover_sprue : NAN, NULL);
+    figure_limit(f, least, "sand.cover_between");
+    f = mould_figures_measured(figures, &spec_to_runner, l ? l->cover_runner : NAN, NULL);
+    figure_limit(f, least, "sand.cover_between");
     f = figure_add(figures, &spec_top, top, "flask.cope_depth", "mould.height_above",
                    "feed.riser_height", NULL);
     figure_limit(f, inputs_number(inputs, "sand.cover_top"), "sand.cover_top");

@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "mould/build.h"
+#include "mould/space.h"
 
 static void
 clear_layout(gpointer data)
@@ -13,6 +14,8 @@ clear_layout(gpointer data)
     g_free(layout->cavities);
     g_free(layout->runners);
     g_free(layout->gates);
+    mould_body_unref(layout->body);
+    mould_space_unref(layout->space);
 }
 
 MouldLayout *

@@ -59,13 +59,19 @@ typedef struct {
     MouldTab tabs[4];
     guint n_tabs;
     double tab_clearance; // m
-    // sand cover, m, least of all cavities, with where (flask axes) for the drawing
-    double cover_wall, cover_between, cover_top, cover_bottom;
-    SolidPoint cover_wall_from, cover_wall_to, cover_between_from, cover_between_to;
-    double metal_volume;  // m3, everything poured into one flask
-    double metal_mass;    // kg
-    double castings_mass; // kg
-    double fill_time;     // s
+    gboolean round;       // a round flask: length and width are both its diameter
+    double wall_draft;    // rad, the flask's walls lean in upwards; sizes are those at the parting
+    // sand cover, m, least of all cavities, with where (flask axes) for the drawing; runner and
+    // sprue NAN without
+    double cover_wall, cover_between, cover_top, cover_bottom, cover_sprue, cover_runner;
+    Vec3 cover_wall_from, cover_wall_to, cover_between_from, cover_between_to;
+    Vec3 cover_sprue_from, cover_sprue_to, cover_runner_from, cover_runner_to;
+    struct MouldBody *body;   // of the cavities; NULL when none was made
+    struct MouldSpace *space; // every cover of every cavity (mould/space.h); NULL likewise
+    double metal_volume;      // m3, everything poured into one flask
+    double metal_mass;        // kg
+    double castings_mass;     // kg
+    double fill_time;         // s
 } MouldLayout;
 
 MouldLayout *mould_layout_ref(const MouldLayout *layout);

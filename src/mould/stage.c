@@ -58,18 +58,15 @@ set_flask(const Inputs *inputs, MouldLayout *l)
     l->n_tabs = mould_tabs_place(l->length, l->width, inputs_number(inputs, "sand.cover_wall"),
                                  l->tabs);
     l->cover_wall = l->cover_between = l->cover_top = l->cover_bottom = NAN;
+    l->cover_sprue = l->cover_runner = NAN;
     l->metal_volume = l->metal_mass = l->castings_mass = l->fill_time = NAN;
 }
 
 static void
-measure(MouldLayout *l, const PatternResult *pattern, const FigureList *figures, double scale)
+measure(MouldLayout *l, const MouldBody *body, const FigureList *figures)
 {
-    const SolidOutline *outline = pattern->shadow ? pattern->shadow : pattern->parting_outline;
-    if (outline && outline->n_points > 0) {
-        // A hundredth of a millimetre is far below what sand holds, and spares most points.
-        g_autoptr(SolidOutline) simple = solid_outline_simplified(outline, 1e-5);
-        mould_cover_measure(l, simple ? simple : outline, scale);
-    }
+    if (body)
+        mould_cover_measure(l, body, NULL);
     double above = figure_list_value(figures, "mould.height_above");
     l->cover_top = l->cope - MAX(above, l->riser_height);
     l->cover_bottom = l->drag - figure_list_value(figures, "mould.height_below");
@@ -91,17 +88,24 @@ mould_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResult
     g_autoptr(MouldLayout) layout = NULL;
     gboolean fits = FALSE;
     if (mould_figures_wish(inputs, pattern, feed, figures, &wish)) {
+        double growth = 1 + inputs_number(inputs, "job.contraction");
         layout = mould_layout_new();
         set_flask(inputs, layout);
         fits = mould_place_is_deep_enough(&wish) && mould_place_search(&wish, &way, &place);
         if (fits) {
+            g_autoptr(GError) stopped = NULL;
+            g_autoptr(MouldBody) body = mould_body_of(pattern, growth, progress, &stopped);
+            if (stopped) {
+                g_propagate_error(error, g_steal_pointer(&stopped));
+                return NULL;
+            }
             mould_build(layout, &wish, &way, &place);
-            layout->growth = 1 + inputs_number(inputs, "job.contraction");
+            layout->growth = growth;
             // A casting with less above the parting than its gate is thick is met from the drag.
             double above = figure_list_value(figures, "mould.height_above");
             double below = figure_list_value(figures, "mould.height_below");
             layout->gates_in_drag = above < place.pour.gate_depth && below > above;
-            measure(layout, pattern, figures, layout->growth);
+            measure(layout, body, figures);
         }
     }
     mould_figures_cavities(inputs, &wish, pattern, figures, layout, &way, &place);
