@@ -81,10 +81,11 @@ look_into(Search *s, guint index, double here)
     look_into(s, far, to_far);
 }
 
+// Nothing further than `start` is looked for.
 static void
-search(Search *s)
+search(Search *s, double start)
 {
-    s->best = INFINITY;
+    s->best = start;
     look_into(s, 0, s->distance(s, s->body->balls[0].middle));
 }
 
@@ -168,11 +169,13 @@ mould_gap_bodies(const MouldBody *a, const MouldPose *at_a, const MouldBody *b,
 {
     Search s = {.body = a, .distance = distance_in_field, .other = b, .slack = b->field->cell};
     s.from = pose_between(at_a, at_b);
-    search(&s);
+    search(&s, INFINITY);
     if (s.best > b->margin - 2 * b->field->cell) {
         s.distance = distance_to_skin;
-        s.slack = 0;
-        search(&s);
+        // A saving of less than a thousandth so far off is not worth looking for.
+        double d = distance_to_skin(&s, s.at);
+        s.slack = 1e-3 * d;
+        search(&s, d);
     }
     Vec3 p = mould_pose_out(&s.from, s.at), q = p;
     // A point of a well inside b, or so near that only the skins can tell.
@@ -187,7 +190,7 @@ mould_gap_prop(const MouldBody *a, const MouldPose *at_a, const MouldProp *prop,
                Vec3 *on_prop)
 {
     Search s = {.body = a, .distance = distance_to_prop, .pose = at_a, .prop = prop};
-    search(&s);
+    search(&s, INFINITY);
     SolidNearest on_skin = {.triangle = SOLID_NO_TRIANGLE, .point = s.at};
     Vec3 p = mould_pose_out(at_a, s.at), q = mould_prop_nearest(prop, p);
     // A shape wholly inside the body touches no skin.
@@ -218,7 +221,7 @@ mould_gap_walls(const MouldBody *a, const MouldPose *at_a, const MouldWalls *wal
                 Vec3 *on_wall)
 {
     Search s = {.body = a, .distance = distance_to_walls, .pose = at_a, .walls = walls};
-    search(&s);
+    search(&s, INFINITY);
     *on_a = mould_pose_out(at_a, s.at);
     return mould_walls_distance(walls, *on_a, on_wall);
 }
