@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "mould/body-tree.h"
+#include "mould/stance.h"
 
 #define MOST_CELLS 500000.0
 #define LEAST_MARGIN 0.04 // m, wider than the sand usually asked for
@@ -153,18 +154,6 @@ grown_mesh(const SolidMesh *mesh, double growth)
     return solid_mesh_transformed(mesh, scale, vec3(0, 0, 0));
 }
 
-static SolidOutline *
-grown_outline(const SolidOutline *outline, double growth)
-{
-    // A hundredth of a millimetre is far below what sand holds, and spares most points.
-    SolidOutline *grown = solid_outline_simplified(outline, 1e-5);
-    for (guint i = 0; i < grown->n_points; i++) {
-        grown->points[i].x *= growth;
-        grown->points[i].y *= growth;
-    }
-    return grown;
-}
-
 #define KEPT 4
 typedef struct {
     SolidMesh *mesh; // held, so that its address stays its own
@@ -210,7 +199,7 @@ mould_body_of(const PatternResult *pattern, double growth, Progress *progress, G
     if (found)
         return found;
     g_autoptr(SolidMesh) mesh = grown_mesh(pattern->mesh, growth);
-    g_autoptr(SolidOutline) shadow = grown_outline(outline, growth);
+    g_autoptr(SolidOutline) shadow = mould_stance_scaled(outline, growth);
     double cell = pattern->casting ? pattern->casting->cell * growth : 1e-3;
     MouldBody *body = mould_body_new(mesh, shadow, cell, progress, error);
     if (body)

@@ -167,7 +167,8 @@ double
 mould_gap_bodies(const MouldBody *a, const MouldPose *at_a, const MouldBody *b,
                  const MouldPose *at_b, Vec3 *on_a, Vec3 *on_b)
 {
-    Search s = {.body = a, .distance = distance_in_field, .other = b, .slack = b->field->cell};
+    Search s = {
+        .body = a, .distance = distance_in_field, .other = b, .slack = 0.5 * b->field->cell};
     s.from = pose_between(at_a, at_b);
     search(&s, INFINITY);
     if (s.best > b->margin - 2 * b->field->cell) {

@@ -56,7 +56,8 @@ build_cavity(MouldLayout *l, const MouldWish *wish, const MouldWay *way, const M
     SolidPoint at = mould_place_point(way, u, p->runner_v + side * p->cavity_v);
     SolidPoint neck = mould_place_point(way, u + attach_u, p->runner_v + side * attach_v);
     *cavity = (MouldCavity){at.x, at.y, 0, NAN, NAN, neck.x, neck.y};
-    cavity->turn = (way->axis + way->quarter) * G_PI / 2 + (side < 0 ? G_PI : 0);
+    cavity->turn = way->axis * G_PI / 2 + mould_place_turn(wish, way->quarter) +
+                   (side < 0 ? G_PI : 0);
     double gate_to = attach_v;
     if (wish->riser_diameter > 0) {
         SolidPoint riser = mould_place_point(way, u + attach_u, p->runner_v + side * p->riser_v);

@@ -9,6 +9,7 @@
 
 const char *const mould_reads[] = {"job.contraction",
                                    "job.cavities",
+                                   "job.turning",
                                    "job.discharge",
                                    "job.fill_time",
                                    "job.pour_factor",
@@ -21,6 +22,8 @@ const char *const mould_reads[] = {"job.contraction",
                                    "flask.width",
                                    "flask.cope_depth",
                                    "flask.drag_depth",
+                                   "flask.shape",
+                                   "flask.wall_draft",
                                    "flask.frame_mass",
                                    "flask.tab_clearance",
                                    "sand.cover_wall",
@@ -51,7 +54,9 @@ static void
 set_flask(const Inputs *inputs, MouldLayout *l)
 {
     l->length = inputs_number(inputs, "flask.length");
-    l->width = inputs_number(inputs, "flask.width");
+    l->round = g_strcmp0(inputs_text(inputs, "flask.shape"), "round") == 0;
+    l->width = l->round ? l->length : inputs_number(inputs, "flask.width");
+    l->wall_draft = inputs_number(inputs, "flask.wall_draft");
     l->cope = inputs_number(inputs, "flask.cope_depth");
     l->drag = inputs_number(inputs, "flask.drag_depth");
     l->tab_clearance = inputs_number(inputs, "flask.tab_clearance");
