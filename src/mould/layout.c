@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "mould/build.h"
+#include "mould/fixed.h"
 #include "mould/space.h"
 
 static void
@@ -16,6 +17,7 @@ clear_layout(gpointer data)
     g_free(layout->gates);
     mould_body_unref(layout->body);
     mould_space_unref(layout->space);
+    mould_fixed_unref(layout->fixed);
 }
 
 MouldLayout *
@@ -106,6 +108,14 @@ mould_build(MouldLayout *l, const MouldWish *wish, const MouldWay *way, const Mo
     SolidPoint sprue = mould_place_point(way, p->sprue, p->runner_v);
     l->sprue_x = sprue.x;
     l->sprue_y = sprue.y;
+    l->axis = way->axis;
+    mould_build_pour(l, wish, pour, &p->neck);
+}
+
+void
+mould_build_pour(MouldLayout *l, const MouldWish *wish, const MouldPour *pour,
+                 const MouldNeck *neck)
+{
     l->sprue_top_diameter = pour->sprue_top;
     l->sprue_bottom_diameter = pour->sprue_bottom;
     l->sprue_height = wish->cope;
@@ -115,7 +125,7 @@ mould_build(MouldLayout *l, const MouldWish *wish, const MouldWay *way, const Mo
     l->basin_diameter = pour->basin;
     l->riser_diameter = wish->riser_diameter;
     l->riser_height = wish->riser_height;
-    l->neck = p->neck;
+    l->neck = *neck;
     l->metal_volume = pour->volume;
     l->metal_mass = pour->mass;
     l->fill_time = pour->fill_time;

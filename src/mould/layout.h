@@ -11,6 +11,7 @@
 // casting.
 #pragma once
 
+#include "book/placement.h"
 #include "feed/feed.h"
 #include "part/pattern.h"
 
@@ -68,6 +69,10 @@ typedef struct {
     Vec3 cover_sprue_from, cover_sprue_to, cover_runner_from, cover_runner_to;
     struct MouldBody *body;   // of the cavities; NULL when none was made
     struct MouldSpace *space; // every cover of every cavity (mould/space.h); NULL likewise
+    struct MouldFixed *fixed; // what stays while cavities are moved by hand (mould/fixed.h)
+    int axis;                 // the runner lies along the length (0) or the width (1)
+    gboolean by_hand;         // cavities stand where a person put them
+    guint gates_missing;      // gates that do not reach their cavity, or run through another one
     double metal_volume;      // m3, everything poured into one flask
     double metal_mass;        // kg
     double castings_mass;     // kg
@@ -82,5 +87,13 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(MouldLayout, mould_layout_unref)
 extern const char *const mould_reads[];
 MouldLayout *mould_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResult *feed,
                          FigureList *figures, Progress *progress, GError **error);
+
+// The same flask with its cavities at `spots` and the sprue at a point (NAN: found here), gates and
+// runners drawn anew on the same axis, gating sized for the metal, and the sand measured of what
+// has moved: all within a frame of a screen, from any thread. Nothing is refused: what is wrong
+// shows in covers and gates_missing. NULL for a layout that was never placed (n_cavities 0 of too
+// little known).
+MouldLayout *mould_layout_moved(const MouldLayout *layout, const PlacementSpot *spots, guint n,
+                                double sprue_x, double sprue_y);
 
 G_END_DECLS

@@ -5,11 +5,15 @@
 #include "feed/need.h"
 #include "mould/cover.h"
 #include "mould/figures.h"
+#include "mould/fixed.h"
 #include "mould/tabs.h"
 
 const char *const mould_reads[] = {"job.contraction",
                                    "job.cavities",
                                    "job.turning",
+                                   "job.placement",
+                                   "job.sprue_x",
+                                   "job.sprue_y",
                                    "job.discharge",
                                    "job.fill_time",
                                    "job.pour_factor",
@@ -78,6 +82,90 @@ measure(MouldLayout *l, const MouldBody *body, const FigureList *figures)
     l->castings_mass = l->n_cavities * figure_list_value(figures, "casting.mass");
 }
 
+// Everything between what is wished and the figures.
+typedef struct {
+    MouldWish wish;
+    MouldWay way;
+    MouldPlace place;
+    MouldLayout *layout; // NULL: too little is known
+    gboolean fits;
+} Work;
+
+// By hand where cavities or the sprue have places; a sprue alone moves the program's own cavities
+// onto a runner through it.
+static void
+place_cavities(const Inputs *inputs, const PatternResult *pattern, Work *w)
+{
+    UnitSet units = inputs_units(inputs);
+    const char *text = inputs_text(inputs, "job.placement");
+    double x = inputs_number(inputs, "job.sprue_x"), y = inputs_number(inputs, "job.sprue_y");
+    g_autoptr(GArray) spots = text ? placement_read(text, &units, NULL) : NULL;
+    MouldLayout *l = w->layout;
+    w->wish.by_hand = spots && spots->len > 0;
+    if (!mould_place_is_deep_enough(&w->wish))
+        return;
+    const SolidOutline *shadow = pattern->shadow, *skin = pattern->parting_outline;
+    if (!shadow || shadow->n_points == 0)
+        shadow = skin;
+    if (!skin || skin->n_points == 0)
+        skin = shadow;
+    if (shadow && shadow->n_points > 0) {
+        g_autoptr(SolidOutline) all = mould_stance_scaled(shadow, l->growth);
+        g_autoptr(SolidOutline) parting = mould_stance_scaled(skin, l->growth);
+        l->fixed = mould_fixed_new(&w->wish, all, parting);
+    }
+    if (w->wish.by_hand && l->fixed) {
+        mould_fixed_build(l, l->fixed, (PlacementSpot *)spots->data, spots->len, x, y, -1,
+                          &w->place.pour);
+        w->fits = TRUE;
+        return;
+    }
+    w->fits = mould_place_search(&w->wish, &w->way, &w->place);
+    if (!w->fits)
+        return;
+    mould_build(l, &w->wish, &w->way, &w->place);
+    if (l->fixed && !(isnan(x) && isnan(y))) {
+        spots = g_array_new(FALSE, TRUE, sizeof(PlacementSpot));
+        for (guint i = 0; i < l->n_cavities; i++) {
+            const MouldCavity *c = &l->cavities[i];
+            PlacementSpot spot = {c->x, c->y, c->turn, FALSE};
+            g_array_append_val(spots, spot);
+        }
+        g_clear_pointer(&l->cavities, g_free);
+        g_clear_pointer(&l->gates, g_free);
+        g_clear_pointer(&l->runners, g_free);
+        // The way's columns no longer stand evenly about the sprue.
+        w->way.columns = 1;
+        mould_fixed_build(l, l->fixed, (PlacementSpot *)spots->data, spots->len, x, y, w->way.axis,
+                          &w->place.pour);
+        l->by_hand = FALSE;
+    }
+}
+
+static gboolean
+place_and_measure(const Inputs *inputs, const PatternResult *pattern, const FigureList *figures,
+                  Work *w, Progress *progress, GError **error)
+{
+    w->layout = mould_layout_new();
+    set_flask(inputs, w->layout);
+    w->layout->growth = 1 + inputs_number(inputs, "job.contraction");
+    place_cavities(inputs, pattern, w);
+    if (!w->fits)
+        return TRUE;
+    g_autoptr(GError) stopped = NULL;
+    g_autoptr(MouldBody) body = mould_body_of(pattern, w->layout->growth, progress, &stopped);
+    if (stopped) {
+        g_propagate_error(error, g_steal_pointer(&stopped));
+        return FALSE;
+    }
+    // A casting with less above the parting than its gate is thick is met from the drag.
+    double above = figure_list_value(figures, "mould.height_above");
+    double below = figure_list_value(figures, "mould.height_below");
+    w->layout->gates_in_drag = above < w->place.pour.gate_depth && below > above;
+    measure(w->layout, body, figures);
+    return TRUE;
+}
+
 MouldLayout *
 mould_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResult *feed,
             FigureList *figures, Progress *progress, GError **error)
@@ -87,35 +175,16 @@ mould_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResult
     inputs_give(inputs, figures);
     feed_need(figures, mould_reads);
     feed_need(figures, from_earlier);
-    MouldWish wish = {0};
-    MouldWay way = {0};
-    MouldPlace place = {0};
-    g_autoptr(MouldLayout) layout = NULL;
-    gboolean fits = FALSE;
-    if (mould_figures_wish(inputs, pattern, feed, figures, &wish)) {
-        double growth = 1 + inputs_number(inputs, "job.contraction");
-        layout = mould_layout_new();
-        set_flask(inputs, layout);
-        fits = mould_place_is_deep_enough(&wish) && mould_place_search(&wish, &way, &place);
-        if (fits) {
-            g_autoptr(GError) stopped = NULL;
-            g_autoptr(MouldBody) body = mould_body_of(pattern, growth, progress, &stopped);
-            if (stopped) {
-                g_propagate_error(error, g_steal_pointer(&stopped));
-                return NULL;
-            }
-            mould_build(layout, &wish, &way, &place);
-            layout->growth = growth;
-            // A casting with less above the parting than its gate is thick is met from the drag.
-            double above = figure_list_value(figures, "mould.height_above");
-            double below = figure_list_value(figures, "mould.height_below");
-            layout->gates_in_drag = above < place.pour.gate_depth && below > above;
-            measure(layout, body, figures);
-        }
+    Work w = {0};
+    if (mould_figures_wish(inputs, pattern, feed, figures, &w.wish) &&
+        !place_and_measure(inputs, pattern, figures, &w, progress, error)) {
+        mould_layout_unref(w.layout);
+        return NULL;
     }
-    mould_figures_cavities(inputs, &wish, pattern, figures, layout, &way, &place);
-    mould_figures_pour(inputs, figures, fits ? layout : NULL, fits ? &place.pour : NULL);
-    mould_figures_neck(inputs, figures, fits ? layout : NULL);
+    g_autoptr(MouldLayout) layout = w.layout;
+    mould_figures_cavities(inputs, &w.wish, pattern, figures, layout, &w.way, &w.place);
+    mould_figures_pour(inputs, figures, w.fits ? layout : NULL, w.fits ? &w.place.pour : NULL);
+    mould_figures_neck(inputs, figures, w.fits ? layout : NULL);
     mould_figures_flask(inputs, pattern, figures, layout);
     return g_steal_pointer(&layout);
 }

@@ -135,16 +135,24 @@ whole_cavity(const SolidOutline *shadow, const MouldStance *stance, const MouldR
 }
 
 MouldStance
-mould_stance(const SolidOutline *shadow, const SolidOutline *skin, double turn, const MouldRow *row)
+mould_stance_reach(const SolidOutline *shadow, const SolidOutline *skin, double turn)
 {
     MouldStance stance = {.turn = turn};
     g_autoptr(SolidOutline) turned = mould_stance_turned(shadow, turn);
     g_autoptr(SolidOutline) turned_skin = mould_stance_turned(skin, turn);
-    g_autoptr(SolidOutline) simple = solid_outline_simplified(turned, COARSE);
     find_reach(turned, &stance);
     stance.attach_v = -stance.front;
     mould_place_attach(turned_skin, 1, 0, &stance.attach_u, &stance.attach_v);
     stance.attach_v = fmax(stance.attach_v, -stance.front);
+    return stance;
+}
+
+MouldStance
+mould_stance(const SolidOutline *shadow, const SolidOutline *skin, double turn, const MouldRow *row)
+{
+    MouldStance stance = mould_stance_reach(shadow, skin, turn);
+    g_autoptr(SolidOutline) turned = mould_stance_turned(shadow, turn);
+    g_autoptr(SolidOutline) simple = solid_outline_simplified(turned, COARSE);
     g_autoptr(SolidOutline) whole = whole_cavity(simple, &stance, row);
     stance.pitch = mould_stance_shift(whole, whole, row->cover + 2 * COARSE);
     return stance;

@@ -25,6 +25,9 @@ typedef struct {
 MouldStance mould_stance(const SolidOutline *shadow, const SolidOutline *skin, double turn,
                          const MouldRow *row);
 
+// The same without the pitch, which takes longest.
+MouldStance mould_stance_reach(const SolidOutline *shadow, const SolidOutline *skin, double turn);
+
 // The outline turned about the origin.
 SolidOutline *mould_stance_turned(const SolidOutline *outline, double turn);
 
