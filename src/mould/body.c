@@ -7,6 +7,7 @@
 
 #include "mould/body-tree.h"
 #include "mould/stance.h"
+#include "solid/net.h"
 
 #define MOST_CELLS 500000.0
 #define LEAST_MARGIN 0.04 // m, wider than the sand usually asked for
@@ -193,16 +194,23 @@ mould_body_of(const PatternResult *pattern, double growth, Progress *progress, G
     const SolidOutline *outline = pattern->shadow && pattern->shadow->n_points > 0
                                       ? pattern->shadow
                                       : pattern->parting_outline;
-    if (!pattern->mesh || pattern->mesh->n_triangles == 0 || !outline || outline->n_points == 0)
+    if (!outline || outline->n_points == 0)
         return NULL;
-    MouldBody *found = find_kept(pattern->mesh, growth);
+    MouldBody *found = pattern->mesh ? find_kept(pattern->mesh, growth) : NULL;
     if (found)
         return found;
-    g_autoptr(SolidMesh) mesh = grown_mesh(pattern->mesh, growth);
+    g_autoptr(SolidMesh) skin = NULL;
+    if (pattern->mesh)
+        skin = solid_mesh_ref(pattern->mesh);
+    else if (pattern->casting)
+        skin = solid_net(pattern->casting, NULL, NULL, progress, error);
+    if (!skin || skin->n_triangles == 0)
+        return NULL;
+    g_autoptr(SolidMesh) mesh = grown_mesh(skin, growth);
     g_autoptr(SolidOutline) shadow = mould_stance_scaled(outline, growth);
     double cell = pattern->casting ? pattern->casting->cell * growth : 1e-3;
     MouldBody *body = mould_body_new(mesh, shadow, cell, progress, error);
-    if (body)
+    if (body && pattern->mesh)
         keep(pattern->mesh, growth, body);
     return body;
 }

@@ -88,8 +88,7 @@ static const FigureSpec spec_cope_mass = {
     "mould.cope_mass",
     N_("Cope mass"),
     QUANTITY_MASS,
-    "(flask.length * flask.width * flask.cope_depth - mould.cope_metal) * sandkind.rammed_density "
-    "+ flask.frame_mass",
+    "(mould.cope_space - mould.cope_metal) * sandkind.rammed_density + flask.frame_mass",
     NULL,
     "geometry"};
 static const FigureSpec spec_weight = {"mould.weight_to_add",
@@ -124,8 +123,8 @@ static const FigureSpec spec_sand = {
     "mould.sand_mass",
     N_("Sand of a flask"),
     QUANTITY_MASS,
-    "(flask.length * flask.width * (flask.cope_depth + flask.drag_depth) - mould.metal_volume + "
-    "mould.basin_volume) * sandkind.rammed_density",
+    "(mould.cope_space + mould.drag_space - mould.metal_volume + mould.basin_volume) * "
+    "sandkind.rammed_density",
     NULL,
     "geometry"};
 
@@ -245,12 +244,11 @@ add_lift(const Inputs *inputs, const PatternResult *pattern, FigureList *figures
                "mould.head", "job.lift_factor", NULL);
     double metal = l ? cope_metal(l, pattern, scale) : NAN;
     mould_figures_measured(figures, &spec_cope_metal, metal, NULL);
-    double flask = inputs_number(inputs, "flask.length") * inputs_number(inputs, "flask.width");
-    double mass = (flask * inputs_number(inputs, "flask.cope_depth") - metal) *
+    double mass = (figure_list_value(figures, "mould.cope_space") - metal) *
                       inputs_number(inputs, "sandkind.rammed_density") +
                   inputs_number(inputs, "flask.frame_mass");
-    figure_add(figures, &spec_cope_mass, mass, "flask.length", "flask.width", "flask.cope_depth",
-               "mould.cope_metal", "sandkind.rammed_density", "flask.frame_mass", NULL);
+    figure_add(figures, &spec_cope_mass, mass, "mould.cope_space", "mould.cope_metal",
+               "sandkind.rammed_density", "flask.frame_mass", NULL);
     double weight = isnan(lift) ? NAN : mould_weight_needed(lift, mass, MOULD_GRAVITY);
     figure_add(figures, &spec_weight, weight, "mould.lift_force", "mould.cope_mass", NULL);
 }
@@ -283,14 +281,12 @@ add_sand(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
 {
     double basin = l ? disc(l->basin_diameter) * l->basin_height : NAN;
     mould_figures_measured(figures, &spec_basin, basin, NULL);
-    double flask = inputs_number(inputs, "flask.length") * inputs_number(inputs, "flask.width") *
-                   (inputs_number(inputs, "flask.cope_depth") +
-                    inputs_number(inputs, "flask.drag_depth"));
+    double flask = figure_list_value(figures, "mould.cope_space") +
+                   figure_list_value(figures, "mould.drag_space");
     double sand = (flask - figure_list_value(figures, "mould.metal_volume") + basin) *
                   inputs_number(inputs, "sandkind.rammed_density");
-    figure_add(figures, &spec_sand, sand, "flask.length", "flask.width", "flask.cope_depth",
-               "flask.drag_depth", "mould.metal_volume", "mould.basin_volume",
-               "sandkind.rammed_density", NULL);
+    figure_add(figures, &spec_sand, sand, "mould.cope_space", "mould.drag_space",
+               "mould.metal_volume", "mould.basin_volume", "sandkind.rammed_density", NULL);
 }
 
 void
@@ -299,7 +295,9 @@ mould_figures_flask(const Inputs *inputs, const PatternResult *pattern, FigureLi
 {
     double scale = 1 + inputs_number(inputs, "job.contraction");
     const MouldLayout *l = layout && layout->n_cavities > 0 && pattern ? layout : NULL;
+    mould_figures_space(inputs, figures);
     add_cover(inputs, figures, l);
+    mould_figures_placing(inputs, pattern, figures, l);
     add_lift(inputs, pattern, figures, l, scale);
     add_tabs(inputs, figures, layout);
     add_sand(inputs, figures, l);

@@ -77,7 +77,8 @@ static void
 judge(const Finder *f, double v, guint *missing, double *cost)
 {
     const MouldWish *wish = &f->fixed->wish;
-    *missing = 0;
+    // Out of the flask no gate is worth anything.
+    *missing = fabs(v) + f->half > f->wide / 2 ? f->n + 1 : 0;
     *cost = LACK * fmax(0, fabs(v) + f->half + wish->cover_wall - f->wide / 2);
     for (guint i = 0; i < f->n; i++) {
         const FixedPiece *p = piece_at(f, i, v);
@@ -143,6 +144,8 @@ fixed_line_find(const MouldFixed *fixed, const PlacementSpot *spots, guint n, in
         f.down[i] = make_piece(fixed, &spots[i], axis, -1);
         f.turned[i] = mould_stance_turned(fixed->shadow, f.up[i].stance.turn);
     }
+    if (fixed->wish.round)
+        f.wide = fixed->wish.length;
     FixedLine *line = g_new0(FixedLine, 1);
     *line = (FixedLine){.axis = axis, .v = v, .n = n, .cost = INFINITY, .missing = G_MAXUINT};
     g_autoptr(GArray) lines = isnan(v) ? list_lines(&f) : g_array_new(FALSE, FALSE, sizeof(double));
@@ -158,6 +161,7 @@ fixed_line_find(const MouldFixed *fixed, const PlacementSpot *spots, guint n, in
         line->missing = missing;
         line->cost = cost;
     }
+    line->missing = MIN(line->missing, n);
     line->pieces = g_new(FixedPiece, n);
     for (guint i = 0; i < n; i++) {
         line->pieces[i] = *piece_at(&f, i, line->v);

@@ -47,11 +47,17 @@ const char *const mould_reads[] = {"job.contraction",
                                    "sandkind.rammed_density",
                                    NULL};
 
-static const char *const from_earlier[] = {"casting.volume",       "casting.mass",
-                                           "casting.modulus",      "feed.riser_count",
-                                           "feed.riser_volume",    "feed.riser_height",
-                                           "feed.riser_diameter",  "feed.neck",
-                                           "feed.section_modulus", NULL};
+static const char *const from_earlier[] = {"casting.volume",
+                                           "casting.mass",
+                                           "casting.modulus",
+                                           "pattern.projected_area",
+                                           "feed.riser_count",
+                                           "feed.riser_volume",
+                                           "feed.riser_height",
+                                           "feed.riser_diameter",
+                                           "feed.neck",
+                                           "feed.section_modulus",
+                                           NULL};
 
 // Everything about the flask that does not depend on the cavities.
 static void
