@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "feed/need.h"
+#include "mould/alternate.h"
 #include "mould/cover.h"
 #include "mould/figures.h"
 #include "mould/fixed.h"
@@ -97,6 +98,35 @@ typedef struct {
     gboolean fits;
 } Work;
 
+static GArray *
+spots_of(const MouldLayout *l)
+{
+    GArray *spots = g_array_new(FALSE, TRUE, sizeof(PlacementSpot));
+    for (guint i = 0; i < l->n_cavities; i++) {
+        const MouldCavity *c = &l->cavities[i];
+        PlacementSpot spot = {c->x, c->y, c->turn, FALSE};
+        g_array_append_val(spots, spot);
+    }
+    return spots;
+}
+
+// Gates and runners drawn to the program's own places.
+static void
+rebuild(Work *w, const GArray *spots, int axis, double x, double y)
+{
+    MouldLayout *l = w->layout;
+    g_clear_pointer(&l->cavities, g_free);
+    g_clear_pointer(&l->gates, g_free);
+    g_clear_pointer(&l->runners, g_free);
+    l->n_runners = 0;
+    // The way's columns need not stand evenly about the sprue.
+    w->way = (MouldWay){.axis = axis, .rows = 1, .columns = 1};
+    mould_fixed_build(l, l->fixed, (const PlacementSpot *)spots->data, spots->len, x, y, axis,
+                      &w->place.pour);
+    l->by_hand = FALSE;
+    w->fits = TRUE;
+}
+
 // By hand where cavities or the sprue have places; a sprue alone moves the program's own cavities
 // onto a runner through it.
 static void
@@ -127,25 +157,22 @@ place_cavities(const Inputs *inputs, const PatternResult *pattern, Work *w)
         return;
     }
     w->fits = mould_place_search(&w->wish, &w->way, &w->place);
-    if (!w->fits)
+    if (w->fits)
+        mould_build(l, &w->wish, &w->way, &w->place);
+    int axis = w->way.axis;
+    double sprue_x, sprue_y;
+    g_autoptr(GArray) closer = !l->fixed ? NULL
+                                         : mould_alternate_search(l->fixed, l->n_cavities, &axis,
+                                                                  &sprue_x, &sprue_y);
+    if (closer) {
+        x = isnan(x) ? sprue_x : x;
+        y = isnan(y) ? sprue_y : y;
+    } else if (!w->fits || !l->fixed || (isnan(x) && isnan(y))) {
         return;
-    mould_build(l, &w->wish, &w->way, &w->place);
-    if (l->fixed && !(isnan(x) && isnan(y))) {
-        spots = g_array_new(FALSE, TRUE, sizeof(PlacementSpot));
-        for (guint i = 0; i < l->n_cavities; i++) {
-            const MouldCavity *c = &l->cavities[i];
-            PlacementSpot spot = {c->x, c->y, c->turn, FALSE};
-            g_array_append_val(spots, spot);
-        }
-        g_clear_pointer(&l->cavities, g_free);
-        g_clear_pointer(&l->gates, g_free);
-        g_clear_pointer(&l->runners, g_free);
-        // The way's columns no longer stand evenly about the sprue.
-        w->way.columns = 1;
-        mould_fixed_build(l, l->fixed, (PlacementSpot *)spots->data, spots->len, x, y, w->way.axis,
-                          &w->place.pour);
-        l->by_hand = FALSE;
+    } else {
+        closer = spots_of(l);
     }
+    rebuild(w, closer, axis, x, y);
 }
 
 static gboolean

@@ -134,6 +134,23 @@ whole_cavity(const SolidOutline *shadow, const MouldStance *stance, const MouldR
     return solid_outline_take(points, starts);
 }
 
+double
+mould_stance_sand(const MouldRow *row)
+{
+    return row->cover + 2 * COARSE;
+}
+
+SolidOutline *
+mould_stance_whole(const SolidOutline *shadow, const MouldStance *stance, const MouldRow *row)
+{
+    g_autoptr(SolidOutline) turned = mould_stance_turned(shadow, stance->turn);
+    g_autoptr(SolidOutline) simple = solid_outline_simplified(turned, COARSE);
+    SolidOutline *whole = whole_cavity(simple, stance, row);
+    for (guint i = 0; i < whole->n_points; i++)
+        whole->points[i].y += stance->front;
+    return whole;
+}
+
 MouldStance
 mould_stance_reach(const SolidOutline *shadow, const SolidOutline *skin, double turn)
 {
@@ -151,9 +168,7 @@ MouldStance
 mould_stance(const SolidOutline *shadow, const SolidOutline *skin, double turn, const MouldRow *row)
 {
     MouldStance stance = mould_stance_reach(shadow, skin, turn);
-    g_autoptr(SolidOutline) turned = mould_stance_turned(shadow, turn);
-    g_autoptr(SolidOutline) simple = solid_outline_simplified(turned, COARSE);
-    g_autoptr(SolidOutline) whole = whole_cavity(simple, &stance, row);
-    stance.pitch = mould_stance_shift(whole, whole, row->cover + 2 * COARSE);
+    g_autoptr(SolidOutline) whole = mould_stance_whole(shadow, &stance, row);
+    stance.pitch = mould_stance_shift(whole, whole, mould_stance_sand(row));
     return stance;
 }

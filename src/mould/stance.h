@@ -31,6 +31,12 @@ MouldStance mould_stance_reach(const SolidOutline *shadow, const SolidOutline *s
 // The outline turned about the origin.
 SolidOutline *mould_stance_turned(const SolidOutline *outline, double turn);
 
+// A stance as its neighbours in a row see it: the shadow's outline with the riser and the line of
+// the gate, in steps that `mould_stance_sand` allows for; its front at v = 0.
+SolidOutline *mould_stance_whole(const SolidOutline *shadow, const MouldStance *stance,
+                                 const MouldRow *row);
+double mould_stance_sand(const MouldRow *row);
+
 // The outline made larger, with the points that matter to a tenth of a hundredth of a millimetre.
 SolidOutline *mould_stance_scaled(const SolidOutline *outline, double scale);
 

@@ -4,6 +4,7 @@
 #include <string.h>
 
 #include "check.h"
+#include "mould/alternate.h"
 #include "mould/build.h"
 #include "mould/cover.h"
 #include "mould/fixed.h"
@@ -267,6 +268,71 @@ test_round(void)
     }
 }
 
+// Wedges: half-turned neighbours stand closer, and all sand is kept.
+static void
+test_alternate(void)
+{
+    for (int riser = 0; riser < 2; riser++) {
+        MouldWish wish = wish_small();
+        const SolidPoint p[3] = {{-0.0311, -0.0263}, {0.0297, -0.0259}, {0.0011, 0.0417}};
+        g_autoptr(SolidOutline) o = outline_of(p, 3);
+        wish.box_x = 0.0622;
+        wish.box_y = 0.0834;
+        wish.riser_diameter = wish.riser_height = riser * 0.0213;
+        wish.neck = riser * 0.009;
+        wish.n_stances = 4;
+        MouldRow row = {wish.riser_diameter, 0.5 * wish.neck, wish.cover_between};
+        for (int i = 0; i < 4; i++) {
+            wish.stances[i] = mould_stance(o, o, i * G_PI / 2, &row);
+            wish.attach_u[i] = wish.stances[i].attach_u;
+            wish.attach_v[i] = wish.stances[i].attach_v;
+            wish.joint_above[i] = wish.above;
+            wish.joint_below[i] = wish.below;
+        }
+        g_autoptr(MouldFixed) fixed = mould_fixed_new(&wish, o, o);
+        MouldPair pair = mould_alternate_pair(fixed, 0);
+        // The gate keeps its own distance, else the slope would: by a third of the width.
+        g_assert_cmpfloat(pair.there + pair.back, <, 2 * wish.stances[0].pitch - 0.01);
+        MouldWay way;
+        MouldPlace place;
+        g_assert_true(mould_place_search(&wish, &way, &place));
+        int axis;
+        double x, y;
+        for (guint least = 0; least < 12; least++) {
+            g_autoptr(GArray) spots = mould_alternate_search(fixed, least, &axis, &x, &y);
+            if (!spots)
+                continue;
+            g_assert_cmpuint(spots->len, >, least);
+            g_autoptr(MouldLayout) l = mould_layout_new();
+            MouldPour pour;
+            l->length = wish.length;
+            l->width = wish.width;
+            l->cope = l->drag = 0.09;
+            mould_fixed_build(l, fixed, (PlacementSpot *)spots->data, spots->len, x, y, axis,
+                              &pour);
+            g_assert_cmpuint(l->gates_missing, ==, 0);
+            g_autoptr(SolidMesh) mesh = solid_mesh_new(6, 8);
+            for (int i = 0; i < 6; i++)
+                mesh->vertices[i] = vec3(p[i % 3].x, p[i % 3].y, i < 3 ? -0.004 : 0.0062);
+            const guint32 sides[8][3] = {{0, 2, 1}, {3, 4, 5}, {0, 1, 4}, {0, 4, 3},
+                                         {1, 2, 5}, {1, 5, 4}, {2, 0, 3}, {2, 3, 5}};
+            memcpy(mesh->triangles, sides, sizeof sides);
+            g_autoptr(MouldBody) body = mould_body_new(mesh, o, 0.002, NULL, NULL);
+            mould_cover_measure(l, body, NULL);
+            g_assert_cmpfloat(l->cover_between, >=, wish.cover_between - 1e-6);
+            g_assert_cmpfloat(l->cover_wall, >=, wish.cover_wall - 1e-6);
+            g_assert_cmpfloat(l->cover_runner, >=, wish.cover_between - 1e-6);
+            g_assert_cmpfloat(l->cover_sprue, >=, wish.cover_between - 1e-6);
+        }
+        g_autoptr(GArray) more = mould_alternate_search(fixed, (guint)(way.rows * way.columns),
+                                                        &axis, &x, &y);
+        g_test_message("%d in plain rows, %u alternating", way.rows * way.columns,
+                       more ? more->len : 0);
+        g_autoptr(GArray) none = mould_alternate_search(fixed, 100, &axis, &x, &y);
+        g_assert_null(none);
+    }
+}
+
 int
 main(int argc, char **argv)
 {
@@ -278,5 +344,6 @@ main(int argc, char **argv)
     g_test_add_func("/mould/fixed/misses", test_misses);
     g_test_add_func("/mould/fixed/moved", test_moved);
     g_test_add_func("/mould/fixed/round", test_round);
+    g_test_add_func("/mould/fixed/alternate", test_alternate);
     return g_test_run();
 }
