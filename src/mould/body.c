@@ -168,23 +168,26 @@ static Kept kept[KEPT]; // newest first
 static MouldBody *
 find_kept(const SolidMesh *mesh, double growth)
 {
-    g_autoptr(GMutexLocker) locker = g_mutex_locker_new(&lock);
-    for (int i = 0; i < KEPT; i++)
+    MouldBody *found = NULL;
+    g_mutex_lock(&lock);
+    for (int i = 0; i < KEPT && !found; i++)
         if (kept[i].mesh == mesh && kept[i].growth == growth)
-            return mould_body_ref(kept[i].body);
-    return NULL;
+            found = mould_body_ref(kept[i].body);
+    g_mutex_unlock(&lock);
+    return found;
 }
 
 static void
 keep(const SolidMesh *mesh, double growth, const MouldBody *body)
 {
-    g_autoptr(GMutexLocker) locker = g_mutex_locker_new(&lock);
-    Kept *oldest = &kept[KEPT - 1];
-    if (oldest->mesh)
-        solid_mesh_unref(oldest->mesh);
-    mould_body_unref(oldest->body);
+    g_mutex_lock(&lock);
+    Kept oldest = kept[KEPT - 1];
     memmove(kept + 1, kept, (KEPT - 1) * sizeof *kept);
     kept[0] = (Kept){solid_mesh_ref(mesh), growth, mould_body_ref(body)};
+    g_mutex_unlock(&lock);
+    if (oldest.mesh)
+        solid_mesh_unref(oldest.mesh);
+    mould_body_unref(oldest.body);
 }
 
 MouldBody *
