@@ -6,7 +6,7 @@
 #include <math.h>
 
 #define MOST_STEPS 60
-#define SETTLED 1e-8 // m
+#define SETTLED 2e-6 // m, finer than any sand is measured
 
 MouldPose
 mould_pose(double x, double y, double turn)
@@ -171,7 +171,7 @@ mould_gap_bodies(const MouldBody *a, const MouldPose *at_a, const MouldBody *b,
         .body = a, .distance = distance_in_field, .other = b, .slack = 0.5 * b->field->cell};
     s.from = pose_between(at_a, at_b);
     search(&s, INFINITY);
-    if (s.best > b->margin - 2 * b->field->cell) {
+    if (s.best > b->margin - b->field->cell) {
         s.distance = distance_to_skin;
         // A saving of less than a thousandth so far off is not worth looking for.
         double d = distance_to_skin(&s, s.at);

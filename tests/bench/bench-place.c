@@ -8,6 +8,8 @@
 #include "bumpy.h"
 #include "check.h"
 #include "mould/build.h"
+#include "mould/cover.h"
+#include "mould/fixed.h"
 #include "mould/space.h"
 
 #define RUNS 101
@@ -83,11 +85,66 @@ time_covers(const char *name, SolidMesh *mesh)
     tell("  one cavity moved", moved, RUNS);
 }
 
+// A drag: one cavity moved, gates, runners and metal anew, sand measured.
+static void
+time_drag(void)
+{
+    MouldWish wish = {.length = 0.9,
+                      .width = 0.45,
+                      .cope = 0.12,
+                      .drag = 0.12,
+                      .above = 0.05,
+                      .below = 0.05,
+                      .cover_wall = 0.025,
+                      .cover_between = 0.02,
+                      .basin_height = 0.02,
+                      .box_x = 0.1,
+                      .box_y = 0.1,
+                      .wall = 0.02,
+                      .cavity_volume = 5.2e-4,
+                      .cavity_mass = 1.3,
+                      .density = 2400,
+                      .discharge = 0.8,
+                      .head = 0.14,
+                      .mean_head = 0.12,
+                      .fill_time = NAN,
+                      .wall_time = 20,
+                      .pour_factor = 3,
+                      .runner_ratio = 4,
+                      .gate_ratio = 4,
+                      .velocity_limit = 0.5};
+    g_autoptr(SolidMesh) mesh = bumpy_sphere(100000, 0.05);
+    g_autoptr(SolidOutline) outline = solid_section_mesh(mesh, 2, 0);
+    g_autoptr(MouldBody) body = mould_body_new(mesh, outline, 0.0005, NULL, NULL);
+    g_autoptr(MouldLayout) rows = make_layout();
+    rows->fixed = mould_fixed_new(&wish, outline, outline);
+    rows->growth = 1;
+    mould_cover_measure(rows, body, NULL);
+    PlacementSpot spots[12];
+    for (int i = 0; i < 12; i++)
+        spots[i] = (PlacementSpot){rows->cavities[i].x, rows->cavities[i].y, rows->cavities[i].turn,
+                                   FALSE};
+    g_autoptr(MouldLayout) now = mould_layout_moved(rows, spots, 12, 0, 0);
+    double ms[RUNS];
+    for (int i = 0; i < RUNS; i++) {
+        spots[i % 12].x += i % 2 ? 0.001 : -0.001;
+        spots[i % 12].turn += 0.02;
+        gint64 start = g_get_monotonic_time();
+        MouldLayout *next = mould_layout_moved(now, spots, 12, 0, 0);
+        ms[i] = 1e-3 * (double)(g_get_monotonic_time() - start);
+        mould_layout_unref(now);
+        now = next;
+    }
+    g_print("drag of one of 12, outline of %u points\n", outline->n_points);
+    tell("  whole layout", ms, RUNS);
+}
+
 int
 main(void)
 {
     time_covers("bumpy ball", bumpy_sphere(100000, 0.05));
     time_covers("box", check_mesh_box(0.1, 0.08, 0.05));
+    time_drag();
     time_covers("ring", check_mesh_torus(0.035, 0.012, 400, 125));
     return 0;
 }
