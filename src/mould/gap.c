@@ -155,12 +155,13 @@ settle_bodies(const MouldBody *a, const MouldBody *b, const MouldPose *from, Vec
         Vec3 back = mould_pose_back(from, on_b.point);
         on_a = solid_bvh_nearest(a->bvh, back, on_a.triangle);
         *q = on_b.point;
-        if (!(on_a.distance < distance - SETTLED))
-            break;
+        gboolean settled = !(on_a.distance < distance - SETTLED);
         distance = on_a.distance;
         *p = mould_pose_out(from, on_a.point);
+        if (settled)
+            break;
     }
-    return fmin(distance, on_a.distance);
+    return distance;
 }
 
 double
