@@ -6,7 +6,7 @@
 #include <math.h>
 
 #define MOST_STEPS 60
-#define SETTLED 2e-6 // m, finer than any sand is measured
+#define SETTLED 5e-5 // of the distance, finer than any sand is measured
 
 MouldPose
 mould_pose(double x, double y, double turn)
@@ -155,7 +155,7 @@ settle_bodies(const MouldBody *a, const MouldBody *b, const MouldPose *from, Vec
         Vec3 back = mould_pose_back(from, on_b.point);
         on_a = solid_bvh_nearest(a->bvh, back, on_a.triangle);
         *q = on_b.point;
-        gboolean settled = !(on_a.distance < distance - SETTLED);
+        gboolean settled = !(on_a.distance < distance * (1 - SETTLED));
         distance = on_a.distance;
         *p = mould_pose_out(from, on_a.point);
         if (settled)
@@ -208,7 +208,7 @@ mould_gap_prop(const MouldBody *a, const MouldPose *at_a, const MouldProp *prop,
         p = mould_pose_out(at_a, on_skin.point);
         q = mould_prop_nearest(prop, p);
         double next = vec3_length(vec3_sub(p, q));
-        gboolean settled = next > distance - SETTLED;
+        gboolean settled = next > distance * (1 - SETTLED);
         distance = fmin(next, distance);
         if (settled)
             break;
