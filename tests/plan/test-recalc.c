@@ -81,6 +81,9 @@ chosen_text(const Bench *bench, const char *path)
     static const char *const texts[][2] = {
         {"job.good_rate", "83 %"},
         {"job.cavities", "1"},
+        {"job.placement", "7 mm, 61 mm, 10 deg"},
+        {"job.sprue_x", "4 mm"},
+        {"job.sprue_y", "-6 mm"},
         {"job.fill_time", "5.3 s"},
         {"job.bar_price", "9.1 /kg"},
         {"job.bought_in", "31.7"},
@@ -162,7 +165,7 @@ other_text(const Bench *bench, const Field *field)
     case FIELD_ROW:
         return g_strdup(other_row(bench, field, now));
     case FIELD_WORDS:
-        return g_strdup(strcmp(field->path, "job.placement") == 0 ? "1 mm, 2 mm" : "Other");
+        return g_strdup("Other");
     default:
         return NULL;
     }
