@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "base/error.h"
+#include "book/placement.h"
 
 const Field *
 field_find(const char *path)
@@ -155,6 +156,13 @@ check_words(const Field *field, const char *text, GError **error)
     return TRUE;
 }
 
+static gboolean
+check_placement(const char *text, const UnitSet *units, GError **error)
+{
+    g_autoptr(GArray) spots = placement_read(text, units, error);
+    return spots != NULL;
+}
+
 gboolean
 field_vector(const char *text, double vector[3], GError **error)
 {
@@ -215,6 +223,8 @@ field_check(const Field *field, const char *typed, const UnitSet *units, const T
     case FIELD_WORDS:
     case FIELD_FILE:
         good = check_words(field, text, error);
+        if (good && strcmp(field->path, "job.placement") == 0)
+            good = check_placement(text, units, error);
         break;
     }
     if (good && si)

@@ -14,4 +14,8 @@ MouldLayout *mould_layout_new(void);
 void mould_build(MouldLayout *layout, const MouldWish *wish, const MouldWay *way,
                  const MouldPlace *place);
 
+// The sizes of sprue, well, basin, risers and necks alone, and the metal.
+void mould_build_pour(MouldLayout *layout, const MouldWish *wish, const MouldPour *pour,
+                      const MouldNeck *neck);
+
 G_END_DECLS

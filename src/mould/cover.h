@@ -1,19 +1,16 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Sand that really stands round the cavities of a layout, from their outlines.
+// Sand that really stands round the cavities of a layout, written into the layout.
 #pragma once
 
+#include "mould/body.h"
 #include "mould/layout.h"
+#include "mould/space.h"
 
 G_BEGIN_DECLS
 
-// Fills cover_wall and cover_between with their places, from `outline` (about the casting's box
-// middle, made larger by `scale`) set at every cavity, with risers, runners, sprue and well. Seen
-// along the pull: what lies in different halves of the mould counts as if in one, on the safe side.
-// cover_between is NAN for a layout without a cavity.
-void mould_cover_measure(MouldLayout *layout, const SolidOutline *outline, double scale);
-
-// Least distance, m, of two closed polygons' edges, with where.
-double mould_polygon_distance(const SolidPoint *a, guint na, const SolidPoint *b, guint nb,
-                              SolidPoint *on_a, SolidPoint *on_b);
+// Measures with `body` at every cavity and fills the covers of `layout` with their places; keeps
+// the body and the measurement in it. `before` (may be NULL) spares what has not moved since. NAN
+// where there is nothing to measure to.
+void mould_cover_measure(MouldLayout *layout, const MouldBody *body, const MouldSpace *before);
 
 G_END_DECLS

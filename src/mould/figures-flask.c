@@ -13,8 +13,7 @@ static const FigureSpec spec_wall = {
     N_("Sand to the wall"),
     QUANTITY_LENGTH,
     NULL,
-    N_("Least distance from the outline of any cavity or riser to the flask's wall, seen along the "
-       "pull."),
+    N_("Least distance from any cavity or riser to the flask's wall, in all three directions."),
     "geometry",
     FIGURE_AT_LEAST,
     0};
@@ -23,8 +22,28 @@ static const FigureSpec spec_between = {
     N_("Sand between"),
     QUANTITY_LENGTH,
     NULL,
-    N_("Least distance between the outlines of two cavities, their risers, the runner and the "
-       "sprue, seen along the pull; a gate's or neck's own ends not counted."),
+    N_("Least distance between two cavities with their risers, in all three directions: from "
+       "points over the one in the distance field of the other, then between the true skins."),
+    "geometry",
+    FIGURE_AT_LEAST,
+    0};
+static const FigureSpec spec_to_sprue = {
+    "mould.sand_cover.sprue",
+    N_("Sand to the sprue"),
+    QUANTITY_LENGTH,
+    NULL,
+    N_("Least distance from any cavity or riser to the sprue and its well, in all three "
+       "directions."),
+    "geometry",
+    FIGURE_AT_LEAST,
+    0};
+static const FigureSpec spec_to_runner = {
+    "mould.sand_cover.runner",
+    N_("Sand to the runner"),
+    QUANTITY_LENGTH,
+    NULL,
+    N_("Least distance from any cavity or riser to a runner, in all three directions; its own "
+       "gate and neck not counted."),
     "geometry",
     FIGURE_AT_LEAST,
     0};
@@ -69,8 +88,7 @@ static const FigureSpec spec_cope_mass = {
     "mould.cope_mass",
     N_("Cope mass"),
     QUANTITY_MASS,
-    "(flask.length * flask.width * flask.cope_depth - mould.cope_metal) * sandkind.rammed_density "
-    "+ flask.frame_mass",
+    "(mould.cope_space - mould.cope_metal) * sandkind.rammed_density + flask.frame_mass",
     NULL,
     "geometry"};
 static const FigureSpec spec_weight = {"mould.weight_to_add",
@@ -105,8 +123,8 @@ static const FigureSpec spec_sand = {
     "mould.sand_mass",
     N_("Sand of a flask"),
     QUANTITY_MASS,
-    "(flask.length * flask.width * (flask.cope_depth + flask.drag_depth) - mould.metal_volume + "
-    "mould.basin_volume) * sandkind.rammed_density",
+    "(mould.cope_space + mould.drag_space - mould.metal_volume + mould.basin_volume) * "
+    "sandkind.rammed_density",
     NULL,
     "geometry"};
 
@@ -185,8 +203,19 @@ add_cover(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
     double bottom = inputs_number(inputs, "flask.drag_depth") - below;
     Figure *f = mould_figures_measured(figures, &spec_wall, l ? l->cover_wall : NAN, NULL);
     figure_limit(f, inputs_number(inputs, "sand.cover_wall"), "sand.cover_wall");
-    f = mould_figures_measured(figures, &spec_between, l ? l->cover_between : NAN, NULL);
-    figure_limit(f, inputs_number(inputs, "sand.cover_between"), "sand.cover_between");
+    double least = inputs_number(inputs, "sand.cover_between");
+    // A single cavity has no other beside it: then the figure says how far its gating is.
+    double between = l ? l->cover_between : NAN;
+    if (l && isnan(between))
+        between = fmin(l->cover_sprue, l->cover_runner);
+    f = mould_figures_measured(figures, &spec_between, between, NULL);
+    figure_limit(f, least, "sand.cover_between");
+    if (l && isnan(l->cover_between) && !isnan(between))
+        figure_set_note(f, _("There is one cavity: this is the sand to its sprue and runner."));
+    f = mould_figures_measured(figures, &spec_to_sprue, l ? l->cover_sprue : NAN, NULL);
+    figure_limit(f, least, "sand.cover_between");
+    f = mould_figures_measured(figures, &spec_to_runner, l ? l->cover_runner : NAN, NULL);
+    figure_limit(f, least, "sand.cover_between");
     f = figure_add(figures, &spec_top, top, "flask.cope_depth", "mould.height_above",
                    "feed.riser_height", NULL);
     figure_limit(f, inputs_number(inputs, "sand.cover_top"), "sand.cover_top");
@@ -215,12 +244,11 @@ add_lift(const Inputs *inputs, const PatternResult *pattern, FigureList *figures
                "mould.head", "job.lift_factor", NULL);
     double metal = l ? cope_metal(l, pattern, scale) : NAN;
     mould_figures_measured(figures, &spec_cope_metal, metal, NULL);
-    double flask = inputs_number(inputs, "flask.length") * inputs_number(inputs, "flask.width");
-    double mass = (flask * inputs_number(inputs, "flask.cope_depth") - metal) *
+    double mass = (figure_list_value(figures, "mould.cope_space") - metal) *
                       inputs_number(inputs, "sandkind.rammed_density") +
                   inputs_number(inputs, "flask.frame_mass");
-    figure_add(figures, &spec_cope_mass, mass, "flask.length", "flask.width", "flask.cope_depth",
-               "mould.cope_metal", "sandkind.rammed_density", "flask.frame_mass", NULL);
+    figure_add(figures, &spec_cope_mass, mass, "mould.cope_space", "mould.cope_metal",
+               "sandkind.rammed_density", "flask.frame_mass", NULL);
     double weight = isnan(lift) ? NAN : mould_weight_needed(lift, mass, MOULD_GRAVITY);
     figure_add(figures, &spec_weight, weight, "mould.lift_force", "mould.cope_mass", NULL);
 }
@@ -253,14 +281,12 @@ add_sand(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
 {
     double basin = l ? disc(l->basin_diameter) * l->basin_height : NAN;
     mould_figures_measured(figures, &spec_basin, basin, NULL);
-    double flask = inputs_number(inputs, "flask.length") * inputs_number(inputs, "flask.width") *
-                   (inputs_number(inputs, "flask.cope_depth") +
-                    inputs_number(inputs, "flask.drag_depth"));
+    double flask = figure_list_value(figures, "mould.cope_space") +
+                   figure_list_value(figures, "mould.drag_space");
     double sand = (flask - figure_list_value(figures, "mould.metal_volume") + basin) *
                   inputs_number(inputs, "sandkind.rammed_density");
-    figure_add(figures, &spec_sand, sand, "flask.length", "flask.width", "flask.cope_depth",
-               "flask.drag_depth", "mould.metal_volume", "mould.basin_volume",
-               "sandkind.rammed_density", NULL);
+    figure_add(figures, &spec_sand, sand, "mould.cope_space", "mould.drag_space",
+               "mould.metal_volume", "mould.basin_volume", "sandkind.rammed_density", NULL);
 }
 
 void
@@ -269,7 +295,9 @@ mould_figures_flask(const Inputs *inputs, const PatternResult *pattern, FigureLi
 {
     double scale = 1 + inputs_number(inputs, "job.contraction");
     const MouldLayout *l = layout && layout->n_cavities > 0 && pattern ? layout : NULL;
+    mould_figures_space(inputs, figures);
     add_cover(inputs, figures, l);
+    mould_figures_placing(inputs, pattern, figures, l);
     add_lift(inputs, pattern, figures, l, scale);
     add_tabs(inputs, figures, layout);
     add_sand(inputs, figures, l);

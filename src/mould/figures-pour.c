@@ -20,12 +20,20 @@ static const FigureSpec spec_cavities = {
     QUANTITY_COUNT,
     NULL,
     N_("Rows of equal cavities at one or both sides of a runner, lengthwise and crosswise, the "
-       "casting as drawn or turned a quarter; gating sized anew for each until metal and gating "
-       "agree. The way that holds most is kept; among equals the more even one, then the one with "
-       "least metal."),
+       "casting as drawn or turned; as close as the sand between their outlines allows, and the "
+       "gating sized anew for each until metal and gating agree. The way that holds most is kept; "
+       "among equals the more even one, then the one with least metal."),
     "geometry",
     FIGURE_AT_LEAST,
     0};
+static const FigureSpec spec_by_hand = {"mould.cavities",
+                                        N_("Cavities in a flask"),
+                                        QUANTITY_COUNT,
+                                        NULL,
+                                        N_("As many as were placed by hand."),
+                                        "user",
+                                        FIGURE_AT_LEAST,
+                                        0};
 static const FigureSpec spec_gating = {
     "mould.gating_volume",
     N_("Sprue, runners and gates"),
@@ -304,13 +312,13 @@ mould_figures_cavities(const Inputs *inputs, const MouldWish *wish, const Patter
 {
     // With too little known, the unknown input among these is the one to name.
     double n = layout ? layout->n_cavities : NAN;
-    Figure *figure = figure_add(figures, &spec_cavities, n, "flask.length", "flask.width",
-                                "flask.cope_depth", "flask.drag_depth", "mould.height_above",
-                                "mould.height_below", "sand.cover_wall", "sand.cover_between",
-                                "mould.cavity_volume", "casting.mass", "mould.pour_density",
-                                "mould.wall", "mould.wall_time", "mould.effective_head",
-                                "job.pour_factor", "feed.riser_diameter", "feed.neck",
-                                "job.discharge", "job.runner_ratio", "job.gate_ratio", NULL);
+    Figure *figure = figure_add(
+        figures, wish->by_hand ? &spec_by_hand : &spec_cavities, n, "flask.length", "flask.width",
+        "flask.cope_depth", "flask.drag_depth", "mould.height_above", "mould.height_below",
+        "sand.cover_wall", "sand.cover_between", "mould.cavity_volume", "casting.mass",
+        "mould.pour_density", "mould.wall", "mould.wall_time", "mould.effective_head",
+        "job.pour_factor", "feed.riser_diameter", "feed.neck", "job.discharge", "job.runner_ratio",
+        "job.gate_ratio", NULL);
     figure_limit(figure, 1, NULL);
     if (layout)
         note_cavities(inputs, figure, wish, pattern, layout, way, place);

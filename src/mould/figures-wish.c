@@ -6,6 +6,11 @@
 #include "mould/figures.h"
 #include "mould/gating.h"
 
+// Four quarter turns (a casting that is not the same both ways round may meet its gate better),
+// then the angles between them.
+#define BETWEEN 5 // angles between two quarter turns
+#define ANGLES (MOULD_QUARTERS * (1 + BETWEEN))
+
 static const FigureSpec spec_density = {
     "mould.pour_density",
     N_("Density as poured"),
@@ -153,7 +158,8 @@ set_joint(const PatternResult *pattern, double scale, MouldWish *wish, int quart
 {
     double inside = MIN(wish->neck / 4, wish->wall / 2);
     double u = wish->attach_u[quarter] / scale, v = (wish->attach_v[quarter] + inside) / scale;
-    double x = quarter ? v : u, y = quarter ? -u : v;
+    double turn = mould_place_turn(wish, quarter), x = cos(turn) * u + sin(turn) * v;
+    double y = -sin(turn) * u + cos(turn) * v;
     double above = 0, below = 0;
     if (pattern->casting && wish->neck > 0) {
         above = scale * reach_at(pattern->casting, x, y, 1);
@@ -164,8 +170,43 @@ set_joint(const PatternResult *pattern, double scale, MouldWish *wish, int quart
     wish->joint_below[quarter] = found ? MIN(below, wish->below) : wish->below;
 }
 
+// The way it stands at each angle that may be tried. Quarter turns keep the box of the casting as
+// their reach, so that a casting of straight sides stands square.
 static void
-set_shapes(const PatternResult *pattern, double scale, MouldWish *wish)
+set_stances(const Inputs *inputs, const PatternResult *pattern, double scale,
+            const SolidOutline *outline, MouldWish *wish)
+{
+    const char *turning = inputs_text(inputs, "job.turning");
+    const SolidOutline *shadow = pattern->shadow && pattern->shadow->n_points > 0 ? pattern->shadow
+                                                                                  : outline;
+    MouldRow row = {wish->riser_diameter, 0.5 * wish->neck, wish->cover_between};
+    if (!isfinite(row.riser_diameter + row.neck_gap + row.cover))
+        return;
+    g_autoptr(SolidOutline) all = mould_stance_scaled(shadow, scale);
+    g_autoptr(SolidOutline) skin = mould_stance_scaled(outline, scale);
+    int n = g_strcmp0(turning, "none") == 0 ? 1 : MOULD_QUARTERS;
+    if (g_strcmp0(turning, "free") == 0)
+        n = ANGLES;
+    for (int i = 0; i < n; i++) {
+        int k = i - MOULD_QUARTERS;
+        double quarters = k < 0 ? i : k / BETWEEN + (1 + k % BETWEEN) / (BETWEEN + 1.0);
+        double turn = quarters * G_PI / 2;
+        MouldStance *stance = &wish->stances[i];
+        *stance = mould_stance(all, skin, turn, &row);
+        if (i < 2) {
+            stance->left = stance->right = (i ? wish->box_y : wish->box_x) / 2;
+            stance->front = stance->back = (i ? wish->box_x : wish->box_y) / 2;
+        } else {
+            wish->attach_u[i] = stance->attach_u;
+            wish->attach_v[i] = stance->attach_v;
+        }
+        set_joint(pattern, scale, wish, i);
+    }
+    wish->n_stances = n;
+}
+
+static void
+set_shapes(const Inputs *inputs, const PatternResult *pattern, double scale, MouldWish *wish)
 {
     wish->box_x = (pattern->max.x - pattern->min.x) * scale;
     wish->box_y = (pattern->max.y - pattern->min.y) * scale;
@@ -181,6 +222,8 @@ set_shapes(const PatternResult *pattern, double scale, MouldWish *wish)
         wish->attach_v[quarter] = MAX(wish->attach_v[quarter], -front);
         set_joint(pattern, scale, wish, quarter);
     }
+    if (outline && outline->n_points > 0)
+        set_stances(inputs, pattern, scale, outline, wish);
 }
 
 static double
@@ -193,12 +236,13 @@ size_or_0(const Inputs *inputs, const char *path)
 static gboolean
 is_complete(const MouldWish *w)
 {
-    const double needed[] = {
-        w->length,        w->width,        w->cope,          w->drag,         w->cover_wall,
-        w->cover_between, w->basin_height, w->box_x,         w->box_y,        w->above,
-        w->below,         w->wall,         w->cavity_volume, w->cavity_mass,  w->riser_diameter,
-        w->riser_height,  w->neck,         w->density,       w->discharge,    w->head,
-        w->mean_head,     w->wall_time,    w->pour_factor,   w->runner_ratio, w->gate_ratio};
+    const double needed[] = {w->wall_draft,   w->length,        w->width,         w->cope,
+                             w->drag,         w->cover_wall,    w->cover_between, w->basin_height,
+                             w->box_x,        w->box_y,         w->above,         w->below,
+                             w->wall,         w->cavity_volume, w->cavity_mass,   w->riser_diameter,
+                             w->riser_height, w->neck,          w->density,       w->discharge,
+                             w->head,         w->mean_head,     w->wall_time,     w->pour_factor,
+                             w->runner_ratio, w->gate_ratio};
     for (gsize i = 0; i < G_N_ELEMENTS(needed); i++)
         if (!isfinite(needed[i]))
             return FALSE;
@@ -249,6 +293,8 @@ mould_figures_wish(const Inputs *inputs, const PatternResult *pattern, const Fee
     wish->gate_depth = size_or_0(inputs, "job.gate_depth");
     wish->runner = size_or_0(inputs, "job.runner_width");
     wish->stepped = g_strcmp0(inputs_text(inputs, "job.runner_shape"), "stepped") == 0;
-    set_shapes(pattern, scale, wish);
+    wish->round = g_strcmp0(inputs_text(inputs, "flask.shape"), "round") == 0;
+    wish->wall_draft = inputs_number(inputs, "flask.wall_draft");
+    set_shapes(inputs, pattern, scale, wish);
     return is_complete(wish);
 }

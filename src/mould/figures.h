@@ -38,6 +38,13 @@ void mould_figures_neck(const Inputs *inputs, FigureList *figures, const MouldLa
 void mould_figures_flask(const Inputs *inputs, const PatternResult *pattern, FigureList *figures,
                          const MouldLayout *layout);
 
+// Space inside cope and drag.
+void mould_figures_space(const Inputs *inputs, FigureList *figures);
+
+// How well the cavities use the flask, and what is out of place. `layout` NULL: unknown.
+void mould_figures_placing(const Inputs *inputs, const PatternResult *pattern, FigureList *figures,
+                           const MouldLayout *layout);
+
 // Adds a figure made by measuring the layout: with NAN it is unknown for want of cavities.
 Figure *mould_figures_measured(FigureList *figures, const FigureSpec *spec, double value,
                                const char *input);

@@ -84,6 +84,43 @@ mould_fit_sizes(const MouldFit *fit, MouldWish *wish, const MouldWay *way, Mould
     return excess <= 1;
 }
 
+static MouldFilling *
+try_placed(const MouldFit *fit, const MouldFixed *fixed, const MouldSpots *spots, MouldPour *pour)
+{
+    g_autoptr(MouldLayout) layout = mould_layout_new();
+    layout->cope = fixed->wish.cope;
+    mould_fixed_build(layout, fixed, spots->spot, spots->n, spots->sprue_x, spots->sprue_y,
+                      spots->axis, pour);
+    layout->gates_in_drag = fit->in_drag;
+    return mould_fit_run(layout, fit->cavity, fit->progress, NULL);
+}
+
+gboolean
+mould_fit_placed(const MouldFit *fit, MouldFixed **fixed, const MouldSpots *spots, MouldPour *pour)
+{
+    g_autoptr(MouldFilling) filling = try_placed(fit, *fixed, spots, pour);
+    double excess = filling ? find_excess(fit, &(*fixed)->wish, filling) : NAN;
+    for (int round = 0; round < MOST_ROUNDS && excess > 1; round++) {
+        MouldWish next = (*fixed)->wish;
+        MouldPour sizes;
+        next.gate_share = pour->gate_share;
+        if (!change_sizes(fit, filling, &next))
+            return FALSE;
+        g_autoptr(MouldFixed) tried = mould_fixed_new(&next, (*fixed)->shadow, (*fixed)->skin);
+        g_autoptr(MouldFilling) other = try_placed(fit, tried, spots, &sizes);
+        double now = other ? find_excess(fit, &next, other) : INFINITY;
+        if (!(now < BETTER * excess))
+            return FALSE;
+        excess = now;
+        *pour = sizes;
+        mould_fixed_unref(*fixed);
+        *fixed = g_steal_pointer(&tried);
+        mould_filling_free(filling);
+        filling = g_steal_pointer(&other);
+    }
+    return excess <= 1;
+}
+
 gboolean
 mould_fit_suggest(const MouldFit *fit, const MouldWish *wish, const MouldWay *way,
                   MouldPlace *place)

@@ -4,6 +4,7 @@
 
 #include "mould/build.h"
 #include "mould/filling.h"
+#include "mould/fixed.h"
 
 G_BEGIN_DECLS
 
@@ -32,5 +33,17 @@ gboolean mould_fit_sizes(const MouldFit *fit, MouldWish *wish, const MouldWay *w
 // what to suggest. TRUE with *place filled when that keeps the limits.
 gboolean mould_fit_suggest(const MouldFit *fit, const MouldWish *wish, const MouldWay *way,
                            MouldPlace *place);
+
+// Cavities at given places.
+typedef struct {
+    const PlacementSpot *spot;
+    guint n;
+    double sprue_x, sprue_y; // m; NAN: found
+    int axis;                // of the runner; -1: found
+} MouldSpots;
+
+// The same for cavities at given places, with `*fixed`, of which the last that was taken is kept.
+gboolean mould_fit_placed(const MouldFit *fit, MouldFixed **fixed, const MouldSpots *spots,
+                          MouldPour *pour);
 
 G_END_DECLS

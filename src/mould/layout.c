@@ -5,7 +5,9 @@
 #include <math.h>
 
 #include "mould/build.h"
+#include "mould/fixed.h"
 #include "mould/runner.h"
+#include "mould/space.h"
 
 static void
 clear_layout(gpointer data)
@@ -15,6 +17,9 @@ clear_layout(gpointer data)
     g_free(layout->runners);
     g_free(layout->gates);
     mould_filling_free(layout->filling);
+    mould_body_unref(layout->body);
+    mould_space_unref(layout->space);
+    mould_fixed_unref(layout->fixed);
 }
 
 MouldLayout *
@@ -55,7 +60,8 @@ build_cavity(MouldLayout *l, const MouldWish *wish, const MouldWay *way, const M
     SolidPoint at = mould_place_point(way, u, p->runner_v + side * p->cavity_v);
     SolidPoint neck = mould_place_point(way, u + attach_u, p->runner_v + side * attach_v);
     *cavity = (MouldCavity){at.x, at.y, 0, NAN, NAN, neck.x, neck.y};
-    cavity->turn = (way->axis + way->quarter) * G_PI / 2 + (side < 0 ? G_PI : 0);
+    cavity->turn = way->axis * G_PI / 2 + mould_place_turn(wish, way->quarter) +
+                   (side < 0 ? G_PI : 0);
     double gate_to = attach_v;
     if (wish->riser_diameter > 0) {
         SolidPoint riser = mould_place_point(way, u + attach_u, p->runner_v + side * p->riser_v);
@@ -101,6 +107,14 @@ mould_build(MouldLayout *l, const MouldWish *wish, const MouldWay *way, const Mo
     SolidPoint sprue = mould_place_point(way, p->sprue, p->runner_v);
     l->sprue_x = sprue.x;
     l->sprue_y = sprue.y;
+    l->axis = way->axis;
+    mould_build_pour(l, wish, pour, &p->neck);
+}
+
+void
+mould_build_pour(MouldLayout *l, const MouldWish *wish, const MouldPour *pour,
+                 const MouldNeck *neck)
+{
     l->sprue_top_diameter = pour->sprue_top;
     l->sprue_bottom_diameter = pour->sprue_bottom;
     l->sprue_height = wish->cope;
@@ -110,7 +124,7 @@ mould_build(MouldLayout *l, const MouldWish *wish, const MouldWay *way, const Mo
     l->basin_diameter = pour->basin;
     l->riser_diameter = wish->riser_diameter;
     l->riser_height = wish->riser_height;
-    l->neck = p->neck;
+    l->neck = *neck;
     l->metal_volume = pour->volume;
     l->metal_mass = pour->mass;
     l->fill_time = pour->fill_time;

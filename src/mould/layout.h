@@ -11,6 +11,7 @@
 // casting.
 #pragma once
 
+#include "book/placement.h"
 #include "feed/feed.h"
 #include "mould/filling.h"
 #include "part/pattern.h"
@@ -60,14 +61,24 @@ typedef struct {
     MouldTab tabs[4];
     guint n_tabs;
     double tab_clearance; // m
-    // sand cover, m, least of all cavities, with where (flask axes) for the drawing
-    double cover_wall, cover_between, cover_top, cover_bottom;
-    SolidPoint cover_wall_from, cover_wall_to, cover_between_from, cover_between_to;
-    double metal_volume;   // m3, everything poured into one flask
-    double metal_mass;     // kg
-    double castings_mass;  // kg
-    double fill_time;      // s
-    MouldFilling *filling; // step by step; NULL when it could not be found
+    gboolean round;       // a round flask: length and width are both its diameter
+    double wall_draft;    // rad, the flask's walls lean in upwards; sizes are those at the parting
+    // sand cover, m, least of all cavities, with where (flask axes) for the drawing; runner and
+    // sprue NAN without
+    double cover_wall, cover_between, cover_top, cover_bottom, cover_sprue, cover_runner;
+    Vec3 cover_wall_from, cover_wall_to, cover_between_from, cover_between_to;
+    Vec3 cover_sprue_from, cover_sprue_to, cover_runner_from, cover_runner_to;
+    struct MouldBody *body;   // of the cavities; NULL when none was made
+    struct MouldSpace *space; // every cover of every cavity (mould/space.h); NULL likewise
+    struct MouldFixed *fixed; // what stays while cavities are moved by hand (mould/fixed.h)
+    int axis;                 // the runner lies along the length (0) or the width (1)
+    gboolean by_hand;         // cavities stand where a person put them
+    guint gates_missing;      // gates that do not reach their cavity, or run through another one
+    double metal_volume;      // m3, everything poured into one flask
+    double metal_mass;        // kg
+    double castings_mass;     // kg
+    double fill_time;         // s
+    MouldFilling *filling;    // step by step; NULL when it could not be found
 } MouldLayout;
 
 MouldLayout *mould_layout_ref(const MouldLayout *layout);
@@ -78,5 +89,13 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(MouldLayout, mould_layout_unref)
 extern const char *const mould_reads[];
 MouldLayout *mould_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResult *feed,
                          FigureList *figures, Progress *progress, GError **error);
+
+// The same flask with its cavities at `spots` and the sprue at a point (NAN: found here), gates and
+// runners drawn anew on the same axis, gating sized for the metal, and the sand measured of what
+// has moved: all within a frame of a screen, from any thread. Nothing is refused: what is wrong
+// shows in covers and gates_missing. NULL for a layout that was never placed (n_cavities 0 of too
+// little known).
+MouldLayout *mould_layout_moved(const MouldLayout *layout, const PlacementSpot *spots, guint n,
+                                double sprue_x, double sprue_y);
 
 G_END_DECLS

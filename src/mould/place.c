@@ -12,32 +12,57 @@
 // Room left over is given to the sand between, up to this share of what was asked for.
 #define GENEROUS 0.25
 
+// Share of the metal an odd angle has to save where it holds no more cavities.
+#define ODD_SAVING 0.02
+
 typedef struct {
-    double box_u, box_v; // cavity box along and across the runner
-    double left, right;  // u reach of cavity with riser from the box's middle
+    double front, back; // v reach of the cavity from its middle; front faces the runner
+    double left, right; // u reach of cavity with riser
+    double pitch;       // least, between columns
+    double width;       // of the cavity along the runner
     double attach_u, attach_v;
     double side; // that the gate enters
     double flask_u, flask_v;
 } Frame;
 
+static MouldStance
+stance_of_box(const MouldWish *wish, int quarter)
+{
+    double u = (quarter ? wish->box_y : wish->box_x) / 2;
+    double v = (quarter ? wish->box_x : wish->box_y) / 2;
+    return (MouldStance){.left = u, .right = u, .front = v, .back = v};
+}
+
+// What a wall takes of the flask: sand, and its lean up to where the cavities end.
+static double
+wall_share(const MouldWish *wish)
+{
+    double high = MAX(wish->above, wish->riser_height);
+    return wish->cover_wall / cos(wish->wall_draft) + high * tan(wish->wall_draft);
+}
+
 static Frame
 frame_of(const MouldWish *wish, const MouldWay *way)
 {
     Frame f = {0};
-    f.box_u = way->quarter ? wish->box_y : wish->box_x;
-    f.box_v = way->quarter ? wish->box_x : wish->box_y;
+    gboolean boxed = wish->n_stances <= way->quarter;
+    MouldStance stance = boxed ? stance_of_box(wish, way->quarter) : wish->stances[way->quarter];
+    f.front = stance.front;
+    f.back = stance.back;
+    f.width = stance.left + stance.right;
     f.attach_u = wish->attach_u[way->quarter];
     f.attach_v = wish->attach_v[way->quarter];
     double r = wish->riser_diameter / 2;
-    f.left = MAX(f.box_u / 2, r - f.attach_u);
-    f.right = MAX(f.box_u / 2, r + f.attach_u);
+    f.left = MAX(stance.left, r - f.attach_u);
+    f.right = MAX(stance.right, r + f.attach_u);
+    f.pitch = boxed ? f.left + f.right + wish->cover_between : stance.pitch;
     if (way->rows == 2) {
         // The row opposite is turned by half a turn about its gates, so both reaches count.
         double half = MAX(f.left + f.attach_u, f.right - f.attach_u);
         f.left = half - f.attach_u;
         f.right = half + f.attach_u;
     }
-    f.side = r > 0 ? 2 * r : f.box_u;
+    f.side = r > 0 ? 2 * r : f.width;
     f.flask_u = way->axis ? wish->width : wish->length;
     f.flask_v = way->axis ? wish->length : wish->width;
     return f;
@@ -56,16 +81,14 @@ place_along(const MouldWish *wish, const MouldWay *way, const Frame *f, MouldPla
 {
     const MouldPour *pour = &p->pour;
     int n = way->columns;
-    double reach = f->left + f->right;
-    double used = n * reach + (n - 1) * wish->cover_between + 2 * wish->cover_wall;
-    double slack = MAX(0, f->flask_u - used);
-    double gap = wish->cover_between + MIN(GENEROUS * wish->cover_between, slack / (n + 1));
-    p->pitch = reach + gap;
+    double used = f->left + f->right + (n - 1) * f->pitch + 2 * wall_share(wish);
+    double slack = wish->round ? 0 : MAX(0, f->flask_u - used);
+    p->pitch = f->pitch + MIN(GENEROUS * wish->cover_between, slack / (n + 1));
     p->middle = (f->left - f->right) / 2;
     double first = p->middle - (n - 1) * p->pitch / 2 + f->attach_u;
     double last = first + (n - 1) * p->pitch;
     if (n == 1)
-        p->sprue = first - MAX(f->box_u / 4, pour->well / 2 + pour->gate_width / 2 + 0.005);
+        p->sprue = first - MAX(f->width / 4, pour->well / 2 + pour->gate_width / 2 + 0.005);
     else
         p->sprue = n % 2 ? first + (n / 2 - 0.5) * p->pitch : (first + last) / 2;
     // Beyond the last gate the runner goes on, to keep the first cold metal.
@@ -73,7 +96,7 @@ place_along(const MouldWish *wish, const MouldWay *way, const Frame *f, MouldPla
     double start = n == 1 ? p->sprue - MAX(pour->well, pour->sprue_top) / 2 : first - past;
     double low = MIN(first - f->attach_u - f->left, start);
     double high = MAX(last - f->attach_u + f->right, last + past);
-    p->need_u = MAX(used, high - low + 2 * wish->cover_wall);
+    p->need_u = MAX(used, high - low + 2 * wall_share(wish));
     p->middle -= (low + high) / 2;
     p->sprue -= (low + high) / 2;
 }
@@ -86,12 +109,12 @@ place_across(const MouldWish *wish, const MouldWay *way, const Frame *f, MouldPl
     double widest = mould_runner_widest(wish, way, pour);
     double half = MAX(widest, MAX(pour->well, pour->sprue_top)) / 2;
     double riser = wish->riser_diameter > 0 ? wish->riser_diameter + neck_gap(wish) : 0;
-    double row = half + wish->cover_between + riser + f->box_v;
-    double used = way->rows == 2 ? 2 * (row + wish->cover_wall) : half + row + 2 * wish->cover_wall;
-    double slack = MAX(0, f->flask_v - used);
+    double row = half + wish->cover_between + riser + f->front + f->back;
+    double used = way->rows == 2 ? 2 * (row + wall_share(wish)) : half + row + 2 * wall_share(wish);
+    double slack = wish->round ? 0 : MAX(0, f->flask_v - used);
     double extra = MIN(GENEROUS * wish->cover_between, slack / (2 * way->rows + 1));
     p->riser_v = half + wish->cover_between + extra + wish->riser_diameter / 2;
-    p->cavity_v = half + wish->cover_between + extra + riser + f->box_v / 2;
+    p->cavity_v = half + wish->cover_between + extra + riser + f->front;
     p->runner_v = way->rows == 2 ? 0 : (half - (row + extra)) / 2;
     p->need_v = used;
 }
@@ -108,7 +131,7 @@ metal_volume(const MouldWish *wish, const MouldWay *way, const Frame *f, MouldPl
 {
     MouldPour *pour = &p->pour;
     int n = way->rows * way->columns;
-    double inset = f->attach_v + f->box_v / 2; // from the box's edge to the casting
+    double inset = f->attach_v + f->front; // from the box's edge to the casting
     double each = wish->cavity_volume;
     double gate_to;
     if (wish->riser_diameter > 0) {
@@ -116,7 +139,7 @@ metal_volume(const MouldWish *wish, const MouldWay *way, const Frame *f, MouldPl
         each += p->neck.width * (p->neck.up + p->neck.down) * (neck_gap(wish) + inset);
         gate_to = p->riser_v - wish->riser_diameter / 2;
     } else {
-        gate_to = p->cavity_v - f->box_v / 2 + inset;
+        gate_to = p->cavity_v - f->front + inset;
     }
     // The gate lies on the runner, in the other half of the mould, from its middle line.
     each += pour->gate_width * pour->gate_depth * gate_to;
@@ -144,6 +167,28 @@ mould_place_neck(const MouldWish *wish, int quarter)
     return n;
 }
 
+// A round flask has to reach beyond the corners of the outer cavities' boxes.
+static void
+need_of_round(const MouldWish *wish, const MouldWay *way, const Frame *f, MouldPlace *p)
+{
+    double last = (way->columns - 1) * p->pitch / 2, share = wall_share(wish);
+    double inner = p->cavity_v - f->front, outer = p->cavity_v + f->back, far = 0;
+    if (wish->riser_diameter > 0)
+        inner = p->riser_v - wish->riser_diameter / 2;
+    for (int row = 0; row < way->rows; row++) {
+        int side = row == 0 ? 1 : -1;
+        double middle = p->middle + (side < 0 ? 2 * f->attach_u : 0);
+        double left = middle - last - (side < 0 ? f->right : f->left);
+        double right = middle + last + (side < 0 ? f->left : f->right);
+        double u = MAX(fabs(left), fabs(right));
+        far = MAX(far, hypot(u, p->runner_v + side * outer));
+        far = MAX(far, hypot(u, p->runner_v + side * inner));
+    }
+    double ends = p->need_u / 2 - share; // of the runner
+    far = MAX(far, hypot(ends, fabs(p->runner_v) + p->pour.runner / 2));
+    p->need_u = p->need_v = 2 * (far + share);
+}
+
 MouldPlace
 mould_place_solve(const MouldWish *wish, const MouldWay *way)
 {
@@ -167,6 +212,8 @@ mould_place_solve(const MouldWish *wish, const MouldWay *way)
         if (!isfinite(volume) || volume > 100 * wish->length * wish->width * (wish->cope + 1))
             break;
     }
+    if (wish->round)
+        need_of_round(wish, way, &f, &p);
     p.fits = p.need_u <= f.flask_u * (1 + 1e-12) && p.need_v <= f.flask_v * (1 + 1e-12);
     return p;
 }
@@ -188,7 +235,9 @@ is_better(const MouldWay *a, const MouldPlace *pa, const MouldWay *b, const Moul
     gboolean even_b = b->columns == 1 || b->columns % 2 == 0;
     if (even_a != even_b)
         return even_a;
-    return pa->pour.volume < pb->pour.volume * (1 - 1e-9);
+    // A pattern plate is made more easily square to the flask: an odd angle has to save metal.
+    double odd = (a->quarter >= MOULD_QUARTERS) - (b->quarter >= MOULD_QUARTERS);
+    return pa->pour.volume < pb->pour.volume * (1 - 1e-9 - ODD_SAVING * odd);
 }
 
 // How many columns could fit without any gating: keeps the search short.
@@ -196,9 +245,8 @@ static int
 columns_at_most(const MouldWish *wish, const MouldWay *way)
 {
     Frame f = frame_of(wish, way);
-    double reach = f.left + f.right + wish->cover_between;
-    double room = f.flask_u - 2 * wish->cover_wall + wish->cover_between;
-    int n = (int)CLAMP(floor(room / reach), 0, MOST_COLUMNS);
+    double room = f.flask_u - 2 * wall_share(wish) - f.left - f.right;
+    int n = room < 0 ? 0 : (int)CLAMP(1 + floor(room / f.pitch + 1e-9), 0, MOST_COLUMNS);
     if (wish->most > 0)
         n = MIN(n, wish->most / way->rows);
     return n;
@@ -209,8 +257,9 @@ mould_place_search(const MouldWish *wish, MouldWay *way, MouldPlace *place)
 {
     gboolean found = FALSE, have_miss = FALSE;
     double least_miss = INFINITY;
-    for (int i = 0; i < 8; i++) {
-        MouldWay w = {i & 1, (i >> 1) & 1, i >> 2 ? 2 : 1, 1};
+    int stances = wish->n_stances > 0 ? wish->n_stances : 2;
+    for (int i = 0; i < 4 * stances; i++) {
+        MouldWay w = {i & 1, (i >> 1) % stances, i >> 1 >= stances ? 2 : 1, 1};
         for (w.columns = columns_at_most(wish, &w); w.columns >= 1; w.columns--) {
             MouldPlace p = mould_place_solve(wish, &w);
             if (!p.fits)
@@ -236,6 +285,12 @@ mould_place_search(const MouldWish *wish, MouldWay *way, MouldPlace *place)
         }
     }
     return found;
+}
+
+double
+mould_place_turn(const MouldWish *wish, int quarter)
+{
+    return quarter < 2 ? quarter * G_PI / 2 : wish->stances[quarter].turn;
 }
 
 SolidPoint

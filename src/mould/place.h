@@ -14,22 +14,34 @@
 #pragma once
 
 #include "mould/layout.h"
+#include "mould/stance.h"
 
 G_BEGIN_DECLS
+
+// Ways a casting may stand: the first four are quarter turns.
+#define MOULD_STANCES 48
+#define MOULD_QUARTERS 4
 
 // All that decides the layout, as plain numbers: SI, sizes of the hot cavity (the pattern's).
 typedef struct {
     double length, width, cope, drag; // m, inside of the flask
     double cover_wall, cover_between;
     double basin_height;
-    double above, below;             // height of the cavity in cope and drag
-    double box_x, box_y;             // cavity's plan box, in the casting's own axes
-    double attach_u[2], attach_v[2]; // where gate or neck meets the cavity that is fed from -v,
-                                     // from the box's middle, as drawn and turned a quarter
-    double joint_above[2], joint_below[2]; // height of the cavity there
-    double wall;                           // thinnest wall
-    double cavity_volume;                  // m3
-    double cavity_mass; // kg, of the cold casting: what a cavity takes in the end
+    double above, below; // height of the cavity in cope and drag
+    double box_x, box_y; // cavity's plan box, in the casting's own axes
+    // Where gate or neck meets the cavity that is fed from -v, from the box's middle; and the
+    // height of the cavity there. As drawn, turned a quarter, and then as each of `stances` from
+    // the third on stands.
+    double attach_u[MOULD_STANCES], attach_v[MOULD_STANCES];
+    double joint_above[MOULD_STANCES], joint_below[MOULD_STANCES];
+    MouldStance stances[MOULD_STANCES]; // reach and pitch
+    int n_stances;                      // 0: as drawn and turned a quarter, by the box alone
+    gboolean by_hand;                   // cavities stand where a person put them
+    gboolean round;                     // a round flask of diameter `length`
+    double wall_draft;                  // rad, the flask's walls lean in upwards
+    double wall;                        // thinnest wall
+    double cavity_volume;               // m3
+    double cavity_mass;                 // kg, of the cold casting: what a cavity takes in the end
     double riser_diameter, riser_height, neck; // 0 without a riser
     int most;                                  // cavities at most; 0: as many as fit
     double density;                            // kg/m3, as poured
@@ -47,7 +59,8 @@ typedef struct {
 } MouldWish;
 
 // One way to arrange: the runner along the flask's length (axis 0) or width (1), the casting as
-// drawn or turned a quarter against the runner, rows at one side or two, and columns.
+// drawn (0), turned a quarter (1) or as another stance against the runner, rows at one side or two,
+// and columns.
 typedef struct {
     int axis, quarter, rows, columns;
 } MouldWay;
@@ -120,6 +133,9 @@ gboolean mould_place_search(const MouldWish *wish, MouldWay *way, MouldPlace *pl
 
 // From u, v along and across the runner to flask axes.
 SolidPoint mould_place_point(const MouldWay *way, double u, double v);
+
+// How the casting is turned against the runner, rad.
+double mould_place_turn(const MouldWish *wish, int quarter);
 
 // Where a line from -v along v meets `outline` (turned by `quarter`) first, from the box's middle
 // (`outline` is centred). Prefers the middle; goes to the foremost point when the middle lies far

@@ -4,15 +4,13 @@
 
 #include <math.h>
 
-#define LEAST_WIDTH 0.5 // of the depth (common practice)
-
 static double
 width_for(const MouldWish *wish, const MouldWay *way, const MouldPour *pour, int ahead)
 {
     if (!wish->stepped || way->columns == 1)
         return pour->runner;
     double all = pour->arms * pour->runner;
-    return MAX(all * ahead / way->columns, LEAST_WIDTH * pour->runner);
+    return MAX(all * ahead / way->columns, MOULD_LEAST_STEP * pour->runner);
 }
 
 // One arm towards `side`, past `columns` places whose first lies at `u`.

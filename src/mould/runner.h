@@ -7,6 +7,9 @@
 
 G_BEGIN_DECLS
 
+// A step of a runner is at least this share as wide as it is deep (common practice, no source).
+#define MOULD_LEAST_STEP 0.5
+
 // Writes the pieces along u (x1, x2) at v (y1, y2), from the well outwards, first the arm towards
 // +u, then the other. `first` is the u of the first column's gate. `pieces` takes two for each
 // column at most. Returns how many there are.

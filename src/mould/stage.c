@@ -3,19 +3,22 @@
 #include <math.h>
 
 #include "feed/need.h"
+#include "mould/arrange.h"
 #include "mould/cover.h"
 #include "mould/figures.h"
-#include "mould/fit.h"
 #include "mould/tabs.h"
 
 const char *const mould_reads[] = {"job.contraction",
                                    "job.cavities",
+                                   "job.turning",
+                                   "job.placement",
+                                   "job.sprue_x",
+                                   "job.sprue_y",
                                    "job.discharge",
                                    "job.fill_time",
                                    "job.pour_factor",
                                    "job.runner_ratio",
                                    "job.gate_ratio",
-                                   "job.basin_height",
                                    "job.choke_area",
                                    "job.gate_width",
                                    "job.gate_depth",
@@ -23,12 +26,15 @@ const char *const mould_reads[] = {"job.contraction",
                                    "job.runner_shape",
                                    "job.gate_spread",
                                    "people.pour_rate",
+                                   "job.basin_height",
                                    "job.lift_factor",
                                    "job.pouring_temperature",
                                    "flask.length",
                                    "flask.width",
                                    "flask.cope_depth",
                                    "flask.drag_depth",
+                                   "flask.shape",
+                                   "flask.wall_draft",
                                    "flask.frame_mass",
                                    "flask.tab_clearance",
                                    "sand.cover_wall",
@@ -48,78 +54,71 @@ const char *const mould_reads[] = {"job.contraction",
                                    "sandkind.rammed_density",
                                    NULL};
 
-static const char *const from_earlier[] = {"casting.volume",       "casting.mass",
-                                           "casting.modulus",      "feed.riser_count",
-                                           "feed.riser_volume",    "feed.riser_height",
-                                           "feed.riser_diameter",  "feed.neck",
-                                           "feed.section_modulus", NULL};
+static const char *const from_earlier[] = {"casting.volume",
+                                           "casting.mass",
+                                           "casting.modulus",
+                                           "pattern.projected_area",
+                                           "feed.riser_count",
+                                           "feed.riser_volume",
+                                           "feed.riser_height",
+                                           "feed.riser_diameter",
+                                           "feed.neck",
+                                           "feed.section_modulus",
+                                           NULL};
 
 // Everything about the flask that does not depend on the cavities.
 static void
 set_flask(const Inputs *inputs, MouldLayout *l)
 {
     l->length = inputs_number(inputs, "flask.length");
-    l->width = inputs_number(inputs, "flask.width");
+    l->round = g_strcmp0(inputs_text(inputs, "flask.shape"), "round") == 0;
+    l->width = l->round ? l->length : inputs_number(inputs, "flask.width");
+    l->wall_draft = inputs_number(inputs, "flask.wall_draft");
     l->cope = inputs_number(inputs, "flask.cope_depth");
     l->drag = inputs_number(inputs, "flask.drag_depth");
     l->tab_clearance = inputs_number(inputs, "flask.tab_clearance");
     l->n_tabs = mould_tabs_place(l->length, l->width, inputs_number(inputs, "sand.cover_wall"),
                                  l->tabs);
     l->cover_wall = l->cover_between = l->cover_top = l->cover_bottom = NAN;
+    l->cover_sprue = l->cover_runner = NAN;
     l->metal_volume = l->metal_mass = l->castings_mass = l->fill_time = NAN;
 }
 
 static void
-measure(MouldLayout *l, const PatternResult *pattern, const FigureList *figures, double scale)
+measure(MouldLayout *l, const MouldBody *body, const FigureList *figures)
 {
-    const SolidOutline *outline = pattern->shadow ? pattern->shadow : pattern->parting_outline;
-    if (outline && outline->n_points > 0) {
-        // A hundredth of a millimetre is far below what sand holds, and spares most points.
-        g_autoptr(SolidOutline) simple = solid_outline_simplified(outline, 1e-5);
-        mould_cover_measure(l, simple ? simple : outline, scale);
-    }
+    if (body)
+        mould_cover_measure(l, body, NULL);
     double above = figure_list_value(figures, "mould.height_above");
     l->cover_top = l->cope - MAX(above, l->riser_height);
     l->cover_bottom = l->drag - figure_list_value(figures, "mould.height_below");
     l->castings_mass = l->n_cavities * figure_list_value(figures, "casting.mass");
 }
 
-// How the cavities fill, from the voxels of the pattern.
-static MouldLevel *
-make_level(const PatternResult *pattern, const MouldWish *wish, double growth)
+static gboolean
+place_and_measure(const Inputs *inputs, const PatternResult *pattern, const FigureList *figures,
+                  MouldWork *w, Progress *progress, GError **error)
 {
-    MouldLevel *level = NULL;
-    if (pattern->casting)
-        level = mould_level_grid(pattern->casting, growth, -wish->below, wish->above,
-                                 wish->cavity_volume);
-    if (!level)
-        level = mould_level_prism(wish->cavity_volume / (wish->above + wish->below), -wish->below,
-                                  wish->above);
-    return level;
-}
-
-static void
-make_layout(const Inputs *inputs, const PatternResult *pattern, const FigureList *figures,
-            MouldLayout *layout, MouldWish *wish, const MouldWay *way, MouldPlace *place,
-            MouldPlace *better, const Progress *progress)
-{
-    double growth = 1 + inputs_number(inputs, "job.contraction");
-    g_autoptr(MouldLevel) level = make_level(pattern, wish, growth);
-    // A casting with less above the parting than its gate is thick is met from the drag.
-    gboolean in_drag = wish->above < place->pour.gate_depth && wish->below > wish->above;
-    MouldFit fit = {level, inputs_number(inputs, "job.gate_spread"),
-                    inputs_is_blank(inputs, "job.runner_ratio") && !(wish->runner > 0), in_drag,
-                    progress};
-    if (!mould_fit_sizes(&fit, wish, way, place))
-        mould_fit_suggest(&fit, wish, way, better);
-    mould_build(layout, wish, way, place);
-    layout->growth = growth;
-    layout->gates_in_drag = wish->above < place->pour.gate_depth && wish->below > wish->above;
-    measure(layout, pattern, figures, growth);
+    MouldLayout *l = w->layout = mould_layout_new();
+    set_flask(inputs, l);
+    l->growth = 1 + inputs_number(inputs, "job.contraction");
+    mould_arrange(w, inputs, pattern, progress);
+    if (!progress_check(progress, error))
+        return FALSE;
+    if (!w->fits)
+        return TRUE;
+    g_autoptr(GError) stopped = NULL;
+    g_autoptr(MouldBody) body = mould_body_of(pattern, l->growth, progress, &stopped);
+    if (stopped) {
+        g_propagate_error(error, g_steal_pointer(&stopped));
+        return FALSE;
+    }
+    measure(l, body, figures);
     // What cannot be solved stays unknown, and the figures say so.
-    layout->filling = mould_fit_run(layout, level, progress, NULL);
-    if (layout->filling && !isnan(layout->filling->time))
-        layout->fill_time = layout->filling->time;
+    l->filling = mould_fit_run(l, w->level, progress, NULL);
+    if (l->filling && !isnan(l->filling->time))
+        l->fill_time = l->filling->time;
+    return progress_check(progress, error);
 }
 
 MouldLayout *
@@ -131,26 +130,18 @@ mould_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResult
     inputs_give(inputs, figures);
     feed_need(figures, mould_reads);
     feed_need(figures, from_earlier);
-    MouldWish wish = {0};
-    MouldWay way = {0};
-    MouldPlace place = {0}, better = {0};
-    g_autoptr(MouldLayout) layout = NULL;
-    gboolean fits = FALSE;
-    if (mould_figures_wish(inputs, pattern, feed, figures, &wish)) {
-        layout = mould_layout_new();
-        set_flask(inputs, layout);
-        fits = mould_place_is_deep_enough(&wish) && mould_place_search(&wish, &way, &place);
-        if (fits)
-            make_layout(inputs, pattern, figures, layout, &wish, &way, &place, &better, progress);
-    }
-    if (!progress_check(progress, error))
+    g_auto(MouldWork) w = {0};
+    if (mould_figures_wish(inputs, pattern, feed, figures, &w.wish) &&
+        !place_and_measure(inputs, pattern, figures, &w, progress, error))
         return NULL;
-    mould_figures_cavities(inputs, &wish, pattern, figures, layout, &way, &place);
-    mould_figures_pour(inputs, figures, fits ? layout : NULL, fits ? &place.pour : NULL);
+    MouldLayout *layout = w.layout;
+    const MouldPour *pour = w.fits ? &w.place.pour : NULL;
+    mould_figures_cavities(inputs, &w.wish, pattern, figures, layout, &w.way, &w.place);
+    mould_figures_pour(inputs, figures, w.fits ? layout : NULL, pour);
     mould_figures_fill(inputs, figures, layout ? layout->filling : NULL,
-                       better.fits ? &better.pour : NULL);
-    mould_figures_channels(figures, fits ? &place.pour : NULL);
-    mould_figures_neck(inputs, figures, fits ? layout : NULL);
+                       w.has_better ? &w.better : NULL);
+    mould_figures_channels(figures, pour);
+    mould_figures_neck(inputs, figures, w.fits ? layout : NULL);
     mould_figures_flask(inputs, pattern, figures, layout);
-    return g_steal_pointer(&layout);
+    return g_steal_pointer(&w.layout);
 }

@@ -229,7 +229,7 @@ draw_section_mark(FlaskDraft *d, double along, double across)
 }
 
 static void
-draw_cover(FlaskDraft *d, const char *id, SolidPoint from, SolidPoint to)
+draw_cover(FlaskDraft *d, const char *id, Vec3 from, Vec3 to)
 {
     flask_dimension(d, id, from.x * FLASK_MM, from.y * FLASK_MM, to.x * FLASK_MM, to.y * FLASK_MM,
                     0.0);

@@ -101,21 +101,19 @@ fill_band(const SolidBvh *bvh, SolidGrid *g, double band, guint8 *mark, guint32 
                 SolidNearest n = solid_bvh_nearest(bvh, find_middle(g, i, j, k), hint);
                 hint = n.triangle;
                 g->value[at] = (float)n.distance;
+                near[at] = n.triangle;
                 mark[at] |= NEAR;
             }
         }
 }
 
-// Triangles of the band's cells, in a second pass so that the first one only reads `near`.
+// Beyond the band: to the triangle of the nearest marked cell, all of which lie in the band.
 static void
-fill_far(const SolidMesh *mesh, const SolidBvh *bvh, SolidGrid *g, double band, const guint8 *mark,
-         const guint32 *near)
+fill_far(const SolidMesh *mesh, SolidGrid *g, double band, const guint8 *mark, const guint32 *near)
 {
 #pragma omp parallel for schedule(dynamic)
     for (int k = 0; k < g->nz; k++)
-        for (int j = 0; j < g->ny; j++) {
-            guint32 cell = SOLID_NO_CELL;
-            SolidNearest foot = {0};
+        for (int j = 0; j < g->ny; j++)
             for (int i = 0; i < g->nx; i++) {
                 gsize at = solid_grid_index(g, i, j, k);
                 if (mark[at] & NEAR)
@@ -124,19 +122,11 @@ fill_far(const SolidMesh *mesh, const SolidBvh *bvh, SolidGrid *g, double band, 
                     g->value[at] = (float)(g->cell * (g->nx + g->ny + g->nz));
                     continue;
                 }
-                Vec3 p = find_middle(g, i, j, k);
-                if (near[at] != cell) {
-                    cell = near[at];
-                    int x = (int)(cell % (guint32)g->nx);
-                    int y = (int)(cell / (guint32)g->nx % (guint32)g->ny);
-                    int z = (int)(cell / ((guint32)g->nx * (guint32)g->ny));
-                    foot = solid_bvh_nearest(bvh, find_middle(g, x, y, z), foot.triangle);
-                }
-                const guint32 *c = mesh->triangles[foot.triangle];
+                const guint32 *c = mesh->triangles[near[near[at]]];
                 Vec3 v[3] = {mesh->vertices[c[0]], mesh->vertices[c[1]], mesh->vertices[c[2]]};
-                g->value[at] = (float)fmax(band, solid_triangle_distance(p, v, NULL));
+                double far = solid_triangle_distance(find_middle(g, i, j, k), v, NULL);
+                g->value[at] = (float)fmax(band, far);
             }
-        }
 }
 
 static void
@@ -170,7 +160,7 @@ solid_grid_distance_as(const SolidMesh *mesh, const guint8 *inside, const SolidG
     fill_band(bvh, g, band, mark, near, progress);
     if (!progress_check(progress, error))
         return NULL;
-    fill_far(mesh, bvh, g, band, mark, near);
+    fill_far(mesh, g, band, mark, near);
     apply_sign(g, inside);
     return g_steal_pointer(&g);
 }

@@ -59,7 +59,7 @@ make_other(const Field *field, const Inputs *inputs)
     case FIELD_BOOL:
         return g_strdup("yes");
     case FIELD_WORDS:
-        return g_strdup("Other");
+        return g_strdup(strcmp(field->path, "job.placement") == 0 ? "1 mm, 2 mm" : "Other");
     case FIELD_VECTOR:
         return g_strdup("0,0.6,0.8");
     case FIELD_FILE:

@@ -81,6 +81,9 @@ chosen_text(const Bench *bench, const char *path)
     static const char *const texts[][2] = {
         {"job.good_rate", "83 %"},
         {"job.cavities", "1"},
+        {"job.placement", "7 mm, 61 mm, 10 deg"},
+        {"job.sprue_x", "4 mm"},
+        {"job.sprue_y", "-6 mm"},
         {"job.fill_time", "5.3 s"},
         {"job.bar_price", "9.1 /kg"},
         {"job.bought_in", "31.7"},

@@ -1,0 +1,25 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Cavities placed by hand, as text of one line: "x, y, turn" each, a semicolon between, "locked"
+// after one that is to stay: "-82 mm, 40 mm, 90 deg; 82 mm, 40 mm, 90 deg locked". A comma that
+// parts two numbers has a space after it, since "82,5 mm" is one number.
+#pragma once
+
+#include "units/quantity.h"
+
+G_BEGIN_DECLS
+
+typedef struct {
+    double x, y, turn; // m from the middle of the flask; rad
+    gboolean locked;
+} PlacementSpot;
+
+#define PLACEMENT_MOST 200 // cavities
+
+// An array of PlacementSpot; one that is empty for a text without any. NULL with a message that
+// says which cavity is wrong.
+GArray *placement_read(const char *text, const UnitSet *units, GError **error);
+
+// The text that reads back to the same to a thousandth of a millimetre and of a degree. Free.
+char *placement_write(const PlacementSpot *spots, guint n, const UnitSet *units);
+
+G_END_DECLS

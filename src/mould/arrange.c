@@ -1,0 +1,157 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Rows first, sized by filling them; then rows of alternating castings, or a person's own places,
+// sized the same way.
+#include "mould/arrange.h"
+
+#include <math.h>
+
+#include "mould/alternate.h"
+#include "mould/build.h"
+
+void
+mould_work_clear(MouldWork *w)
+{
+    g_clear_pointer(&w->layout, mould_layout_unref);
+    g_clear_pointer(&w->level, mould_level_free);
+}
+
+// How a cavity fills, from the voxels of the pattern.
+static MouldLevel *
+make_level(const PatternResult *pattern, const MouldWish *wish, double growth)
+{
+    MouldLevel *level = NULL;
+    if (pattern->casting)
+        level = mould_level_grid(pattern->casting, growth, -wish->below, wish->above,
+                                 wish->cavity_volume);
+    if (!level)
+        level = mould_level_prism(wish->cavity_volume / (wish->above + wish->below), -wish->below,
+                                  wish->above);
+    return level;
+}
+
+// A casting with less above the parting than its gate is thick is met from the drag.
+static gboolean
+gates_in_drag(const MouldWish *wish, const MouldPour *pour)
+{
+    return wish->above < pour->gate_depth && wish->below > wish->above;
+}
+
+static MouldFit
+make_fit(const MouldWork *w, const Inputs *inputs, const Progress *progress)
+{
+    return (MouldFit){w->level, inputs_number(inputs, "job.gate_spread"),
+                      inputs_is_blank(inputs, "job.runner_ratio") && !(w->wish.runner > 0),
+                      gates_in_drag(&w->wish, &w->place.pour), progress};
+}
+
+static MouldFixed *
+make_fixed(const MouldWish *wish, const PatternResult *pattern, double growth)
+{
+    const SolidOutline *shadow = pattern->shadow, *skin = pattern->parting_outline;
+    if (!shadow || shadow->n_points == 0)
+        shadow = skin;
+    if (!skin || skin->n_points == 0)
+        skin = shadow;
+    if (!shadow || shadow->n_points == 0)
+        return NULL;
+    g_autoptr(SolidOutline) all = mould_stance_scaled(shadow, growth);
+    g_autoptr(SolidOutline) parting = mould_stance_scaled(skin, growth);
+    return mould_fixed_new(wish, all, parting);
+}
+
+// Cavities at given places: the gating drawn to them, and its sizes fitted.
+static void
+build_placed(MouldWork *w, const Inputs *inputs, const MouldSpots *spots, const Progress *progress)
+{
+    MouldLayout *l = w->layout;
+    MouldFit fit = make_fit(w, inputs, progress);
+    w->has_better = FALSE;
+    mould_fit_placed(&fit, &l->fixed, spots, &w->place.pour);
+    w->wish = l->fixed->wish;
+    g_clear_pointer(&l->cavities, g_free);
+    g_clear_pointer(&l->gates, g_free);
+    g_clear_pointer(&l->runners, g_free);
+    l->n_runners = 0;
+    mould_fixed_build(l, l->fixed, spots->spot, spots->n, spots->sprue_x, spots->sprue_y,
+                      spots->axis, &w->place.pour);
+    w->fits = TRUE;
+}
+
+static void
+build_rows(MouldWork *w, const Inputs *inputs, const PatternResult *pattern,
+           const Progress *progress)
+{
+    w->fits = mould_place_search(&w->wish, &w->way, &w->place);
+    if (!w->fits)
+        return;
+    MouldFit fit = make_fit(w, inputs, progress);
+    MouldPlace better;
+    if (!mould_fit_sizes(&fit, &w->wish, &w->way, &w->place)) {
+        w->has_better = mould_fit_suggest(&fit, &w->wish, &w->way, &better);
+        w->better = better.pour;
+    }
+    mould_build(w->layout, &w->wish, &w->way, &w->place);
+    mould_fixed_unref(w->layout->fixed);
+    w->layout->fixed = make_fixed(&w->wish, pattern, w->layout->growth);
+}
+
+static GArray *
+spots_of(const MouldLayout *l)
+{
+    GArray *spots = g_array_new(FALSE, TRUE, sizeof(PlacementSpot));
+    for (guint i = 0; i < l->n_cavities; i++) {
+        const MouldCavity *c = &l->cavities[i];
+        PlacementSpot spot = {c->x, c->y, c->turn, FALSE};
+        g_array_append_val(spots, spot);
+    }
+    return spots;
+}
+
+// More cavities by turning every second, or the program's own on a runner through a sprue that has
+// its place.
+static void
+build_closer(MouldWork *w, const Inputs *inputs, double x, double y, const Progress *progress)
+{
+    MouldLayout *l = w->layout;
+    if (!l->fixed)
+        return;
+    int axis = w->way.axis;
+    double sprue_x = NAN, sprue_y = NAN;
+    g_autoptr(GArray) closer = mould_alternate_search(l->fixed, l->n_cavities, &axis, &sprue_x,
+                                                      &sprue_y);
+    gboolean put = !isnan(x) || !isnan(y);
+    if (!closer && (!w->fits || !put))
+        return;
+    if (!closer)
+        closer = spots_of(l);
+    // The way's columns need not stand evenly about the sprue.
+    w->way = (MouldWay){.axis = axis, .rows = 1, .columns = 1};
+    MouldSpots spots = {(const PlacementSpot *)(gconstpointer)closer->data, closer->len,
+                        isnan(x) ? sprue_x : x, isnan(y) ? sprue_y : y, axis};
+    build_placed(w, inputs, &spots, progress);
+    l->by_hand = FALSE;
+}
+
+void
+mould_arrange(MouldWork *w, const Inputs *inputs, const PatternResult *pattern,
+              const Progress *progress)
+{
+    UnitSet units = inputs_units(inputs);
+    const char *text = inputs_text(inputs, "job.placement");
+    double x = inputs_number(inputs, "job.sprue_x"), y = inputs_number(inputs, "job.sprue_y");
+    g_autoptr(GArray) spots = text ? placement_read(text, &units, NULL) : NULL;
+    MouldLayout *l = w->layout;
+    w->wish.by_hand = spots && spots->len > 0;
+    if (!mould_place_is_deep_enough(&w->wish))
+        return;
+    w->level = make_level(pattern, &w->wish, l->growth);
+    l->fixed = make_fixed(&w->wish, pattern, l->growth);
+    if (w->wish.by_hand && l->fixed) {
+        MouldSpots put = {(const PlacementSpot *)(gconstpointer)spots->data, spots->len, x, y, -1};
+        build_placed(w, inputs, &put, progress);
+        return;
+    }
+    build_rows(w, inputs, pattern, progress);
+    build_closer(w, inputs, x, y, progress);
+    l->gates_in_drag = w->fits && gates_in_drag(&w->wish, &w->place.pour);
+}

@@ -1,0 +1,195 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The flask's space, how many cavities it could hold at most, and what stands out of place.
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "mould/figures.h"
+#include "mould/prop.h"
+#include "mould/space.h"
+
+static const FigureSpec spec_area[2] = {{"mould.flask_area", N_("Area of the flask"), QUANTITY_AREA,
+                                         "flask.length * flask.width", NULL, "geometry"},
+                                        {"mould.flask_area", N_("Area of the flask"), QUANTITY_AREA,
+                                         "pi / 4 * flask.length^2", NULL, "geometry"}};
+static const FigureSpec spec_girth[2] = {{"mould.flask_girth", N_("Girth of the flask"),
+                                          QUANTITY_LENGTH, "2 * (flask.length + flask.width)", NULL,
+                                          "geometry"},
+                                         {"mould.flask_girth", N_("Girth of the flask"),
+                                          QUANTITY_LENGTH, "pi * flask.length", NULL, "geometry"}};
+#define COPE_SPACE(corner)                                                                         \
+    "flask.cope_depth * mould.flask_area - mould.flask_girth * tan(flask.wall_draft) * "           \
+    "flask.cope_depth^2 / 2 + " corner " * tan(flask.wall_draft)^2 * flask.cope_depth^3 / 3"
+#define DRAG_SPACE(corner)                                                                         \
+    "flask.drag_depth * mould.flask_area + mould.flask_girth * tan(flask.wall_draft) * "           \
+    "flask.drag_depth^2 / 2 + " corner " * tan(flask.wall_draft)^2 * flask.drag_depth^3 / 3"
+static const FigureSpec spec_cope[2] = {{"mould.cope_space", N_("Space in the cope"),
+                                         QUANTITY_VOLUME, COPE_SPACE("4"), NULL, "geometry"},
+                                        {"mould.cope_space", N_("Space in the cope"),
+                                         QUANTITY_VOLUME, COPE_SPACE("pi"), NULL, "geometry"}};
+static const FigureSpec spec_drag[2] = {{"mould.drag_space", N_("Space in the drag"),
+                                         QUANTITY_VOLUME, DRAG_SPACE("4"), NULL, "geometry"},
+                                        {"mould.drag_space", N_("Space in the drag"),
+                                         QUANTITY_VOLUME, DRAG_SPACE("pi"), NULL, "geometry"}};
+static const FigureSpec spec_shadow = {"mould.shadow_area",
+                                       N_("A cavity seen along the pull"),
+                                       QUANTITY_AREA,
+                                       "pattern.projected_area * (1 + job.contraction)^2",
+                                       NULL,
+                                       "geometry"};
+// Each cavity takes its shadow and half the sand between all round it: by the Brunn-Minkowski
+// inequality at least (sqrt(A) + r sqrt(pi))^2. None of it reaches nearer to the wall than the sand
+// there less that half.
+#define EACH "(sqrt(mould.shadow_area) + sand.cover_between / 2 * sqrt(pi))^2"
+#define SIDE(of) "max(0, " of " - 2 * sand.cover_wall + sand.cover_between)"
+static const FigureSpec spec_bound[2] = {
+    {"mould.cavities_bound", N_("Cavities by area"), QUANTITY_COUNT,
+     "floor(" SIDE("flask.length") " * " SIDE("flask.width") " / " EACH " + 0.000001)", NULL,
+     "brunn-minkowski"},
+    {"mould.cavities_bound", N_("Cavities by area"), QUANTITY_COUNT,
+     "floor(pi / 4 * " SIDE("flask.length") "^2 / " EACH " + 0.000001)", NULL, "brunn-minkowski"}};
+static const FigureSpec spec_quality = {"mould.placement_quality",
+                                        N_("Cavities of those by area"),
+                                        QUANTITY_RATIO,
+                                        "mould.cavities / mould.cavities_bound",
+                                        NULL,
+                                        "definition"};
+static const FigureSpec spec_missing = {
+    "mould.gates_missing",
+    N_("Gates that miss"),
+    QUANTITY_COUNT,
+    NULL,
+    N_("Gates square to the runner that would end before they leave it, or run through another "
+       "cavity."),
+    "geometry",
+    FIGURE_AT_MOST,
+    0};
+static const FigureSpec spec_outside = {
+    "mould.cavities_outside",
+    N_("Cavities out of the flask"),
+    QUANTITY_COUNT,
+    NULL,
+    N_("Cavities or risers that reach through a wall, the top or the bottom."),
+    "geometry",
+    FIGURE_AT_MOST,
+    0};
+static const FigureSpec spec_gating = {
+    "mould.sand_cover.gating",
+    N_("Sand from the gating to the wall"),
+    QUANTITY_LENGTH,
+    NULL,
+    N_("Least distance of sprue, well and runners from the flask's wall."),
+    "geometry",
+    FIGURE_AT_LEAST,
+    0};
+
+static double
+number(const Inputs *inputs, const char *path)
+{
+    return inputs_number(inputs, path);
+}
+
+void
+mould_figures_space(const Inputs *inputs, FigureList *figures)
+{
+    gboolean round = g_strcmp0(inputs_text(inputs, "flask.shape"), "round") == 0;
+    double length = number(inputs, "flask.length"), width = number(inputs, "flask.width");
+    double lean = tan(number(inputs, "flask.wall_draft")), corner = round ? G_PI : 4;
+    double area = round ? G_PI / 4 * length * length : length * width;
+    double girth = round ? G_PI * length : 2 * (length + width);
+    // The width of a round flask is no input of it.
+    const char *second = round ? NULL : "flask.width";
+    figure_add(figures, &spec_area[round], area, "flask.length", second, NULL);
+    figure_add(figures, &spec_girth[round], girth, "flask.length", second, NULL);
+    double c = number(inputs, "flask.cope_depth"), d = number(inputs, "flask.drag_depth");
+    double cope = c * area - girth * lean * c * c / 2 + corner * lean * lean * c * c * c / 3;
+    double drag = d * area + girth * lean * d * d / 2 + corner * lean * lean * d * d * d / 3;
+    figure_add(figures, &spec_cope[round], cope, "flask.cope_depth", "mould.flask_area",
+               "mould.flask_girth", "flask.wall_draft", NULL);
+    figure_add(figures, &spec_drag[round], drag, "flask.drag_depth", "mould.flask_area",
+               "mould.flask_girth", "flask.wall_draft", NULL);
+}
+
+static void
+add_bound(const Inputs *inputs, const PatternResult *pattern, FigureList *figures)
+{
+    gboolean round = g_strcmp0(inputs_text(inputs, "flask.shape"), "round") == 0;
+    double grown = 1 + number(inputs, "job.contraction");
+    double shadow = pattern ? pattern->projected_area * grown * grown : NAN;
+    figure_add(figures, &spec_shadow, shadow, "pattern.projected_area", "job.contraction", NULL);
+    double between = number(inputs, "sand.cover_between");
+    double less = between - 2 * number(inputs, "sand.cover_wall");
+    double a = fmax(0, number(inputs, "flask.length") + less);
+    double b = fmax(0, number(inputs, "flask.width") + less);
+    double each = sqrt(shadow) + between / 2 * sqrt(G_PI);
+    double room = round ? G_PI / 4 * a * a : a * b;
+    double bound = floor(room / (each * each) + 1e-6);
+    if (round)
+        figure_add(figures, &spec_bound[1], bound, "flask.length", "sand.cover_wall",
+                   "sand.cover_between", "mould.shadow_area", NULL);
+    else
+        figure_add(figures, &spec_bound[0], bound, "flask.length", "flask.width", "sand.cover_wall",
+                   "sand.cover_between", "mould.shadow_area", NULL);
+    double quality = figure_list_value(figures, "mould.cavities") / bound;
+    figure_add(figures, &spec_quality, isfinite(quality) ? quality : NAN, "mould.cavities",
+               "mould.cavities_bound", NULL);
+}
+
+static guint
+count_outside(const MouldLayout *l, guint *first)
+{
+    static const MouldCoverKind kinds[3] = {MOULD_COVER_WALL, MOULD_COVER_TOP, MOULD_COVER_BOTTOM};
+    guint count = 0;
+    for (guint i = 0; l->space && i < l->n_cavities; i++) {
+        gboolean out = FALSE;
+        for (int k = 0; k < 3; k++)
+            out |= mould_space_of(l->space, kinds[k], i, NULL).distance < 0;
+        if (out && count++ == 0)
+            *first = i;
+    }
+    return count;
+}
+
+static double
+gating_to_wall(const MouldLayout *l)
+{
+    MouldWalls walls = mould_walls_of(l);
+    Vec3 foot = vec3(l->sprue_x, l->sprue_y, 0), mouth = vec3(l->sprue_x, l->sprue_y, l->cope);
+    double least = mould_walls_distance(&walls, foot, NULL) -
+                   fmax(l->well_diameter, l->sprue_bottom_diameter) / 2;
+    least = fmin(least, mould_walls_distance(&walls, mouth, NULL) - l->sprue_top_diameter / 2);
+    for (guint i = 0; i < l->n_runners; i++) {
+        double depth = l->runners[i].depth;
+        MouldProp bar = mould_prop_bar(&l->runners[i], l->gates_in_drag ? 0 : -depth,
+                                       l->gates_in_drag ? depth : 0);
+        for (int k = 0; k < 8; k++) {
+            double u = k & 1 ? bar.length : -bar.length, v = k & 2 ? bar.width : -bar.width;
+            Vec3 p = vec3(bar.x + bar.cos * u - bar.sin * v, bar.y + bar.sin * u + bar.cos * v,
+                          k & 4 ? bar.high : bar.low);
+            least = fmin(least, mould_walls_distance(&walls, p, NULL));
+        }
+    }
+    return least;
+}
+
+void
+mould_figures_placing(const Inputs *inputs, const PatternResult *pattern, FigureList *figures,
+                      const MouldLayout *l)
+{
+    add_bound(inputs, pattern, figures);
+    guint first = 0, outside = l ? count_outside(l, &first) : 0;
+    Figure *f = mould_figures_measured(figures, &spec_outside, l && l->space ? outside : NAN, NULL);
+    figure_limit(f, 0, NULL);
+    if (outside > 0)
+        figure_set_note(f,
+                        _("Cavity %u stands out of the flask: move it in, turn it, or take a "
+                          "larger flask."),
+                        first + 1);
+    f = mould_figures_measured(figures, &spec_missing, l ? l->gates_missing : NAN, NULL);
+    figure_limit(f, 0, NULL);
+    if (l && l->gates_missing > 0)
+        figure_set_note(f, _("Move the cavity away from the runner, or what lies between them."));
+    f = mould_figures_measured(figures, &spec_gating, l ? gating_to_wall(l) : NAN, NULL);
+    figure_limit(f, number(inputs, "sand.cover_wall"), "sand.cover_wall");
+    if (l && f->state == FIGURE_FAILS && f->value < 0)
+        figure_set_note(f, _("Sprue or runner lies out of the flask: move the sprue in."));
+}

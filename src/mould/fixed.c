@@ -1,0 +1,300 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Runner, gates and risers for cavities that stand where a person put them.
+#include "mould/fixed.h"
+
+#include <math.h>
+
+#include "mould/build.h"
+#include "mould/cover.h"
+#include "mould/fixed-line.h"
+#include "mould/runner.h"
+
+#define MOST_ROUNDS 60
+#define MERGED 1e-3 // m; gates closer than this along the runner count as one column
+
+static void
+clear_fixed(gpointer data)
+{
+    MouldFixed *fixed = data;
+    solid_outline_unref(fixed->shadow);
+    solid_outline_unref(fixed->skin);
+}
+
+MouldFixed *
+mould_fixed_new(const MouldWish *wish, const SolidOutline *shadow, const SolidOutline *skin)
+{
+    g_return_val_if_fail(wish != NULL && shadow != NULL && skin != NULL, NULL);
+    MouldFixed *fixed = g_atomic_rc_box_new0(MouldFixed);
+    fixed->wish = *wish;
+    fixed->shadow = solid_outline_ref(shadow);
+    fixed->skin = solid_outline_ref(skin);
+    return fixed;
+}
+
+MouldFixed *
+mould_fixed_ref(const MouldFixed *fixed)
+{
+    return g_atomic_rc_box_acquire((gpointer)fixed);
+}
+
+void
+mould_fixed_unref(const MouldFixed *fixed)
+{
+    if (fixed)
+        g_atomic_rc_box_release_full((gpointer)fixed, clear_fixed);
+}
+
+static double
+cylinder(double diameter, double height)
+{
+    return G_PI / 4 * diameter * diameter * height;
+}
+
+static double
+channel_volume(const MouldChannel *c)
+{
+    return c->width * c->depth * hypot(c->x2 - c->x1, c->y2 - c->y1);
+}
+
+double
+mould_fixed_volume(const MouldLayout *l, double cavity_volume)
+{
+    double top = l->sprue_top_diameter, bottom = l->sprue_bottom_diameter;
+    double sum = G_PI / 12 * l->sprue_height * (top * top + top * bottom + bottom * bottom);
+    sum += cylinder(l->basin_diameter, l->basin_height) + cylinder(l->well_diameter, l->well_depth);
+    for (guint i = 0; i < l->n_runners; i++)
+        sum += channel_volume(&l->runners[i]);
+    for (guint i = 0; i < l->n_cavities; i++) {
+        const MouldCavity *c = &l->cavities[i];
+        sum += cavity_volume + channel_volume(&l->gates[i]);
+        if (isnan(c->riser_x))
+            continue;
+        double neck = hypot(c->neck_x - c->riser_x, c->neck_y - c->riser_y) - l->riser_diameter / 2;
+        sum += cylinder(l->riser_diameter, l->riser_height) +
+               l->neck.width * (l->neck.up + l->neck.down) * fmax(0, neck);
+    }
+    return sum;
+}
+
+// The neck is the same for all; the first cavity's way of standing decides where it joins.
+static MouldNeck
+neck_of(const MouldWish *wish, double turn)
+{
+    int best = 0, n = wish->n_stances > 0 ? wish->n_stances : 2;
+    double least = INFINITY;
+    for (int i = 0; i < n; i++) {
+        double off = fabs(remainder(turn - mould_place_turn(wish, i), 2 * G_PI));
+        if (off < least) {
+            least = off;
+            best = i;
+        }
+    }
+    return mould_place_neck(wish, best);
+}
+
+static int
+compare_doubles(const void *a, const void *b)
+{
+    double p = *(const double *)a, q = *(const double *)b;
+    return (p > q) - (p < q);
+}
+
+// In the middle of the gates, between two of them.
+static double
+sprue_between(const FixedPiece *pieces, guint n, const MouldPour *pour)
+{
+    g_autofree double *at = g_new(double, n);
+    guint m = 0;
+    for (guint i = 0; i < n; i++)
+        at[i] = pieces[i].gate_u;
+    qsort(at, n, sizeof *at, compare_doubles);
+    for (guint i = 0; i < n; i++)
+        if (m == 0 || at[i] - at[m - 1] > MERGED)
+            at[m++] = at[i];
+    if (m > 1)
+        return (at[m / 2 - 1] + at[m / 2]) / 2;
+    double aside = pour->well / 2 + pour->gate_width / 2 + 0.005;
+    return at[0] - fmax((pieces[0].stance.left + pieces[0].stance.right) / 4, aside);
+}
+
+static MouldChannel
+channel(const MouldWay *way, double u1, double v1, double u2, double v2, double width, double depth)
+{
+    SolidPoint a = mould_place_point(way, u1, v1), b = mould_place_point(way, u2, v2);
+    return (MouldChannel){a.x, a.y, b.x, b.y, width, depth};
+}
+
+// Gates along one arm of the runner, from the well outwards.
+typedef struct {
+    double *at; // u, distances from the sprue
+    guint n;
+} FixedArm;
+
+static FixedArm
+find_arm(const FixedPiece *pieces, guint n, double u, int side)
+{
+    FixedArm arm = {g_new(double, n), 0};
+    for (guint i = 0; i < n; i++)
+        if (side * (pieces[i].gate_u - u) > 0 || (side > 0 && pieces[i].gate_u == u))
+            arm.at[arm.n++] = side * (pieces[i].gate_u - u);
+    qsort(arm.at, arm.n, sizeof *arm.at, compare_doubles);
+    return arm;
+}
+
+// One piece, or as many as there are places where gates turn off when the runner is stepped: each
+// as wide as the share of all gates that still lie ahead.
+static void
+draw_arm(MouldLayout *l, const MouldWish *wish, const MouldWay *way, const FixedArm *arm, guint all,
+         double u, int side, double v, MouldPour *pour)
+{
+    double from = pour->well / 2, past = pour->gate_width / 2 + pour->runner;
+    for (guint i = 0; i < arm->n; i++) {
+        gboolean last = i + 1 == arm->n, together = !last && arm->at[i + 1] - arm->at[i] < MERGED;
+        if (together || (!wish->stepped && !last))
+            continue;
+        double to = arm->at[i] + (last ? past : pour->gate_width / 2), width = pour->runner;
+        guint ahead = arm->n - i;
+        while (ahead < arm->n && arm->at[arm->n - ahead] - arm->at[arm->n - ahead - 1] < MERGED)
+            ahead++; // those at the same place too
+        if (wish->stepped)
+            width = fmax(pour->arms * pour->runner * ahead / all, MOULD_LEAST_STEP * pour->runner);
+        if (to <= from)
+            continue;
+        l->runners[l->n_runners++] = channel(way, u + side * from, v, u + side * to, v, width,
+                                             pour->runner);
+        pour->channel = fmin(pour->channel, width * pour->runner / (2 * (width + pour->runner)));
+        from = to;
+    }
+}
+
+static void
+draw_runners(MouldLayout *l, const MouldWish *wish, const MouldWay *way, const FixedLine *line,
+             double u, MouldPour *pour)
+{
+    l->n_runners = 0;
+    for (int side = 1; side >= -1; side -= 2) {
+        FixedArm arm = find_arm(line->pieces, line->n, u, side);
+        draw_arm(l, wish, way, &arm, line->n, u, side, line->v, pour);
+        g_free(arm.at);
+    }
+}
+
+static void
+draw_piece(MouldLayout *l, const MouldWay *way, const FixedPiece *p, guint i, double v,
+           const MouldWish *wish, const MouldPour *pour)
+{
+    MouldCavity *c = &l->cavities[i];
+    SolidPoint neck = mould_place_point(way, p->gate_u, p->attach_v);
+    *c = (MouldCavity){p->x, p->y, p->turn, NAN, NAN, neck.x, neck.y};
+    if (wish->riser_diameter > 0) {
+        SolidPoint riser = mould_place_point(way, p->gate_u, p->riser_v);
+        c->riser_x = riser.x;
+        c->riser_y = riser.y;
+    }
+    l->gates[i] = channel(way, p->gate_u, v, p->gate_u, p->gate_v, pour->gate_width,
+                          pour->gate_depth);
+}
+
+// Gating sized until the metal no longer changes.
+static void
+size_and_draw(MouldLayout *l, const MouldFixed *fixed, const FixedLine *line, double sprue,
+              MouldPour *pour)
+{
+    const MouldWish *wish = &fixed->wish;
+    const FixedPiece *pieces = line->pieces;
+    MouldWay way = {line->axis, 0, 0, 0};
+    MouldNeck neck = neck_of(wish, pieces[0].stance.turn);
+    double low = INFINITY, high = -INFINITY, side = INFINITY,
+           volume = line->n * wish->cavity_volume;
+    for (guint i = 0; i < line->n; i++) {
+        low = fmin(low, pieces[i].gate_u);
+        high = fmax(high, pieces[i].gate_u);
+        double width = pieces[i].stance.left + pieces[i].stance.right;
+        side = fmin(side, wish->riser_diameter > 0 ? wish->riser_diameter : width);
+    }
+    int arms = high - low > MERGED ? 2 : 1;
+    for (int round = 0; round < MOST_ROUNDS; round++) {
+        *pour = mould_pour_sizes(wish, volume, (int)line->n, arms, side);
+        double u = isnan(sprue) ? sprue_between(pieces, line->n, pour) : sprue;
+        int reached = (high > u) + (low < u);
+        if (MAX(reached, 1) != arms) {
+            arms = MAX(reached, 1);
+            continue;
+        }
+        SolidPoint at = mould_place_point(&way, u, line->v);
+        l->sprue_x = at.x;
+        l->sprue_y = at.y;
+        draw_runners(l, wish, &way, line, u, pour);
+        for (guint i = 0; i < line->n; i++)
+            draw_piece(l, &way, &pieces[i], i, line->v, wish, pour);
+        mould_build_pour(l, wish, pour, &neck);
+        double next = mould_fixed_volume(l, wish->cavity_volume);
+        gboolean settled = !(fabs(next - volume) > 1e-14 * volume);
+        volume = next;
+        if (settled)
+            break;
+    }
+}
+
+void
+mould_fixed_build(MouldLayout *l, const MouldFixed *fixed, const PlacementSpot *spots, guint n,
+                  double sprue_x, double sprue_y, int axis, MouldPour *pour)
+{
+    g_return_if_fail(l != NULL && fixed != NULL && spots != NULL && n > 0 && pour != NULL);
+    // Widths of the runner before it is known where it goes.
+    *pour = mould_pour_sizes(&fixed->wish, n * fixed->wish.cavity_volume, (int)n, 2,
+                             fmin(fixed->wish.box_x, fixed->wish.box_y));
+    g_autoptr(FixedLine) best = NULL;
+    for (int a = 0; a < 2; a++) {
+        if (axis >= 0 && a != axis)
+            continue;
+        double v = a ? -sprue_x : sprue_y;
+        g_autoptr(FixedLine) line = fixed_line_find(fixed, spots, n, a, v, pour);
+        if (!best || line->missing < best->missing ||
+            (line->missing == best->missing && line->cost < best->cost * (1 - 1e-9))) {
+            fixed_line_free(best);
+            best = g_steal_pointer(&line);
+        }
+    }
+    l->n_cavities = l->n_gates = n;
+    l->cavities = g_new0(MouldCavity, n);
+    l->gates = g_new0(MouldChannel, n);
+    l->runners = g_new0(MouldChannel, n + 1);
+    l->axis = best->axis;
+    l->by_hand = TRUE;
+    l->gates_missing = best->missing;
+    size_and_draw(l, fixed, best, best->axis ? sprue_y : sprue_x, pour);
+}
+
+MouldLayout *
+mould_layout_moved(const MouldLayout *layout, const PlacementSpot *spots, guint n, double sprue_x,
+                   double sprue_y)
+{
+    g_return_val_if_fail(layout != NULL && (spots != NULL || n == 0), NULL);
+    if (!layout->fixed || n == 0)
+        return NULL;
+    MouldLayout *l = mould_layout_new();
+    l->length = layout->length;
+    l->width = layout->width;
+    l->cope = layout->cope;
+    l->drag = layout->drag;
+    l->round = layout->round;
+    l->wall_draft = layout->wall_draft;
+    l->growth = layout->growth;
+    l->n_tabs = layout->n_tabs;
+    for (guint i = 0; i < G_N_ELEMENTS(l->tabs); i++)
+        l->tabs[i] = layout->tabs[i];
+    l->tab_clearance = layout->tab_clearance;
+    l->gates_in_drag = layout->gates_in_drag;
+    l->fixed = mould_fixed_ref(layout->fixed);
+    MouldPour pour;
+    mould_fixed_build(l, l->fixed, spots, n, sprue_x, sprue_y, layout->axis, &pour);
+    l->cover_wall = l->cover_between = l->cover_sprue = l->cover_runner = NAN;
+    if (layout->body)
+        mould_cover_measure(l, layout->body, layout->space);
+    const MouldWish *wish = &l->fixed->wish;
+    l->cover_top = l->cope - fmax(wish->above, l->riser_height);
+    l->cover_bottom = l->drag - wish->below;
+    l->castings_mass = n * wish->cavity_mass;
+    return l;
+}

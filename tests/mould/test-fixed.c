@@ -1,0 +1,349 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Cavities placed by hand: where runner, gates and sprue go, what misses, moves; pitches of rows.
+#include <math.h>
+#include <string.h>
+
+#include "check.h"
+#include "mould/alternate.h"
+#include "mould/build.h"
+#include "mould/cover.h"
+#include "mould/fixed.h"
+#include "mould/polygon.h"
+#include "solid/outline.h"
+
+static SolidOutline *
+outline_of(const SolidPoint *points, guint n)
+{
+    GArray *p = g_array_new(FALSE, FALSE, sizeof(SolidPoint));
+    GArray *starts = g_array_new(FALSE, FALSE, sizeof(guint));
+    guint first = 0;
+    g_array_append_vals(p, points, n);
+    g_array_append_val(starts, first);
+    return solid_outline_take(p, starts);
+}
+
+static SolidOutline *
+rectangle(double x, double y)
+{
+    const SolidPoint p[4] = {{-x / 2, -y / 2}, {x / 2, -y / 2}, {x / 2, y / 2}, {-x / 2, y / 2}};
+    return outline_of(p, 4);
+}
+
+static void
+test_shift(void)
+{
+    g_autoptr(SolidOutline) box = rectangle(0.0517, 0.0313);
+    check_close(mould_stance_shift(box, box, 0.0203), 0.0517 + 0.0203, 1e-12, "side by side");
+    // Turned by t, thin bars one above the other: length of the shift is thickness and sand over
+    // the sine, while corners do not get there first.
+    g_autoptr(SolidOutline) bar = rectangle(0.21, 0.017);
+    double turn = 0.9;
+    g_autoptr(SolidOutline) turned = mould_stance_turned(bar, turn);
+    check_close(mould_stance_shift(turned, turned, 0.0203), (0.017 + 0.0203) / sin(turn), 1e-9,
+                "parallel sides");
+    // Discs (as polygons of many sides).
+    SolidPoint round[720];
+    for (int i = 0; i < 720; i++)
+        round[i] = (SolidPoint){0.031 * cos(G_PI * i / 360), 0.031 * sin(G_PI * i / 360)};
+    g_autoptr(SolidOutline) disc = outline_of(round, 720);
+    check_close(mould_stance_shift(disc, disc, 0.0203), 2 * 0.031 + 0.0203, 1e-5, "two discs");
+    // Far apart across: nothing to keep clear of.
+    SolidPoint over[3] = {{0, 1}, {0.1, 1}, {0, 1.1}};
+    g_autoptr(SolidOutline) away = outline_of(over, 3);
+    g_assert_cmpfloat(mould_stance_shift(box, away, 0.02), ==, 0);
+}
+
+// Whatever the outline: at the shift the sand is what was asked for, and beyond it no less.
+static void
+test_shift_holds(void)
+{
+    const SolidPoint hook[6] = {{-0.03, -0.02},   {0.03, -0.025},  {0.028, -0.005},
+                                {-0.011, -0.003}, {-0.009, 0.027}, {-0.031, 0.03}};
+    g_autoptr(SolidOutline) o = outline_of(hook, 6);
+    for (int i = 0; i < 24; i++) {
+        g_autoptr(SolidOutline) a = mould_stance_turned(o, i * 0.2717);
+        g_autoptr(SolidOutline) b = mould_stance_turned(a, i % 2 * G_PI);
+        double shift = mould_stance_shift(a, b, 0.0151), least = INFINITY;
+        for (int k = 0; k < 40; k++) {
+            SolidPoint moved[6], p, q;
+            for (int j = 0; j < 6; j++)
+                moved[j] = (SolidPoint){b->points[j].x + shift + k * 0.0013, b->points[j].y};
+            double d = mould_polygon_distance(a->points, 6, moved, 6, &p, &q);
+            if (k == 0)
+                check_close(d, 0.0151, 1e-9, "distance of all sides");
+            least = fmin(least, d);
+        }
+        g_assert_cmpfloat(least, >=, 0.0151 - 1e-12);
+    }
+}
+
+static MouldWish
+wish_small(void)
+{
+    return (MouldWish){.length = 0.4,
+                       .width = 0.3,
+                       .cope = 0.09,
+                       .drag = 0.09,
+                       .above = 0.0062,
+                       .below = 0.004,
+                       .cover_wall = 0.025,
+                       .cover_between = 0.02,
+                       .basin_height = 0.02,
+                       .box_x = 0.0517,
+                       .box_y = 0.0313,
+                       .joint_above = {0.0062, 0.0062},
+                       .joint_below = {0.004, 0.004},
+                       .attach_v = {-0.0313 / 2, -0.0517 / 2},
+                       .wall = 0.0061,
+                       .cavity_volume = 0.0517 * 0.0313 * 0.0102,
+                       .cavity_mass = 1.13 * 2391 * 0.0517 * 0.0313 * 0.0102,
+                       .density = 2391,
+                       .discharge = 0.8,
+                       .head = 0.11,
+                       .mean_head = 0.1074,
+                       .fill_time = NAN,
+                       .wall_time = 5.3,
+                       .pour_factor = 2.9,
+                       .runner_ratio = 4,
+                       .gate_ratio = 4,
+                       .velocity_limit = 0.5};
+}
+
+static MouldLayout *
+make_layout(const MouldWish *wish, const PlacementSpot *spots, guint n, double x, double y,
+            MouldPour *pour)
+{
+    MouldLayout *l = mould_layout_new();
+    l->length = wish->length;
+    l->width = wish->width;
+    l->cope = wish->cope;
+    l->drag = wish->drag;
+    l->growth = 1;
+    g_autoptr(SolidOutline) box = rectangle(wish->box_x, wish->box_y);
+    l->fixed = mould_fixed_new(wish, box, box);
+    mould_fixed_build(l, l->fixed, spots, n, x, y, -1, pour);
+    const double as_it_is[9] = {1, 0, 0, 0, 1, 0, 0, 0, 1};
+    g_autoptr(SolidMesh) block = check_mesh_box(wish->box_x, wish->box_y, 0.0102);
+    g_autoptr(SolidMesh) mesh = solid_mesh_transformed(
+        block, as_it_is, vec3(-wish->box_x / 2, -wish->box_y / 2, -wish->below));
+    g_autoptr(MouldBody) body = mould_body_new(mesh, box, 0.002, NULL, NULL);
+    mould_cover_measure(l, body, NULL);
+    return l;
+}
+
+static void
+check_gates(const MouldLayout *l, const MouldWish *wish)
+{
+    for (guint i = 0; i < l->n_gates; i++) {
+        const MouldChannel *g = &l->gates[i];
+        const MouldCavity *c = &l->cavities[i];
+        // Square to the runner and from its line.
+        check_close(l->axis ? g->y1 - g->y2 : g->x1 - g->x2, 0, 1e-12, "square");
+        check_close(l->axis ? g->x1 - l->sprue_x : g->y1 - l->sprue_y, 0, 1e-12, "on the line");
+        // The neck's end lies on the skin of the box.
+        double dx = c->neck_x - c->x, dy = c->neck_y - c->y;
+        double u = cos(c->turn) * dx + sin(c->turn) * dy, v = cos(c->turn) * dy - sin(c->turn) * dx;
+        double off = fmax(fabs(u) - wish->box_x / 2, fabs(v) - wish->box_y / 2);
+        check_close(off, 0, 1e-9, "on the skin");
+        if (isnan(c->riser_x))
+            check_close(hypot(g->x2 - c->neck_x, g->y2 - c->neck_y), 0, 1e-9, "gate's end");
+        else
+            check_close(hypot(g->x2 - c->riser_x, g->y2 - c->riser_y), wish->riser_diameter / 2,
+                        1e-9, "riser's edge");
+    }
+}
+
+static const PlacementSpot four[4] = {{-0.1, 0.071, 0, TRUE},
+                                      {0.093, 0.068, 0.3, FALSE},
+                                      {-0.09, -0.074, G_PI, FALSE},
+                                      {0.1, -0.069, 2.2, FALSE}};
+
+static void
+test_two_rows(void)
+{
+    MouldWish wish = wish_small();
+    for (int riser = 0; riser < 2; riser++) {
+        wish.riser_diameter = wish.riser_height = riser * 0.0213;
+        wish.neck = riser * 0.009;
+        MouldPour pour;
+        g_autoptr(MouldLayout) l = make_layout(&wish, four, 4, NAN, NAN, &pour);
+        // With risers there is more room between the columns.
+        g_assert_cmpint(l->axis, ==, riser);
+        g_assert_cmpuint(l->gates_missing, ==, 0);
+        g_assert_cmpfloat(fabs(l->axis ? l->sprue_x : l->sprue_y), <, 0.02);
+        check_gates(l, &wish);
+        check_close(pour.volume, mould_fixed_volume(l, wish.cavity_volume), 1e-12, "as drawn");
+        check_close(l->metal_volume, pour.volume, 0, "the layout's own");
+        check_close(l->gates[0].width * l->gates[0].depth * 4, pour.gate_area, 1e-12, "gates");
+    }
+}
+
+static void
+test_sprue_by_hand(void)
+{
+    MouldWish wish = wish_small();
+    MouldPour pour;
+    g_autoptr(MouldLayout) l = make_layout(&wish, four, 4, -0.013, 0.0071, &pour);
+    check_close(l->sprue_x, -0.013, 1e-12, "given");
+    check_close(l->sprue_y, 0.0071, 1e-12, "given");
+    check_gates(l, &wish);
+    // Beyond all gates: one runner reaches them all.
+    g_autoptr(MouldLayout) end = make_layout(&wish, four, 4, -0.16, 0, &pour);
+    g_assert_cmpuint(end->n_runners, ==, 1);
+    g_assert_cmpint(pour.arms, ==, 1);
+    check_close(end->runners[0].x1, -0.16 + end->well_diameter / 2, 1e-9, "from the well");
+}
+
+static void
+test_misses(void)
+{
+    MouldWish wish = wish_small();
+    MouldPour pour;
+    // The runner is made to run through a cavity, whichever axis it takes.
+    PlacementSpot spots[2] = {{-0.1, 0.005, 0, FALSE}, {0.002, 0.1, 0, FALSE}};
+    g_autoptr(MouldLayout) l = make_layout(&wish, spots, 2, 0, 0, &pour);
+    g_assert_cmpuint(l->gates_missing, ==, 1);
+    g_assert_cmpfloat(l->cover_runner, ==, 0);
+    // One behind another, seen from a runner at either axis.
+    PlacementSpot behind[2] = {{0, 0.05, 0, FALSE}, {0, 0.11, 0, FALSE}};
+    g_autoptr(MouldLayout) blocked = make_layout(&wish, behind, 2, 0.05, 0, &pour);
+    if (blocked->axis == 0)
+        g_assert_cmpuint(blocked->gates_missing, ==, 1);
+    else
+        g_assert_cmpuint(blocked->gates_missing, ==, 0);
+    // Out of the flask: measured, not refused.
+    PlacementSpot out[1] = {{0.3, 0.02, 0, FALSE}};
+    g_autoptr(MouldLayout) outside = make_layout(&wish, out, 1, NAN, NAN, &pour);
+    g_assert_cmpfloat(outside->cover_wall, <, 0);
+}
+
+static void
+test_moved(void)
+{
+    MouldWish wish = wish_small();
+    MouldPour pour;
+    g_autoptr(MouldLayout) l = make_layout(&wish, four, 4, NAN, NAN, &pour);
+    PlacementSpot spots[4];
+    memcpy(spots, four, sizeof four);
+    spots[2].x += 0.0123;
+    spots[2].turn += 0.2;
+    g_autoptr(MouldLayout) moved = mould_layout_moved(l, spots, 4, l->sprue_x, l->sprue_y);
+    g_autoptr(MouldLayout) anew = make_layout(&wish, spots, 4, l->sprue_x, l->sprue_y, &pour);
+    check_close(moved->cover_between, anew->cover_between, 1e-12, "from nothing");
+    check_close(moved->cover_wall, anew->cover_wall, 1e-12, "from nothing");
+    check_close(moved->cover_sprue, anew->cover_sprue, 1e-12, "from nothing");
+    check_close(moved->metal_mass, anew->metal_mass, 1e-12, "from nothing");
+    check_gates(moved, &wish);
+    check_close(l->cavities[2].x, four[2].x, 0, "the old one stays as it was");
+    g_autoptr(MouldLayout) empty = mould_layout_new();
+    g_assert_null(mould_layout_moved(empty, spots, 4, NAN, NAN));
+}
+
+// A round flask and one with leaning walls hold what they are said to hold.
+static void
+test_round(void)
+{
+    for (int draft = 0; draft < 2; draft++) {
+        MouldWish wish = wish_small();
+        wish.round = TRUE;
+        wish.length = wish.width = 0.37;
+        wish.wall_draft = draft * 0.1;
+        MouldWay way;
+        MouldPlace place;
+        g_assert_true(mould_place_search(&wish, &way, &place));
+        g_autoptr(MouldLayout) l = mould_layout_new();
+        l->length = l->width = wish.length;
+        l->round = TRUE;
+        l->wall_draft = wish.wall_draft;
+        l->cope = l->drag = 0.09;
+        mould_build(l, &wish, &way, &place);
+        const double as_it_is[9] = {1, 0, 0, 0, 1, 0, 0, 0, 1};
+        g_autoptr(SolidMesh) block = check_mesh_box(wish.box_x, wish.box_y, 0.0102);
+        g_autoptr(SolidMesh) mesh = solid_mesh_transformed(
+            block, as_it_is, vec3(-wish.box_x / 2, -wish.box_y / 2, -wish.below));
+        g_autoptr(MouldBody) body = mould_body_new(mesh, NULL, 0.002, NULL, NULL);
+        mould_cover_measure(l, body, NULL);
+        g_assert_cmpuint(l->n_cavities, >=, 4);
+        g_assert_cmpfloat(l->cover_wall, >=, wish.cover_wall - 1e-9);
+    }
+}
+
+// Wedges: half-turned neighbours stand closer, and all sand is kept.
+static void
+test_alternate(void)
+{
+    for (int riser = 0; riser < 2; riser++) {
+        MouldWish wish = wish_small();
+        const SolidPoint p[3] = {{-0.0311, -0.0263}, {0.0297, -0.0259}, {0.0011, 0.0417}};
+        g_autoptr(SolidOutline) o = outline_of(p, 3);
+        wish.box_x = 0.0622;
+        wish.box_y = 0.0834;
+        wish.riser_diameter = wish.riser_height = riser * 0.0213;
+        wish.neck = riser * 0.009;
+        wish.n_stances = 4;
+        MouldRow row = {wish.riser_diameter, 0.5 * wish.neck, wish.cover_between};
+        for (int i = 0; i < 4; i++) {
+            wish.stances[i] = mould_stance(o, o, i * G_PI / 2, &row);
+            wish.attach_u[i] = wish.stances[i].attach_u;
+            wish.attach_v[i] = wish.stances[i].attach_v;
+            wish.joint_above[i] = wish.above;
+            wish.joint_below[i] = wish.below;
+        }
+        g_autoptr(MouldFixed) fixed = mould_fixed_new(&wish, o, o);
+        MouldPair pair = mould_alternate_pair(fixed, 0);
+        // The gate keeps its own distance, else the slope would: by a third of the width.
+        g_assert_cmpfloat(pair.there + pair.back, <, 2 * wish.stances[0].pitch - 0.01);
+        MouldWay way;
+        MouldPlace place;
+        g_assert_true(mould_place_search(&wish, &way, &place));
+        int axis;
+        double x, y;
+        for (guint least = 0; least < 12; least++) {
+            g_autoptr(GArray) spots = mould_alternate_search(fixed, least, &axis, &x, &y);
+            if (!spots)
+                continue;
+            g_assert_cmpuint(spots->len, >, least);
+            g_autoptr(MouldLayout) l = mould_layout_new();
+            MouldPour pour;
+            l->length = wish.length;
+            l->width = wish.width;
+            l->cope = l->drag = 0.09;
+            mould_fixed_build(l, fixed, (PlacementSpot *)spots->data, spots->len, x, y, axis,
+                              &pour);
+            g_assert_cmpuint(l->gates_missing, ==, 0);
+            g_autoptr(SolidMesh) mesh = solid_mesh_new(6, 8);
+            for (int i = 0; i < 6; i++)
+                mesh->vertices[i] = vec3(p[i % 3].x, p[i % 3].y, i < 3 ? -0.004 : 0.0062);
+            const guint32 sides[8][3] = {{0, 2, 1}, {3, 4, 5}, {0, 1, 4}, {0, 4, 3},
+                                         {1, 2, 5}, {1, 5, 4}, {2, 0, 3}, {2, 3, 5}};
+            memcpy(mesh->triangles, sides, sizeof sides);
+            g_autoptr(MouldBody) body = mould_body_new(mesh, o, 0.002, NULL, NULL);
+            mould_cover_measure(l, body, NULL);
+            g_assert_cmpfloat(l->cover_between, >=, wish.cover_between - 1e-6);
+            g_assert_cmpfloat(l->cover_wall, >=, wish.cover_wall - 1e-6);
+            g_assert_cmpfloat(l->cover_runner, >=, wish.cover_between - 1e-6);
+            g_assert_cmpfloat(l->cover_sprue, >=, wish.cover_between - 1e-6);
+        }
+        g_autoptr(GArray) more = mould_alternate_search(fixed, (guint)(way.rows * way.columns),
+                                                        &axis, &x, &y);
+        g_test_message("%d in plain rows, %u alternating", way.rows * way.columns,
+                       more ? more->len : 0);
+        g_autoptr(GArray) none = mould_alternate_search(fixed, 100, &axis, &x, &y);
+        g_assert_null(none);
+    }
+}
+
+int
+main(int argc, char **argv)
+{
+    g_test_init(&argc, &argv, NULL);
+    g_test_add_func("/mould/fixed/shift", test_shift);
+    g_test_add_func("/mould/fixed/shift-holds", test_shift_holds);
+    g_test_add_func("/mould/fixed/two-rows", test_two_rows);
+    g_test_add_func("/mould/fixed/sprue", test_sprue_by_hand);
+    g_test_add_func("/mould/fixed/misses", test_misses);
+    g_test_add_func("/mould/fixed/moved", test_moved);
+    g_test_add_func("/mould/fixed/round", test_round);
+    g_test_add_func("/mould/fixed/alternate", test_alternate);
+    return g_test_run();
+}
