@@ -8,6 +8,7 @@
 #define TOLERANCE 1e-4  // of a cavity's volume, a step
 #define FULL 1e-10      // of a cavity's volume, counts as full
 #define MOST_STEPS 3000 // then what is still rising never gets there
+#define ALIKE 1e-9
 #define MOST_SPREAD 999.0
 
 MouldFlow *
@@ -216,6 +217,8 @@ find_start(FillRun *r)
         least = MIN(least, flow);
     }
     out->gate_spread = most <= least * (1 + MOST_SPREAD) ? most / least - 1 : MOST_SPREAD;
+    if (out->gate_spread < ALIKE)
+        out->gate_spread = 0; // what the solver leaves
     out->start_flow = mould_network_flow(r->flow->network, r->flow->sprue);
 }
 
