@@ -180,7 +180,7 @@ make_result(BoardWork *work)
     g_ptr_array_add(work->notes, NULL);
     r->notes = (char **)g_ptr_array_free(g_steal_pointer(&work->notes), FALSE);
     r->tab_depth = board_tab_depth(work->options, work->layout);
-    r->tab_taper = board_tab_taper(work->options);
+    r->tab_taper = board_tab_taper(work->options, work->layout);
     r->detail = work->detail;
     return r;
 }
@@ -206,7 +206,7 @@ board_make(const BoardOptions *options, const PatternResult *pattern, const Moul
     BoardResult *result = NULL;
     progress_set_words(progress, _("Making the patterns"));
     if (board_add_cavities(&work, error) && board_add_gating(&work, error) &&
-        board_add_plates(&work, error))
+        board_add_tabs(&work, error) && board_add_plates(&work, error))
         result = make_result(&work);
     g_clear_pointer(&work.pieces, g_array_unref);
     g_clear_pointer(&work.notes, g_ptr_array_unref);

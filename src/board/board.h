@@ -26,6 +26,7 @@ typedef enum {
     BOARD_PIECE_BOARD,   // a board, or a part of one
     BOARD_PIECE_PATTERN, // half a casting with what hangs on it
     BOARD_PIECE_RUNNER,
+    BOARD_PIECE_TAB,   // a loose plug or socket, left in the sand
     BOARD_PIECE_SPRUE, // printed with its wide end down; stands turned over on the cope board
 } BoardKind;
 

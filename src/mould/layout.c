@@ -13,6 +13,7 @@ clear_layout(gpointer data)
     g_free(layout->cavities);
     g_free(layout->runners);
     g_free(layout->gates);
+    g_free(layout->vents);
 }
 
 MouldLayout *
