@@ -121,7 +121,7 @@ gather(const Peaks *p, guint n, double least, double flat)
 }
 
 GArray *
-mould_peaks(const double *value, int nx, int ny, double least, double flat)
+mould_peaks(const double *value, int nx, int ny, double floor, double least, double flat)
 {
     gsize total = (gsize)nx * ny;
     g_return_val_if_fail(nx > 0 && ny > 0 && total < G_MAXUINT32, NULL);
@@ -140,11 +140,8 @@ mould_peaks(const double *value, int nx, int ny, double least, double flat)
     g_qsort_with_data(order, (int)n, sizeof *order, compare_cells, (gpointer)value);
     for (guint k = 0; k < n; k++)
         lay_down(&p, order[k]);
-    // What is left standing in each part of the region: over the region's lowest cell, the last.
-    for (guint k = n; k > 0; k--) {
-        guint32 root = find_root(&p, order[k - 1]);
-        if (isnan(rise[top[root]]))
-            rise[top[root]] = value[top[root]] - value[order[k - 1]];
-    }
+    for (guint k = 0; k < n; k++) // what is left standing in each part of the region
+        if (isnan(rise[order[k]]))
+            rise[order[k]] = value[order[k]] - floor;
     return gather(&p, n, least, flat);
 }

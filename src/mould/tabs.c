@@ -56,11 +56,15 @@ mould_tabs_place(const MouldTabWish *w, MouldTab tabs[4])
     double shift = isnan(w->shift) ? ample_shift(w, across) : w->shift;
     // Never past the middle of its half, where it would come near the runner.
     double inwards = MIN(shift, x / 2);
+    // Two on the diagonal of a square would close turned over about it.
+    double aside = is_square(w->length, w->width) ? MIN(AMPLE_SHIFT * across, x / 2) : 0;
     guint first = w->count == 3 ? 1 : 0, step = w->count == 2 ? 2 : 1;
     for (guint i = 0; i < w->count; i++) {
         const int *sign = corners[first + i * step];
         double longer = i == 0 && w->count == 2 ? MIN(shift, x) : 0;
-        double in = i > 0 ? 0 : w->count > 2 ? inwards : w->pins ? 0 : longer / 2;
+        double in = w->count > 2 ? inwards : w->pins ? aside : aside + longer / 2;
+        if (i > 0)
+            in = 0;
         tabs[i] = (MouldTab){sign[0] * (x - in), sign[1] * y, across + longer,
                              w->pins ? 0 : narrow};
     }

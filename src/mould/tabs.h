@@ -9,7 +9,7 @@
 //
 // Three leave out the corner (+x, +y), and only a square flask needs one of them shifted. Two stand
 // in the corners (+x, +y) and (-x, -y), and the first is longer: shifting does not help, since half
-// a turn brings any two equal tabs onto each other.
+// a turn brings any two equal tabs onto each other. In a square flask it also stands further in.
 #pragma once
 
 #include "mould/play.h"

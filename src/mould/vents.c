@@ -70,7 +70,7 @@ static void
 add_peaks(const MouldLayout *l, const MouldRoof *roof, const Feeding *f, GArray *vents)
 {
     double least = MAX(MOULD_VENT_RISE, RAISE_CELLS * roof->cell);
-    g_autoptr(GArray) peaks = mould_peaks(roof->height, roof->nx, roof->ny, least,
+    g_autoptr(GArray) peaks = mould_peaks(roof->height, roof->nx, roof->ny, 0, least,
                                           FLAT_CELLS * roof->cell);
     for (guint k = 0; k < peaks->len; k++) {
         const MouldPeak *p = &g_array_index(peaks, MouldPeak, k);
@@ -114,7 +114,7 @@ add_far(const MouldLayout *l, const MouldRoof *roof, const Feeding *f, GArray *v
         return;
     g_autofree double *distance = mould_roof_distance(roof, f->gate.x, f->gate.y,
                                                       f->gate_width / 2 + 1.5 * roof->cell);
-    g_autoptr(GArray) peaks = mould_peaks(distance, roof->nx, roof->ny, MOULD_VENT_CORNER, 0);
+    g_autoptr(GArray) peaks = mould_peaks(distance, roof->nx, roof->ny, 0, MOULD_VENT_CORNER, 0);
     for (guint k = 0; k < peaks->len; k++) {
         const MouldPeak *p = &g_array_index(peaks, MouldPeak, k);
         const MouldPeak *farthest = &g_array_index(peaks, MouldPeak, 0);

@@ -11,7 +11,7 @@ G_BEGIN_DECLS
 
 #define MOULD_VENT_RISE 0.001 // m; lower humps than this give their air off sideways
 #define MOULD_VENT_FAR 0.04   // m from the gate; nearer places are fed by metal still hot and fast
-#define MOULD_VENT_CORNER 0.006 // m; a far corner lies this much further than what is about it
+#define MOULD_VENT_CORNER 0.004 // m; a far corner lies this much further than what is about it
 #define MOULD_VENT_NEAR 0.015   // m; one vent serves what is within it
 #define MOULD_VENT_SLENDER 40   // a wire longer than so many diameters wanders in the sand
 

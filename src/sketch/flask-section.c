@@ -202,6 +202,22 @@ find_extreme(const FlaskDraft *d, const SectionState *s, double up, SolidPoint *
     return clearest > -INFINITY;
 }
 
+// Vents from the metal to the cope's top: in the plane, within half a wall of it, or behind it. The
+// last of them is left standing in the sand: a vent is not pricked through to the cavity.
+static void
+draw_vents(FlaskDraft *d, const SectionState *s)
+{
+    for (guint i = 0; i < d->layout->n_vents; i++) {
+        const MouldVent *vent = &d->layout->vents[i];
+        g_autofree char *id = g_strdup_printf("vent-%u", i + 1);
+        gboolean near = fabs(vent->y - s->at) * FLASK_MM < d->wall;
+        double x = vent->x * FLASK_MM, low = vent->z * FLASK_MM;
+        SolidPoint line[] = {{x, fmin(low + 1.5 * d->grain, s->cope)}, {x, s->cope}};
+        scene_add_line(d->scene, near ? ROLE_VISIBLE : ROLE_HIDDEN,
+                       near ? FLASK_ORDER_LINE : FLASK_ORDER_HIDDEN, id, line, 2);
+    }
+}
+
 static void
 draw_cavities(FlaskDraft *d, SectionState *s)
 {
@@ -300,6 +316,7 @@ flask_section_scene(const MouldLayout *layout, const PatternResult *pattern, con
     draw_boxes(&draft, &state);
     draw_gating(&draft, &state);
     draw_cavities(&draft, &state);
+    draw_vents(&draft, &state);
     draw_dimensions(&draft, &state);
     draw_words(&draft, &state);
     flask_describe(&draft);
