@@ -26,8 +26,8 @@ typedef enum {
     BOARD_PIECE_BOARD,   // a board, or a part of one
     BOARD_PIECE_PATTERN, // half a casting with what hangs on it
     BOARD_PIECE_RUNNER,
-    BOARD_PIECE_TAB,   // a loose plug or socket, left in the sand
     BOARD_PIECE_SPRUE, // printed with its wide end down; stands turned over on the cope board
+    BOARD_PIECE_TAB,   // a loose plug or socket, left in the sand
 } BoardKind;
 
 // Where a piece stands, in its board's axes: first turned over about x if `over`, then by `turn`

@@ -164,7 +164,7 @@ test_cones(void)
     check_close(v->depth, l.cope - v->z, 1e-12, "sand above");
     near = distance_to(&l, MOULD_VENT_PEAK, s * 0.0283, s * -0.0111, &v);
     g_assert_cmpfloat(near, <, CELL);
-    g_free(l.vents);
+    g_clear_pointer(&l.vents, g_free);
 }
 
 static void
@@ -178,7 +178,7 @@ test_dish(void)
     g_assert_cmpuint(count_kind(&l, MOULD_VENT_PEAK), ==, 1);
     SolidPoint p = mould_roof_into(&l.cavities[0], l.vents[0].x, l.vents[0].y);
     g_assert_cmpfloat(hypot(p.x, p.y), >, 0.0271 - 3 * CELL);
-    g_free(l.vents);
+    g_clear_pointer(&l.vents, g_free);
 }
 
 static void
@@ -192,7 +192,7 @@ test_far_corners(void)
     // One over the flat top's middle, two in the corners across from the gate.
     g_assert_cmpuint(count_kind(&l, MOULD_VENT_PEAK), ==, 1);
     g_assert_cmpuint(count_kind(&l, MOULD_VENT_FAR_FROM_GATE), ==, 2);
-    g_free(l.vents);
+    g_clear_pointer(&l.vents, g_free);
     const SolidPoint side = {0, -0.0293};
     set_layout(&l, &side);
     mould_vents_find(&l, g, 1, 0.002);
@@ -201,7 +201,7 @@ test_far_corners(void)
     for (int k = -1; k <= 1; k += 2)
         g_assert_cmpfloat(distance_to(&l, MOULD_VENT_FAR_FROM_GATE, k * 0.0487, 0.0293, &v), <,
                           0.003);
-    g_free(l.vents);
+    g_clear_pointer(&l.vents, g_free);
 }
 
 static void
@@ -224,7 +224,7 @@ test_riser(void)
     const MouldVent *v = NULL;
     g_assert_cmpfloat(distance_to(&l, MOULD_VENT_RISER, 0, -0.053, &v), <, 1e-9);
     check_close(v->depth, l.cope - 0.0347, 1e-9, "over the riser");
-    g_free(l.vents);
+    g_clear_pointer(&l.vents, g_free);
     // A riser on the plate takes its air: nothing else is higher than the way there.
     riser = mould_roof_out(c, 0, 0);
     c->riser_x = c->neck_x = riser.x;
@@ -232,7 +232,7 @@ test_riser(void)
     mould_vents_find(&l, g, 1, 0.002);
     g_assert_cmpuint(l.n_vents, ==, 1);
     g_assert_cmpint(l.vents[0].kind, ==, MOULD_VENT_RISER);
-    g_free(l.vents);
+    g_clear_pointer(&l.vents, g_free);
 }
 
 static void
@@ -244,7 +244,7 @@ test_in_the_drag(void)
     set_layout(&l, &side);
     mould_vents_find(&l, g, 1, 0.002);
     g_assert_cmpuint(l.n_vents, ==, 0); // the parting lets it out
-    g_free(l.vents);
+    g_clear_pointer(&l.vents, g_free);
 }
 
 static void
