@@ -198,15 +198,15 @@ draw_vents(FlaskDraft *d)
         const MouldVent *vent = &d->layout->vents[i];
         g_autofree char *id = g_strdup_printf("vent-%u", i + 1);
         double x = vent->x * FLASK_MM, y = vent->y * FLASK_MM;
-        double radius = fmax(vent->diameter * FLASK_MM / 2.0, 0.45 * d->grain);
-        SolidPoint rise[] = {{x - 0.8 * radius, y - 0.8 * radius},
-                             {x + 0.8 * radius, y + 0.8 * radius}};
-        SolidPoint fall[] = {{x - 0.8 * radius, y + 0.8 * radius},
-                             {x + 0.8 * radius, y - 0.8 * radius}};
+        double radius = fmax(vent->diameter * FLASK_MM / 2.0, 0.8 * d->grain);
+        SolidPoint rise[] = {{x - 0.7 * radius, y - 0.7 * radius},
+                             {x + 0.7 * radius, y + 0.7 * radius}};
+        SolidPoint fall[] = {{x - 0.7 * radius, y + 0.7 * radius},
+                             {x + 0.7 * radius, y - 0.7 * radius}};
         scene_add_circle(d->scene, ROLE_PAPER, FLASK_ORDER_LINE, id, TRUE, FALSE, x, y, radius);
-        scene_add_circle(d->scene, ROLE_VISIBLE, FLASK_ORDER_LINE, id, FALSE, TRUE, x, y, radius);
-        scene_add_line(d->scene, ROLE_VISIBLE, FLASK_ORDER_LINE, NULL, rise, 2);
-        scene_add_line(d->scene, ROLE_VISIBLE, FLASK_ORDER_LINE, NULL, fall, 2);
+        scene_add_circle(d->scene, ROLE_DIMENSION, FLASK_ORDER_LINE, id, FALSE, TRUE, x, y, radius);
+        scene_add_line(d->scene, ROLE_DIMENSION, FLASK_ORDER_LINE, NULL, rise, 2);
+        scene_add_line(d->scene, ROLE_DIMENSION, FLASK_ORDER_LINE, NULL, fall, 2);
     }
 }
 
@@ -283,7 +283,7 @@ draw_words(FlaskDraft *d)
     if (l->n_tabs > 0)
         legend[n++] = (FlaskLegend){ROLE_TAB, FALSE, N_("Index tab")};
     if (l->n_vents > 0)
-        legend[n++] = (FlaskLegend){ROLE_VISIBLE, TRUE, N_("Vent")};
+        legend[n++] = (FlaskLegend){ROLE_DIMENSION, TRUE, N_("Vent")};
     legend[n++] = (FlaskLegend){ROLE_SAND_DRAG, FALSE, N_("Sand")};
     double left = -d->half_length - d->wall, edge = d->half_width + d->wall;
     g_autofree char *below = sum_up(d);

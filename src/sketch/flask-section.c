@@ -211,10 +211,15 @@ draw_vents(FlaskDraft *d, const SectionState *s)
         const MouldVent *vent = &d->layout->vents[i];
         g_autofree char *id = g_strdup_printf("vent-%u", i + 1);
         gboolean near = fabs(vent->y - s->at) * FLASK_MM < d->wall;
-        double x = vent->x * FLASK_MM, low = vent->z * FLASK_MM;
-        SolidPoint line[] = {{x, fmin(low + 1.5 * d->grain, s->cope)}, {x, s->cope}};
-        scene_add_line(d->scene, near ? ROLE_VISIBLE : ROLE_HIDDEN,
-                       near ? FLASK_ORDER_LINE : FLASK_ORDER_HIDDEN, id, line, 2);
+        double half = vent->diameter * FLASK_MM / 2.0, x = vent->x * FLASK_MM;
+        double low = fmin(vent->z * FLASK_MM + 1.5 * d->grain, s->cope);
+        scene_add_rectangle(d->scene, ROLE_PAPER, near ? FLASK_ORDER_GATING : FLASK_ORDER_BEYOND,
+                            id, TRUE, FALSE, x - half, low, 2.0 * half, s->cope - low);
+        for (int side = -1; side <= 1; side += 2) {
+            SolidPoint edge[] = {{x + side * half, low}, {x + side * half, s->cope}};
+            scene_add_line(d->scene, near ? ROLE_DIMENSION : ROLE_HIDDEN,
+                           near ? FLASK_ORDER_GATING : FLASK_ORDER_HIDDEN, NULL, edge, 2);
+        }
     }
 }
 
@@ -288,6 +293,8 @@ draw_words(FlaskDraft *d, const SectionState *s)
     if (l->riser_diameter > 0.0)
         legend[n++] = (FlaskLegend){ROLE_RISER, FALSE, N_("Riser")};
     legend[n++] = (FlaskLegend){ROLE_PARTING, TRUE, N_("Parting")};
+    if (l->n_vents > 0)
+        legend[n++] = (FlaskLegend){ROLE_DIMENSION, TRUE, N_("Vent")};
     legend[n++] = (FlaskLegend){ROLE_HIDDEN, TRUE, N_("Behind the plane")};
     g_autofree char *below = NULL;
     if (l->n_cavities == 0) {
