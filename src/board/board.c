@@ -20,7 +20,9 @@ const char *const board_reads[] = {"job.board_thickness",
                                    "printer.dowel",
                                    "printer.dowel_play",
                                    "printer.filament_density",
+                                   "printer.shell",
                                    "printer.fill",
+                                   "printer.rate",
                                    NULL};
 
 gboolean
@@ -39,9 +41,11 @@ board_options(const Inputs *inputs, BoardOptions *o, GError **error)
                         .dowel = inputs_number(inputs, "printer.dowel"),
                         .dowel_play = inputs_number(inputs, "printer.dowel_play"),
                         .filament_density = inputs_number(inputs, "printer.filament_density"),
+                        .shell = inputs_number(inputs, "printer.shell"),
                         .fill = inputs_number(inputs, "printer.fill"),
                         .draft = inputs_number(inputs, "job.draft"),
-                        .contraction = inputs_number(inputs, "job.contraction")};
+                        .contraction = inputs_number(inputs, "job.contraction"),
+                        .most_cells = BOARD_MOST_CELLS};
     return TRUE;
 }
 
@@ -88,12 +92,38 @@ board_point(const BoardPiece *piece, guint place, Vec3 p)
     return piece->side == BOARD_DRAG ? vec3(p.x, -p.y, -p.z) : p;
 }
 
+const char *
+board_kind_id(BoardKind kind)
+{
+    static const char *const ids[BOARD_PIECE_KINDS] = {"board", "pattern", "runner",
+                                                       "sprue", "basin",   "tab"};
+    g_return_val_if_fail(kind < BOARD_PIECE_KINDS, NULL);
+    return ids[kind];
+}
+
+const char *
+board_kind_label(BoardKind kind)
+{
+    static const char *const labels[BOARD_PIECE_KINDS] = {N_("board"),      N_("half pattern"),
+                                                          N_("runner"),     N_("sprue pin"),
+                                                          N_("basin plug"), N_("index tab")};
+    g_return_val_if_fail(kind < BOARD_PIECE_KINDS, NULL);
+    return _(labels[kind]);
+}
+
+double
+board_cell(const BoardWork *work, Vec3 size)
+{
+    return fmax(work->options->detail, cbrt(size.x * size.y * size.z / work->options->most_cells));
+}
+
 BoardPiece *
 board_add_piece(BoardWork *work, const char *name, BoardKind kind, BoardSide side, SolidMesh *mesh,
                 const BoardPlace *places, guint n)
 {
     SolidMeasure m = solid_measure(mesh);
     const BoardOptions *o = work->options;
+    double shell = fmin(m.volume, m.area * o->shell);
     BoardPiece piece = {.name = g_strdup(name),
                         .kind = kind,
                         .side = side,
@@ -101,20 +131,39 @@ board_add_piece(BoardWork *work, const char *name, BoardKind kind, BoardSide sid
                         .places = g_memdup2(places, n * sizeof *places),
                         .count = n,
                         .volume = m.volume,
-                        .mass = m.volume * o->filament_density * o->fill,
+                        .area = m.area,
+                        .shell = shell,
+                        .mass = o->filament_density * (shell + o->fill * (m.volume - shell)),
                         .size = vec3_sub(m.max, m.min)};
     g_array_append_val(work->pieces, piece);
     return &g_array_index(work->pieces, BoardPiece, work->pieces->len - 1);
 }
 
+static const CutRecord *
+find_record(const GPtrArray *records, const char *name)
+{
+    for (guint i = 0; records && i < records->len; i++)
+        if (g_str_equal(((CutRecord *)records->pdata[i])->name, name))
+            return records->pdata[i];
+    return NULL;
+}
+
 gboolean
 board_add_parts(BoardWork *work, SolidGrid *field, const char *name, BoardKind kind, BoardSide side,
-                const BoardPlace *places, guint n, GError **error)
+                const BoardPlace *places, guint n, const GArray *bores, GError **error)
 {
     const BoardOptions *o = work->options;
-    CutOptions cut = {o->bed, (o->dowel + o->dowel_play) / 2, 2.5 * o->dowel,
-                      kind != BOARD_PIECE_SPRUE};
-    g_autoptr(GPtrArray) parts = cut_field(field, &cut, work->progress, error);
+    gboolean on_board = kind != BOARD_PIECE_SPRUE && kind != BOARD_PIECE_BASIN;
+    CutOptions cut = {.bed = o->bed,
+                      .detail = o->detail,
+                      .radius = (o->dowel + o->dowel_play) / 2,
+                      .length = 2.5 * o->dowel,
+                      .foot = on_board,
+                      .bores = bores,
+                      .guide = find_record(work->guide, name)};
+    CutRecord *record = cut_record_new(name);
+    g_ptr_array_add(work->records, record);
+    g_autoptr(GPtrArray) parts = cut_field(field, &cut, record, work->progress, error);
     if (!parts)
         return FALSE;
     for (guint i = 0; i < parts->len; i++) {
@@ -126,10 +175,11 @@ board_add_parts(BoardWork *work, SolidGrid *field, const char *name, BoardKind k
             moved[k].z += moved[k].over ? -part->z : part->z;
         BoardPiece *piece = board_add_piece(work, own, kind, side, g_steal_pointer(&part->mesh),
                                             moved, n);
+        piece->cell = field->cell;
         piece->n_dowels = part->n_dowels;
         for (guint d = 0; d < part->n_dowels; d++)
             piece->dowels[d] = part->dowels[d];
-        if (part->z == 0 && part->n_dowels == 0 && kind != BOARD_PIECE_SPRUE)
+        if (part->z == 0 && part->n_dowels == 0 && on_board)
             g_ptr_array_add(work->notes,
                             g_strdup_printf(_("%s is too small for dowels: mark its place on the "
                                               "board and glue it"),
@@ -176,6 +226,7 @@ make_result(BoardWork *work)
         r->count += r->pieces[i].count;
         r->volume += r->pieces[i].count * r->pieces[i].volume;
         r->mass += r->pieces[i].count * r->pieces[i].mass;
+        r->shell += r->pieces[i].count * r->pieces[i].shell;
     }
     g_ptr_array_add(work->notes, NULL);
     r->notes = (char **)g_ptr_array_free(g_steal_pointer(&work->notes), FALSE);
@@ -185,31 +236,53 @@ make_result(BoardWork *work)
     return r;
 }
 
-BoardResult *
-board_make(const BoardOptions *options, const PatternResult *pattern, const MouldLayout *layout,
-           Progress *progress, GError **error)
+// The cuts and dowels go where `guide` has them, and into `records`: of CutRecord.
+static BoardResult *
+make_pieces(const BoardOptions *options, const PatternResult *pattern, const MouldLayout *layout,
+            const GPtrArray *guide, GPtrArray *records, Progress *progress, GError **error)
 {
-    g_return_val_if_fail(options->detail > 0 && options->dowel > 0, NULL);
-    if (layout->n_cavities == 0) {
-        base_error_set(error, BASE_ERROR_VALUE, NULL, NULL, _("no cavity fits the flask"),
-                       _("choose a larger flask; the plan says what would do"));
-        return NULL;
-    }
     BoardWork work = {.options = options,
                       .pattern = pattern,
                       .layout = layout,
+                      .guide = guide,
+                      .records = records,
                       .pieces = g_array_new(FALSE, FALSE, sizeof(BoardPiece)),
                       .notes = g_ptr_array_new_with_free_func(g_free),
                       .detail = options->detail,
                       .progress = progress};
     g_array_set_clear_func(work.pieces, clear_piece);
     BoardResult *result = NULL;
-    progress_set_words(progress, _("Making the patterns"));
     if (board_add_cavities(&work, error) && board_add_gating(&work, error) &&
         board_add_tabs(&work, error) && board_add_plates(&work, error))
         result = make_result(&work);
     g_clear_pointer(&work.pieces, g_array_unref);
     g_clear_pointer(&work.notes, g_ptr_array_unref);
+    return result;
+}
+
+BoardResult *
+board_make(const BoardOptions *options, const PatternResult *pattern, const MouldLayout *layout,
+           Progress *progress, GError **error)
+{
+    g_return_val_if_fail(options->detail > 0 && options->dowel > 0, NULL);
+    g_return_val_if_fail(options->most_cells > 0, NULL);
+    if (layout->n_cavities == 0) {
+        base_error_set(error, BASE_ERROR_VALUE, NULL, NULL, _("no cavity fits the flask"),
+                       _("choose a larger flask; the plan says what would do"));
+        return NULL;
+    }
+    progress_set_words(progress, _("Making the patterns"));
+    // What is printed follows what the plan said, down to the dowels: where they are decides how
+    // the boards are cut.
+    g_autoptr(GPtrArray) first = g_ptr_array_new_with_free_func((GDestroyNotify)cut_record_free);
+    g_autoptr(GPtrArray) second = g_ptr_array_new_with_free_func((GDestroyNotify)cut_record_free);
+    BoardOptions coarse = *options;
+    coarse.most_cells = fmin(options->most_cells, BOARD_FEW_CELLS);
+    BoardResult *result = make_pieces(&coarse, pattern, layout, NULL, first, progress, error);
+    if (result && options->most_cells > coarse.most_cells) {
+        board_result_unref(result);
+        result = make_pieces(options, pattern, layout, first, second, progress, error);
+    }
     progress_set_fraction(progress, 1);
     return result;
 }

@@ -1,7 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Patterns to print: for cope and drag a board with index tabs, and on it, held by dowels, a half
-// pattern for each cavity (with its neck, riser and gate), the runners with the well, and the sprue
-// as a loose pin.
+// pattern for each cavity (with its neck, riser and gate), the runners with the well, the sprue as
+// a loose pin, and the plug of the basin, which stands on the pin.
+//
+// Stage "board" makes them with few, coarse facets: the list of pieces with its volumes, in a
+// fraction of a second. What is printed is made anew by the same code with facets of the printer's
+// finest detail.
 //
 //        ___            ___              cope board as printed: z up, away from the board, is up in
 //   +---/   \---[ ]---/   \---+          the cope, so flask axes and board axes are the same
@@ -27,7 +31,9 @@ typedef enum {
     BOARD_PIECE_PATTERN, // half a casting with what hangs on it
     BOARD_PIECE_RUNNER,
     BOARD_PIECE_SPRUE, // printed with its wide end down; stands turned over on the cope board
+    BOARD_PIECE_BASIN, // printed with its wide end down; stands turned over on the sprue
     BOARD_PIECE_TAB,   // a loose plug or socket, left in the sand
+    BOARD_PIECE_KINDS
 } BoardKind;
 
 // Where a piece stands, in its board's axes: first turned over about x if `over`, then by `turn`
@@ -45,9 +51,11 @@ typedef struct {
     SolidMesh *mesh; // as printed, its foot at z = 0; closed, outward; m
     BoardPlace *places;
     guint count;          // of places: so many are to be printed
-    double volume;        // m3, of one
+    double volume, area;  // m3, m2, of one
+    double shell;         // m3 of it that is printed solid, within the shell's thickness
     double mass;          // kg of filament, of one
     Vec3 size;            // m
+    double cell;          // m, of the facets; 0 for a board, whose skin is exact
     SolidPoint dowels[2]; // holes in its foot towards the board, in its own axes
     guint n_dowels;
 } BoardPiece;
@@ -58,9 +66,11 @@ typedef struct {
     double detail;            // m, cell of the patterns
     double dowel, dowel_play; // m, diameter, and how much wider a hole is
     double filament_density;  // kg/m3
-    double fill;              // share of the volume that is filament
+    double shell;             // m, thickness printed solid under every surface
+    double fill;              // share of the inside that is filament
     double draft;             // rad, of riser, runner and gates
     double contraction;
+    double most_cells; // of a piece's grid: facets get coarser than `detail` to keep to it
 } BoardOptions;
 
 typedef struct {
@@ -68,6 +78,7 @@ typedef struct {
     guint n_pieces;
     guint count;         // of all to be printed
     double volume, mass; // of all, m3, kg
+    double shell;        // m3 of all that is printed solid
     double tab_depth;    // m, of a tab of sand; 0 without tabs
     double tab_taper;    // tangent
     double detail;       // m, the cell the half patterns were made with
@@ -78,9 +89,16 @@ BoardResult *board_result_ref(const BoardResult *result);
 void board_result_unref(const BoardResult *result);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(BoardResult, board_result_unref)
 
-// Inputs the options come from. FALSE with an error naming the first that is unknown.
+// Inputs the options come from, and what the stage needs besides. FALSE with an error naming the
+// first that is unknown.
 extern const char *const board_reads[];
 gboolean board_options(const Inputs *inputs, BoardOptions *options, GError **error);
+
+// Figures board.*. The result's meshes are coarse. No cavity in the layout: NULL without an error,
+// figures unknown. NULL with an error when stopped or when the pieces do not go on a board.
+BoardResult *board_stage(const Inputs *inputs, const PatternResult *pattern,
+                         const MouldLayout *layout, FigureList *figures, Progress *progress,
+                         GError **error);
 
 // NULL with an error: stopped, no cavity in the layout, or pieces that do not go on the board.
 BoardResult *board_make(const BoardOptions *options, const PatternResult *pattern,
@@ -88,5 +106,10 @@ BoardResult *board_make(const BoardOptions *options, const PatternResult *patter
 
 // A point of a piece as printed, in flask axes, when it stands in its place.
 Vec3 board_point(const BoardPiece *piece, guint place, Vec3 point);
+
+// "board", "pattern", "runner", "sprue", "basin"; static.
+const char *board_kind_id(BoardKind kind);
+// The same as words to show; static, translated.
+const char *board_kind_label(BoardKind kind);
 
 G_END_DECLS

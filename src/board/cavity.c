@@ -10,7 +10,6 @@
 #include "board/skin.h"
 
 #define SAME_PLACE 1e-6 // m
-#define MOST_CELLS 24e6
 
 // Gating of one cavity in its own axes: turned back, origin in the cavity's middle.
 typedef struct {
@@ -286,7 +285,7 @@ add_group(BoardWork *work, const SolidGrid *casting, const Hang *hang, const gui
                                            : g_strdup_printf("%s-pattern-%c", half,
                                                              'a' + (int)MIN(group, 25));
         guint before = work->pieces->len;
-        if (!board_add_parts(work, field, name, BOARD_PIECE_PATTERN, side, places, n, error))
+        if (!board_add_parts(work, field, name, BOARD_PIECE_PATTERN, side, places, n, NULL, error))
             return FALSE;
         for (guint i = before; i < work->pieces->len; i++)
             *again |= g_array_index(work->pieces, BoardPiece, i).mesh->n_triangles >
@@ -319,21 +318,13 @@ add_groups(BoardWork *work, const SolidGrid *casting, gboolean *again, GError **
     return TRUE;
 }
 
-// A cell the whole grid can be held with.
-static double
-first_cell(const BoardWork *work)
-{
-    const PatternResult *p = work->pattern;
-    double s = 1 + work->options->contraction, cell = work->options->detail;
-    double volume = s * s * s * (p->max.x - p->min.x) * (p->max.y - p->min.y) * 2 *
-                    fmax(p->height_cope, p->height_drag);
-    return fmax(cell, cbrt(volume / MOST_CELLS));
-}
-
 gboolean
 board_add_cavities(BoardWork *work, GError **error)
 {
-    double cell = first_cell(work);
+    const PatternResult *p = work->pattern;
+    double s = 1 + work->options->contraction;
+    double cell = board_cell(work, vec3(s * (p->max.x - p->min.x), s * (p->max.y - p->min.y),
+                                        2 * s * fmax(p->height_cope, p->height_drag)));
     for (int round = 0; round < 12; round++) {
         g_autoptr(SolidGrid) casting = measure_casting(work, cell, error);
         gboolean again = FALSE;

@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Runners with the well, in the half of the mould they lie in, and the sprue's pin.
+// Runners with the well, in the half of the mould they lie in, the sprue's pin and the basin's
+// plug.
 #include "board/pieces.h"
 #include "board/shape.h"
 #include "board/skin.h"
@@ -58,7 +59,7 @@ add_gating(BoardWork *work, const Gating *g, const char *name, GError **error)
         return TRUE;
     // The piece's own origin is in the middle of its plan.
     Vec3 middle = vec3((low.x + high.x) / 2, (low.y + high.y) / 2, 0);
-    double cell = work->options->detail;
+    double cell = board_cell(work, vec3_sub(high, low));
     for (int round = 0; round < 12; round++, cell *= 1.25) {
         g_autoptr(SolidGrid) field = board_field_new(vec3_sub(low, middle), vec3_sub(high, middle),
                                                      cell, error);
@@ -76,57 +77,106 @@ add_gating(BoardWork *work, const Gating *g, const char *name, GError **error)
         if (round < 11 && cut_triangles(field) > BOARD_MOST_BEFORE_THIN)
             continue;
         BoardPlace place = {middle.x, middle.y, 0, 0, FALSE};
-        return board_add_parts(work, field, name, BOARD_PIECE_RUNNER, g->side, &place, 1, error);
+        return board_add_parts(work, field, name, BOARD_PIECE_RUNNER, g->side, &place, 1, NULL,
+                               error);
     }
     return TRUE;
 }
 
-// A cone printed with its wide end, the sprue's top, on the bed; the hole for its dowel is in the
-// narrow end, which stands on the cope board.
+// A cone printed with its wide end on the bed; it stands on its narrow end.
+typedef struct {
+    const char *name;
+    BoardKind kind;
+    double wide, narrow, height; // m, radii
+    double stands;               // m above the parting
+    gboolean foot_hole;          // a hole for a dowel in its wide end too
+} Cone;
+
+static void
+bore(GArray *bores, double from, double to, double radius)
+{
+    BoardHole hole = {vec3(0, 0, from), vec3(0, 0, to), radius};
+    g_array_append_val(bores, hole);
+}
+
 static gboolean
-add_sprue(BoardWork *work, GError **error)
+is_wide_enough(const BoardWork *work, double radius)
+{
+    return radius > (work->options->dowel + work->options->dowel_play) / 2 + 0.0008;
+}
+
+static gboolean
+add_cone(BoardWork *work, const Cone *cone, GError **error)
 {
     const MouldLayout *l = work->layout;
     const BoardOptions *o = work->options;
-    double wide = l->sprue_top_diameter / 2, narrow = l->sprue_bottom_diameter / 2;
-    if (!(l->sprue_height > 0) || !(wide > 0) || !(narrow > 0))
-        return TRUE;
-    double height = l->sprue_height, slope = (wide - narrow) / height;
-    // Whole layers, so that the top is cut where the sprue ends.
-    double cell = height / ceil(height / o->detail), reach = fmax(wide, narrow);
-    g_autoptr(SolidGrid) tall = board_field_new(vec3(-reach, -reach, 0), vec3(reach, reach, height),
-                                                cell, error);
+    double slope = (cone->wide - cone->narrow) / cone->height,
+           reach = fmax(cone->wide, cone->narrow);
+    // Whole layers, so that the end is cut where the cone ends.
+    double cell = board_cell(work, vec3(2 * reach, 2 * reach, cone->height));
+    cell = cone->height / ceil(cone->height / cell - 1e-9);
+    g_autoptr(SolidGrid) tall = board_field_new(vec3(-reach, -reach, 0),
+                                                vec3(reach, reach, cone->height), cell, error);
     if (!tall)
         return FALSE;
-    tall->nz = (int)lround(height / cell);
-    double radius = (o->dowel + o->dowel_play) / 2;
-    gboolean hole = narrow > radius + 0.0008;
-    Vec3 end = vec3(0, 0, height + cell), start = vec3(0, 0, height - 2.5 * o->dowel);
+    tall->nz = (int)lround(cone->height / cell);
     for (int k = 0; k < tall->nz; k++)
         for (int j = 0; j < tall->ny; j++)
             for (int i = 0; i < tall->nx; i++) {
                 Vec3 p = vec3(tall->origin.x + i * cell, tall->origin.y + j * cell,
                               tall->origin.z + k * cell);
                 // Only the side: both ends are the grid's own.
-                double d = (hypot(p.x, p.y) - wide + p.z * slope) / sqrt(1 + slope * slope);
-                if (hole)
-                    d = fmax(d, -board_shape_rod(p, start, end, radius));
+                double d = (hypot(p.x, p.y) - cone->wide + p.z * slope) / sqrt(1 + slope * slope);
                 tall->value[solid_grid_index(tall, i, j, k)] = (float)d;
             }
     board_skin_mend(tall, FALSE);
-    BoardPlace place = {l->sprue_x, l->sprue_y, height, 0, TRUE};
+    g_autoptr(GArray) bores = g_array_new(FALSE, FALSE, sizeof(BoardHole));
+    double radius = (o->dowel + o->dowel_play) / 2, depth = 2.5 * o->dowel;
+    if (is_wide_enough(work, cone->narrow))
+        bore(bores, cone->height - depth, cone->height + 2 * cell, radius);
+    if (cone->foot_hole)
+        bore(bores, -2 * cell, depth, radius);
+    BoardPlace place = {l->sprue_x, l->sprue_y, cone->stands + cone->height, 0, TRUE};
+    return board_add_parts(work, tall, cone->name, cone->kind, BOARD_COPE, &place, 1, bores, error);
+}
+
+// The hole for the sprue's dowel is in its narrow end, which stands on the cope board; in its wide
+// end there is one for the basin's.
+static gboolean
+add_sprue(BoardWork *work, gboolean with_basin, GError **error)
+{
+    const MouldLayout *l = work->layout;
+    Cone cone = {"sprue-pin",
+                 BOARD_PIECE_SPRUE,
+                 l->sprue_top_diameter / 2,
+                 l->sprue_bottom_diameter / 2,
+                 l->sprue_height,
+                 0,
+                 with_basin};
+    if (!(cone.height > 0) || !(cone.wide > 0) || !(cone.narrow > 0))
+        return TRUE;
     guint before = work->pieces->len;
-    if (!board_add_parts(work, tall, "sprue-pin", BOARD_PIECE_SPRUE, BOARD_COPE, &place, 1, error))
+    if (!add_cone(work, &cone, error))
         return FALSE;
-    // Its foot on the bed is not its foot on the board; the hole there is in the middle.
     for (guint i = before; i < work->pieces->len; i++) {
         BoardPiece *piece = &g_array_index(work->pieces, BoardPiece, i);
-        piece->n_dowels = 0;
-        if (hole && i + 1 == work->pieces->len)
-            piece->n_dowels = 1;
+        piece->n_dowels = i + 1 == work->pieces->len && is_wide_enough(work, cone.narrow);
         piece->dowels[0] = (SolidPoint){0, 0};
     }
     return TRUE;
+}
+
+// The plug the basin is rammed about, on top of the cope: as wide as the basin half way up, and
+// wider above, so that it draws upwards.
+static Cone
+make_basin(const BoardWork *work)
+{
+    const MouldLayout *l = work->layout;
+    double height = l->basin_height, lean = board_tab_taper(work->options, l) * height / 2;
+    double radius = l->basin_diameter / 2;
+    lean = fmin(lean, radius / 2);
+    return (Cone){"basin-plug", BOARD_PIECE_BASIN, radius + lean, radius - lean,
+                  height,       l->sprue_height,   FALSE};
 }
 
 gboolean
@@ -146,5 +196,10 @@ board_add_gating(BoardWork *work, GError **error)
         if (!add_gating(work, &cope, "cope-runner", error))
             return FALSE;
     }
-    return add_sprue(work, error);
+    Cone basin = make_basin(work);
+    gboolean has_sprue = l->sprue_height > 0 && l->sprue_top_diameter > 0;
+    gboolean has_basin = has_sprue && basin.height > 0 && basin.narrow > 0;
+    gboolean doweled = has_basin && is_wide_enough(work, basin.narrow) &&
+                       is_wide_enough(work, l->sprue_top_diameter / 2);
+    return add_sprue(work, doweled, error) && (!has_basin || add_cone(work, &basin, error));
 }

@@ -219,7 +219,7 @@ add_tiles(const Plate *plate, const char *name, GError **error)
 {
     Vec3 bed = plate->work->options->bed, size = vec3(2 * plate->half_x, 2 * plate->half_y, 0);
     int counts[3];
-    cut_counts(size, bed, counts);
+    cut_counts(size, bed, 0, counts);
     // Which way round the tiles lie on the bed.
     gboolean straight = size.x / counts[0] <= bed.x + 1e-9 && size.y / counts[1] <= bed.y + 1e-9;
     double x[MOST_TILES + 1], y[MOST_TILES + 1];

@@ -8,21 +8,15 @@
 #include <string.h>
 
 #include "board/thin.h"
+#include "solid/quads.h"
 
-#define FIT_ROUNDS 3
 #define THIN_SHARE 0.05 // of a cell, that thinning may move the skin by
-
-typedef struct {
-    guint32 corner[4];
-    Vec3 crossing;
-    gboolean flat; // lies in a side of the grid
-} Quad;
 
 typedef struct {
     const SolidGrid *g;
     GArray *vertices; // Vec3
     GArray *walls;    // guint8, bit of each axis along which a vertex may not move
-    GArray *quads;    // Quad
+    GArray *quads;    // SolidQuad
     guint32 *below, *here;
 } Skin;
 
@@ -118,10 +112,10 @@ add_quad(Skin *skin, const int n[3], int axis, const guint32 corner[4])
     gboolean flat = n[axis] < 0 || m[axis] == size[axis];
     double va = mirrored(g, n), vb = mirrored(g, m), p[3] = {n[0], n[1], n[2]};
     p[axis] += flat ? 0.5 : va / (va - vb);
-    Quad quad = {{corner[0], corner[in ? 1 : 3], corner[2], corner[in ? 3 : 1]},
-                 vec3(g->origin.x + p[0] * g->cell, g->origin.y + p[1] * g->cell,
-                      g->origin.z + p[2] * g->cell),
-                 flat};
+    SolidQuad quad = {{corner[0], corner[in ? 1 : 3], corner[2], corner[in ? 3 : 1]},
+                      vec3(g->origin.x + p[0] * g->cell, g->origin.y + p[1] * g->cell,
+                           g->origin.z + p[2] * g->cell),
+                      flat};
     g_array_append_val(skin->quads, quad);
 }
 
@@ -146,62 +140,6 @@ add_quads(Skin *skin, int k)
         }
 }
 
-// A mean of points of a curved surface lies below it: each round moves the vertices by what the
-// quadrilaterals about them miss their crossings by.
-static void
-fit_skin(Skin *skin)
-{
-    Vec3 *v = (Vec3 *)(gpointer)skin->vertices->data;
-    const guint8 *walls = (const guint8 *)skin->walls->data;
-    guint n = skin->vertices->len;
-    g_autofree Vec3 *sum = g_new(Vec3, n + 1);
-    g_autofree guint8 *count = g_new(guint8, n + 1);
-    for (int round = 0; round < FIT_ROUNDS; round++) {
-        memset(sum, 0, n * sizeof *sum);
-        memset(count, 0, n);
-        for (guint q = 0; q < skin->quads->len; q++) {
-            const Quad *quad = &g_array_index(skin->quads, Quad, q);
-            const guint32 *c = quad->corner;
-            if (quad->flat)
-                continue;
-            Vec3 middle = vec3_scale(
-                vec3_add(vec3_add(v[c[0]], v[c[1]]), vec3_add(v[c[2]], v[c[3]])), 0.25);
-            Vec3 normal = vec3_unit(
-                vec3_cross(vec3_sub(v[c[2]], v[c[0]]), vec3_sub(v[c[3]], v[c[1]])));
-            Vec3 miss = vec3_scale(normal, vec3_dot(normal, vec3_sub(quad->crossing, middle)));
-            for (int e = 0; e < 4; e++) {
-                sum[c[e]] = vec3_add(sum[c[e]], miss);
-                count[c[e]]++;
-            }
-        }
-        for (guint i = 0; i < n; i++) {
-            if (count[i] == 0)
-                continue;
-            Vec3 move = vec3_scale(sum[i], 1.0 / count[i]);
-            v[i].x += walls[i] & 1 ? 0 : move.x;
-            v[i].y += walls[i] & 2 ? 0 : move.y;
-            v[i].z += walls[i] & 4 ? 0 : move.z;
-        }
-    }
-}
-
-static SolidMesh *
-make_mesh(const Skin *skin)
-{
-    SolidMesh *mesh = solid_mesh_new(skin->vertices->len, 2 * skin->quads->len);
-    if (skin->vertices->len > 0)
-        memcpy(mesh->vertices, skin->vertices->data, skin->vertices->len * sizeof(Vec3));
-    const Vec3 *v = mesh->vertices;
-    for (guint q = 0; q < skin->quads->len; q++) {
-        const guint32 *c = g_array_index(skin->quads, Quad, q).corner;
-        Vec3 one = vec3_sub(v[c[0]], v[c[2]]), two = vec3_sub(v[c[1]], v[c[3]]);
-        int s = vec3_dot(one, one) <= vec3_dot(two, two) ? 0 : 1;
-        guint32 pair[2][3] = {{c[s], c[s + 1], c[s + 2]}, {c[s], c[s + 2], c[(s + 3) % 4]}};
-        memcpy(mesh->triangles[2 * q], pair, sizeof pair);
-    }
-    return mesh;
-}
-
 SolidMesh *
 board_skin(const SolidGrid *field, gboolean draws, const BoardHole *holes, guint n_holes,
            Progress *progress, GError **error)
@@ -210,7 +148,7 @@ board_skin(const SolidGrid *field, gboolean draws, const BoardHole *holes, guint
     g_autofree guint32 *one = g_new(guint32, layer), *two = g_new(guint32, layer);
     g_autoptr(GArray) vertices = g_array_new(FALSE, FALSE, sizeof(Vec3));
     g_autoptr(GArray) walls = g_array_new(FALSE, FALSE, 1);
-    g_autoptr(GArray) quads = g_array_new(FALSE, FALSE, sizeof(Quad));
+    g_autoptr(GArray) quads = g_array_new(FALSE, FALSE, sizeof(SolidQuad));
     Skin skin = {field, vertices, walls, quads, one, two};
     for (int k = -1; k < field->nz; k++) {
         if (!progress_check(progress, error))
@@ -221,13 +159,15 @@ board_skin(const SolidGrid *field, gboolean draws, const BoardHole *holes, guint
         add_vertices(&skin, k);
         add_quads(&skin, k);
     }
-    fit_skin(&skin);
-    SolidMesh *mesh = make_mesh(&skin);
+    Vec3 *places = (Vec3 *)(gpointer)vertices->data;
+    const SolidQuad *pieces = (const SolidQuad *)(gpointer)quads->data;
+    solid_quads_fit(places, (const guint8 *)walls->data, vertices->len, pieces, quads->len);
+    SolidMesh *mesh = solid_quads_mesh(places, vertices->len, pieces, quads->len);
     if (!draws)
         return mesh;
     g_autofree guint8 *marks = g_new(guint8, mesh->n_triangles + 1);
     for (guint32 t = 0; t < mesh->n_triangles; t++)
-        marks[t] = g_array_index(quads, Quad, t / 2).flat;
+        marks[t] = pieces[t / 2].flat != FALSE;
     board_draw(mesh, (const guint8 *)walls->data, marks, holes, n_holes, field->cell);
     for (guint32 t = 0; t < mesh->n_triangles; t++)
         marks[t] = !marks[t]; // from what may look down to what may not

@@ -15,7 +15,8 @@ static const CliCommand commands[] = {
     {"plan", "BOOK", N_("print the whole plan for a job"), cli_plan},
     {"pattern", "BOOK", N_("write the patterns to print, cope and drag, to a folder"), cli_pattern},
     {"new", "BOOK", N_("make a book with a ready shop, and one job from a mesh"), cli_new},
-    {"sketch", "BOOK", N_("draw the flask or the session timeline to a file"), cli_sketch},
+    {"sketch", "BOOK", N_("draw the flask, the rough casting or the session timeline to a file"),
+     cli_sketch},
     {"metals", "[ID…]", N_("list metals with their data and sources"), cli_metals},
 };
 

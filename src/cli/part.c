@@ -3,8 +3,7 @@
 #include <glib/gi18n-lib.h>
 
 #include "cli/cli.h"
-#include "solid/check.h"
-#include "solid/measure.h"
+#include "part/findings.h"
 #include "solid/read.h"
 
 static void
@@ -31,25 +30,31 @@ plain(double component)
 }
 
 static void
-print_part(const char *file, const char *unit, const SolidMesh *mesh, const UnitSet *units)
+print_part(const char *file, const char *unit, const PartFindings *f, const UnitSet *units)
 {
-    SolidCheck check = solid_check(mesh);
-    SolidMeasure measure = solid_measure(mesh);
+    const SolidMesh *mesh = f->mesh;
+    SolidCheck check = f->check;
+    SolidMeasure measure = f->measure;
+    g_auto(GStrv) found = part_findings_words(f, units);
     g_autofree char *words = solid_check_words(&check);
     g_print("%s\n", file);
     g_print("  %-18s %u\n", _("Triangles"), mesh->n_triangles);
     g_print("  %-18s %u\n", _("Vertices"), mesh->n_vertices);
     g_print("  %-18s %s\n", _("Unit"), unit);
     g_print("  %-18s %s\n", _("Skin"), words);
-    if (check.closed)
-        print_row(_("Volume"), QUANTITY_VOLUME, fabs(measure.volume), units);
+    for (char **one = found; *one; one++)
+        g_print("  %-18s %s\n", one == found ? _("Note") : "", *one);
+    if (f->solid)
+        print_row(_("Volume"), QUANTITY_VOLUME, measure.volume, units);
+    else if (check.closed)
+        g_print("  %-18s %s\n", _("Volume"), _("none: the mesh holds nothing"));
     else
         g_print("  %-18s %s\n", _("Volume"), _("unknown: the mesh is not closed"));
     print_row(_("Surface"), QUANTITY_AREA, measure.area, units);
     print_vector(_("Size"), vec3_sub(measure.max, measure.min), units);
     print_vector(_("From"), measure.min, units);
     print_vector(_("To"), measure.max, units);
-    if (!check.closed)
+    if (!f->solid)
         return;
     print_vector(_("Centroid"), measure.centroid, units);
     for (int i = 0; i < 3; i++)
@@ -76,6 +81,9 @@ cli_part(int argc, char **argv)
     g_autoptr(SolidMesh) mesh = solid_read(argv[1], unit, NULL, &error);
     if (!mesh)
         return cli_fail(error);
+    g_auto(PartFindings) found = {0};
+    if (!part_find(mesh, &found, NULL, &error))
+        return cli_fail(error);
     UnitSet units = unit_set_default();
     g_autofree char *said = NULL;
     if (unit)
@@ -85,6 +93,6 @@ cli_part(int argc, char **argv)
     else
         said = g_strdup_printf(_("taken as mm (the size looks like %s; say --unit to be sure)"),
                                solid_guess_unit(mesh));
-    print_part(argv[1], said, mesh, &units);
+    print_part(argv[1], said, &found, &units);
     return CLI_DONE;
 }

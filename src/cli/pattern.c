@@ -7,6 +7,7 @@
 #include "board/board.h"
 #include "book/store.h"
 #include "cli/cli.h"
+#include "report/pieces.h"
 #include "solid/write.h"
 
 // Why a plan has no patterns: the first stage that says so.
@@ -17,17 +18,35 @@ fail_plan(const Plan *plan, const char *file, GError **error)
     for (guint i = 0; i < plan_stage_count(plan) && !why; i++)
         why = plan_stage_info(plan, i).error;
     const Figure *closed = plan_figure(plan, "part.closed");
-    if (!why && closed && closed->state == FIGURE_FAILS)
-        why = _("the part is not closed");
+    if (!why && closed && closed->state == FIGURE_FAILS) {
+        base_error_set(error, BASE_ERROR_VALUE, file, plan_job(plan),
+                       _("the part is no closed solid"), closed->note);
+        return NULL;
+    }
     base_error_set(error, BASE_ERROR_VALUE, file, plan_job(plan),
                    why ? why : _("the plan has no casting in a flask"),
                    why ? NULL : _("see flaskwright-cli plan for what is missing"));
     return NULL;
 }
 
+// What is odd about the part and what was done about it, and what its pattern cannot hold.
+static char **
+find_words(const Plan *plan)
+{
+    g_autoptr(GStrvBuilder) all = g_strv_builder_new();
+    g_strv_builder_addv(all, (const char **)plan_part(plan)->findings);
+    static const char *const ids[] = {"pattern.skin_outside", "pattern.peg_slenderness"};
+    for (guint i = 0; i < G_N_ELEMENTS(ids); i++) {
+        const Figure *figure = plan_figure(plan, ids[i]);
+        if (figure && figure->state == FIGURE_FAILS && figure->note)
+            g_strv_builder_add(all, figure->note);
+    }
+    return g_strv_builder_end(all);
+}
+
 static BoardResult *
 make_boards(const Book *book, const char *job, const Tables *tables, const char *file,
-            GError **error)
+            char ***found, GError **error)
 {
     g_autoptr(Plan) plan = plan_make(book, job, tables, NULL, NULL, error);
     if (!plan)
@@ -38,6 +57,7 @@ make_boards(const Book *book, const char *job, const Tables *tables, const char 
     BoardOptions options;
     if (!board_options(inputs, &options, error))
         return NULL;
+    *found = find_words(plan);
     return board_make(&options, plan_pattern(plan), plan_mould(plan), NULL, error);
 }
 
@@ -85,34 +105,12 @@ write_pieces(const BoardResult *boards, const char *folder, const char *format, 
 }
 
 static void
-print_piece(const char *name, guint count, double volume, double mass, const Vec3 *size,
-            const UnitSet *units)
-{
-    g_autofree char *v = quantity_format(QUANTITY_VOLUME, volume, units);
-    g_autofree char *m = quantity_format(QUANTITY_MASS, mass, units);
-    g_print("  %-18s %3u × %12s %10s", name, count, v, m);
-    if (size) {
-        g_autofree char *x = quantity_format(QUANTITY_LENGTH, size->x, units);
-        g_autofree char *y = quantity_format(QUANTITY_LENGTH, size->y, units);
-        g_autofree char *z = quantity_format(QUANTITY_LENGTH, size->z, units);
-        g_print("   %s × %s × %s", x, y, z);
-    }
-    g_print("\n");
-}
-
-static void
 print_list(const BoardResult *boards, const UnitSet *units)
 {
-    g_print("%s\n", _("Pieces to print: number, volume and filament of one, size"));
-    for (guint i = 0; i < boards->n_pieces; i++) {
-        const BoardPiece *p = &boards->pieces[i];
-        print_piece(p->name, p->count, p->volume, p->mass, &p->size, units);
-    }
-    print_piece(_("all"), boards->count, boards->volume, boards->mass, NULL, units);
+    g_autofree char *pieces = report_pieces(boards, units, 0);
     g_autofree char *detail = quantity_format(QUANTITY_LENGTH, boards->detail, units);
+    g_print("%s", pieces);
     g_print(_("Facets of the half patterns: %s\n"), detail);
-    for (char **note = boards->notes; *note; note++)
-        g_print("%s\n", *note);
 }
 
 int
@@ -142,10 +140,14 @@ cli_pattern(int argc, char **argv)
         return cli_fail(error);
     g_autoptr(Book) book = store_read(argv[1], tables, &error);
     const char *job = book ? cli_job(book, argv[1], asked, &error) : NULL;
-    g_autoptr(BoardResult) boards = job ? make_boards(book, job, tables, argv[1], &error) : NULL;
+    g_auto(GStrv) found = NULL;
+    g_autoptr(BoardResult) boards = job ? make_boards(book, job, tables, argv[1], &found, &error)
+                                        : NULL;
     if (!boards || !write_pieces(boards, to, format, replace, &error))
         return cli_fail(error);
     UnitSet units = book_units(book);
+    for (char **one = found; *one; one++)
+        g_print("%s\n", *one);
     print_list(boards, &units);
     return CLI_DONE;
 }

@@ -16,7 +16,8 @@ check_usable(const Plan *plan, const char *file, GError **error)
 {
     for (guint i = 0; i < plan_stage_count(plan); i++) {
         PlanStageInfo info = plan_stage_info(plan, i);
-        if (info.error)
+        // Without patterns to print a plan is still of use.
+        if (info.error && !g_str_equal(info.id, "board"))
             return base_error_set(error, BASE_ERROR_VALUE, file, plan_job(plan), info.error, NULL);
     }
     const Figure *cavities = plan_figure(plan, "mould.cavities");
@@ -61,6 +62,16 @@ explain_one(const Plan *plan, const char *id)
 }
 
 static void
+print_findings(const PartResult *part)
+{
+    if (!part->findings[0])
+        return;
+    g_print("\n%s\n", _("The part's mesh"));
+    for (char **one = part->findings; *one; one++)
+        g_print("  %s\n", *one);
+}
+
+static void
 print_other_jobs(const Book *book, const char *job)
 {
     for (guint i = 0; i < book_job_count(book); i++)
@@ -102,6 +113,7 @@ cli_plan(int argc, char **argv)
     } else if (has_part) {
         g_autofree char *text = report_text(plan);
         g_print("%s", text);
+        print_findings(plan_part(plan));
         print_other_jobs(book, job);
     }
     if (!usable)

@@ -3,11 +3,10 @@
 #include <glib/gi18n-lib.h>
 #include <json-glib/json-glib.h>
 
-#include "base/error.h"
 #include "book/field.h"
 #include "cli/cli.h"
+#include "part/findings.h"
 #include "part/search.h"
-#include "solid/check.h"
 #include "solid/read.h"
 
 typedef struct {
@@ -60,11 +59,13 @@ print_answer(guint rank, const SearchAnswer *a, double part_volume, const UnitSe
 }
 
 static void
-print_table(const char *file, const SearchResult *r, const UnitSet *units)
+print_table(const char *file, char **found, const SearchResult *r, const UnitSet *units)
 {
     g_autofree char *volume = quantity_format(QUANTITY_VOLUME, r->part_volume, units);
     g_autofree char *cell = quantity_format(QUANTITY_LENGTH, r->cell, units);
     g_print(_("%s: part %s; %u pulls judged, on cells of %s\n"), file, volume, r->directions, cell);
+    for (; *found; found++)
+        g_print("%s\n", *found);
     for (guint i = 0; i < r->n; i++)
         print_answer(i + 1, &r->answers[i], r->part_volume, units);
 }
@@ -115,12 +116,17 @@ add_answer(JsonBuilder *b, const SearchAnswer *a)
 }
 
 static void
-print_json(const char *file, const SearchResult *r)
+print_json(const char *file, char **found, const SearchResult *r)
 {
     g_autoptr(JsonBuilder) b = json_builder_new();
     json_builder_begin_object(b);
     json_builder_set_member_name(b, "file");
     json_builder_add_string_value(b, file);
+    json_builder_set_member_name(b, "notes");
+    json_builder_begin_array(b);
+    for (; *found; found++)
+        json_builder_add_string_value(b, *found);
+    json_builder_end_array(b);
     add_number(b, "part_volume", r->part_volume);
     add_number(b, "cell", r->cell);
     json_builder_set_member_name(b, "directions");
@@ -148,29 +154,24 @@ read_number(const char *path, const char *typed, double *si, const UnitSet *unit
     return field_check(field, typed ? typed : field->fallback, units, NULL, si, error);
 }
 
-// The mesh, facing outwards; says what was done about it on standard error.
-static SolidMesh *
-read_part(const char *file, const char *unit, GError **error)
+// The mesh, checked and facing outwards.
+static gboolean
+read_part(const char *file, const char *unit, PartFindings *found, GError **error)
 {
     g_autoptr(SolidMesh) mesh = solid_read(file, unit, NULL, error);
-    if (!mesh)
-        return NULL;
-    SolidCheck check = solid_check(mesh);
-    if (!check.closed) {
-        g_autofree char *words = solid_check_words(&check);
-        base_error_set(error, BASE_ERROR_VALUE, file, NULL, words,
-                       _("close the mesh, so that it bounds a solid"));
-        return NULL;
-    }
-    if (!check.inside_out)
-        return g_steal_pointer(&mesh);
-    g_printerr(_("%s: the faces looked inwards and have been turned over\n"), file);
-    return solid_mesh_flipped(mesh);
+    g_auto(PartFindings) f = {0};
+    if (!mesh || !part_find(mesh, &f, NULL, error))
+        return FALSE;
+    if (!f.solid)
+        return part_findings_refuse(&f, file, error);
+    *found = f;
+    f.mesh = NULL;
+    return TRUE;
 }
 
 static gboolean
-run_pull(const char *file, const Options *o, const UnitSet *units, SearchResult *result,
-         GError **error)
+run_pull(const char *file, const Options *o, const UnitSet *units, PartFindings *found,
+         SearchResult *result, GError **error)
 {
     EnvelopeOptions e = {0};
     double v[3];
@@ -179,12 +180,11 @@ run_pull(const char *file, const Options *o, const UnitSet *units, SearchResult 
                      error) ||
         (o->pull && !field_vector(o->pull, v, error)))
         return FALSE;
-    g_autoptr(SolidMesh) mesh = read_part(file, o->unit, error);
-    if (!mesh)
+    if (!read_part(file, o->unit, found, error))
         return FALSE;
     if (o->pull)
-        return search_judge(mesh, &e, vec3(v[0], v[1], v[2]), result, NULL, error);
-    return search_pulls(mesh, &e, result, NULL, NULL, NULL, error);
+        return search_judge(found->mesh, &e, vec3(v[0], v[1], v[2]), result, NULL, error);
+    return search_pulls(found->mesh, &e, result, NULL, NULL, NULL, error);
 }
 
 int
@@ -211,11 +211,13 @@ cli_pull(int argc, char **argv)
     UnitSet units = unit_set_default();
     SearchResult result;
     g_autoptr(GError) error = NULL;
-    if (!run_pull(argv[1], &o, &units, &result, &error))
+    g_auto(PartFindings) found = {0};
+    if (!run_pull(argv[1], &o, &units, &found, &result, &error))
         return cli_fail(error);
+    g_auto(GStrv) words = part_findings_words(&found, &units);
     if (o.json)
-        print_json(argv[1], &result);
+        print_json(argv[1], words, &result);
     else
-        print_table(argv[1], &result, &units);
+        print_table(argv[1], words, &result, &units);
     return CLI_DONE;
 }

@@ -1,40 +1,107 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // `sketch`: one view of a job's plan to a picture file.
 #include <glib/gi18n-lib.h>
+#include <math.h>
 
 #include "base/error.h"
 #include "book/store.h"
 #include "cli/cli.h"
+#include "sketch/casting.h"
 #include "sketch/export.h"
 #include "sketch/flask.h"
+#include "sketch/template.h"
 #include "sketch/timeline.h"
+#include "sketch/true-size.h"
 
 #define PAGE_WIDTH 1123 // A4 landscape at 96 dots an inch; points are scaled by the surface
 #define PAGE_HEIGHT 794
 
+static const char *const boards[] = {"cope-board", "drag-board", NULL};
+
 static Scene *
-make_scene(const Plan *plan, const char *view, GError **error)
+make_scene(const Plan *plan, const char *view, const CastingPlane *plane, GError **error)
 {
     if (g_str_equal(view, "timeline"))
         return sketch_timeline_scene(plan, error);
-    return sketch_flask_scene(plan, view, error);
+    if (g_strv_contains(boards, view))
+        return sketch_template_scene(
+            plan, g_str_equal(view, boards[0]) ? TEMPLATE_COPE : TEMPLATE_DRAG, error);
+    if (g_str_equal(view, "casting"))
+        return sketch_casting_scene(plan, plane, error);
+    return sketch_flask_scene_at(plan, view, plane->at, error);
 }
 
 static gboolean
 is_view(const char *view)
 {
-    return g_str_equal(view, "timeline") || g_strv_contains(sketch_flask_views(), view);
+    return g_str_equal(view, "timeline") || g_str_equal(view, "casting") ||
+           g_strv_contains(boards, view) || g_strv_contains(sketch_flask_views(), view);
+}
+
+// A board's lines are there to be laid on the board, and a DXF knows no other size.
+static gboolean
+write_scene(const Scene *scene, const char *view, const char *to, gboolean true_size,
+            gboolean replace, GError **error)
+{
+    gboolean image = g_str_has_suffix(to, ".png"), board = g_strv_contains(boards, view);
+    if (scene_stretches(scene) && (true_size || g_str_has_suffix(to, ".dxf")))
+        return base_error_set(error, BASE_ERROR_VALUE, to, NULL, _("a timeline has no true size"),
+                              _("write it as .svg, .png or .pdf without --true-size"));
+    if (true_size || g_str_has_suffix(to, ".dxf") || (board && !image))
+        return true_size_export(scene, NULL, to, replace, error);
+    return export_scene(scene, THEME_PAPER, PAGE_WIDTH, PAGE_HEIGHT, to, replace, error);
+}
+
+// CLI_DONE, or the code to return: options of the casting that make no sense.
+static int
+check_plane(const char *view, const char *cut, const char *at, CastingPlane *plane)
+{
+    gboolean casting = g_str_equal(view, "casting");
+    if (cut && !casting)
+        return cli_usage("%s", _("sketch: --cut is for --view casting only"));
+    if (at && !casting && !sketch_flask_is_cut(view))
+        return cli_usage("%s", _("sketch: --at is for sections only"));
+    plane->at = casting ? 0 : NAN;
+    plane->axis = cut ? casting_cut_axis(cut) : casting_cut_axis("along");
+    if (plane->axis < 0)
+        return cli_usage(_("sketch: no cut called \"%s\"; use along, across or level"), cut);
+    return CLI_DONE;
+}
+
+// A bare number is in the shop's unit.
+static gboolean
+read_place(const Book *book, const char *at, CastingPlane *plane, GError **error)
+{
+    if (!at)
+        return TRUE;
+    UnitSet units = book_units(book);
+    g_autoptr(GError) own = NULL;
+    if (quantity_parse(QUANTITY_LENGTH, at, &units, &plane->at, &own))
+        return TRUE;
+    g_propagate_prefixed_error(error, g_steal_pointer(&own), "--at: ");
+    return FALSE;
 }
 
 int
 cli_sketch(int argc, char **argv)
 {
-    g_autofree char *asked = NULL, *view = NULL, *to = NULL;
-    gboolean replace = FALSE, finished;
+    g_autofree char *asked = NULL, *view = NULL, *to = NULL, *cut = NULL, *at = NULL;
+    gboolean replace = FALSE, true_size = FALSE, finished;
     const GOptionEntry entries[] = {
         {"job", 'j', 0, G_OPTION_ARG_STRING, &asked, N_("Which job; the first otherwise"), "ID"},
-        {"view", 0, 0, G_OPTION_ARG_STRING, &view, N_("plan, section or timeline"), "NAME"},
-        {"to", 'o', 0, G_OPTION_ARG_FILENAME, &to, N_("File to write: .svg, .png or .pdf"), "FILE"},
+        {"view", 0, 0, G_OPTION_ARG_STRING, &view,
+         N_("plan, cope, drag, section, across, end, stack, casting, cope-board, drag-board or "
+            "timeline"),
+         "NAME"},
+        {"cut", 0, 0, G_OPTION_ARG_STRING, &cut,
+         N_("Which way the casting is cut: along (the default), across or level"), "WAY"},
+        {"at", 0, 0, G_OPTION_ARG_STRING, &at,
+         N_("Where a section lies: from the middle of flask or casting, or above the parting"),
+         "LENGTH"},
+        {"to", 'o', 0, G_OPTION_ARG_FILENAME, &to, N_("File to write: .svg, .png, .pdf or .dxf"),
+         "FILE"},
+        {"true-size", 0, 0, G_OPTION_ARG_NONE, &true_size,
+         N_("A millimetre is a millimetre; a PDF on as many A4 sheets as it takes"), NULL},
         {"replace", 0, 0, G_OPTION_ARG_NONE, &replace, N_("Overwrite the file if it exists"), NULL},
         {NULL}};
     int code = cli_options("sketch", entries, &argc, &argv, 1, 1, &finished);
@@ -45,16 +112,21 @@ cli_sketch(int argc, char **argv)
     if (!view)
         view = g_strdup("plan");
     if (!is_view(view))
-        return cli_usage(_("sketch: no view called \"%s\"; use plan, section or timeline"), view);
+        return cli_usage(_("sketch: no view called \"%s\"; see sketch --help"), view);
+    CastingPlane plane = {0};
+    code = check_plane(view, cut, at, &plane);
+    if (code != CLI_DONE)
+        return code;
     g_autoptr(GError) error = NULL;
     g_autoptr(Tables) tables = tables_load(&error);
     if (!tables)
         return cli_fail(error);
     g_autoptr(Book) book = store_read(argv[1], tables, &error);
-    const char *job = book ? cli_job(book, argv[1], asked, &error) : NULL;
+    gboolean placed = book && read_place(book, at, &plane, &error);
+    const char *job = placed ? cli_job(book, argv[1], asked, &error) : NULL;
     g_autoptr(Plan) plan = job ? plan_make(book, job, tables, NULL, NULL, &error) : NULL;
-    g_autoptr(Scene) scene = plan ? make_scene(plan, view, &error) : NULL;
-    if (!scene || !export_scene(scene, THEME_PAPER, PAGE_WIDTH, PAGE_HEIGHT, to, replace, &error))
+    g_autoptr(Scene) scene = plan ? make_scene(plan, view, &plane, &error) : NULL;
+    if (!scene || !write_scene(scene, view, to, true_size, replace, &error))
         return cli_fail(error);
     return CLI_DONE;
 }

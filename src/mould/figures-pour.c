@@ -65,14 +65,59 @@ static const FigureSpec spec_gate_most = {
     N_("All gates at four fifths of the side they enter, as thick as the thinnest wall, or as half "
        "the riser."),
     "common-practice"};
-static const FigureSpec spec_gate_time = {"mould.gate_time",
-                                          N_("Least time the gates allow"),
-                                          QUANTITY_TIME,
-                                          "mould.metal_mass / mould.pour_density * sqrt(mould.head "
-                                          "/ mould.effective_head) / (0.9 * metal.gate_velocity * "
-                                          "mould.gate_area_most)",
-                                          NULL,
-                                          "runyoro-1992+campbell-castings"};
+static const FigureSpec spec_gate_time = {
+    "mould.gate_time",
+    N_("Least time the gates allow"),
+    QUANTITY_TIME,
+    "mould.metal_mass / mould.pour_density * sqrt(mould.head "
+    "/ mould.effective_head) / (mould.gate_share * metal.gate_velocity * "
+    "mould.gate_area_most)",
+    NULL,
+    "runyoro-1992+campbell-castings"};
+static const FigureSpec spec_share = {
+    "mould.gate_share",
+    N_("Share of the speed limit"),
+    QUANTITY_RATIO,
+    NULL,
+    N_("What the gates are drawn for: nine tenths, and less where the stepped filling finds a gate "
+       "that runs faster than all together would."),
+    "common-practice"};
+static const FigureSpec spec_ratio = {
+    "mould.runner_ratio",
+    N_("Runners over choke"),
+    QUANTITY_NUMBER,
+    NULL,
+    N_("As wished; left blank, wider in steps of a quarter until the stepped filling finds the "
+       "gates even enough."),
+    "common-practice"};
+static const FigureSpec spec_arms = {"mould.runner_arms",
+                                     N_("Arms of the runner"),
+                                     QUANTITY_COUNT,
+                                     NULL,
+                                     N_("One for one column of cavities, else one to each side."),
+                                     "geometry"};
+static const FigureSpec spec_fill_choke = {
+    "mould.fill_time_rule",
+    N_("Filling time drawn for"),
+    QUANTITY_TIME,
+    "mould.metal_mass / (mould.pour_density * job.choke_area * job.discharge * sqrt(2 * g * "
+    "mould.effective_head))",
+    NULL,
+    "choke-note+rao"};
+static const FigureSpec spec_choke_given = {
+    "mould.choke_area", N_("Choke area"), QUANTITY_AREA, "job.choke_area", NULL, "user"};
+static const FigureSpec spec_gate_given = {"mould.gate_area",
+                                           N_("Area of all gates"),
+                                           QUANTITY_AREA,
+                                           "mould.cavities * job.gate_width * job.gate_depth",
+                                           NULL,
+                                           "user"};
+static const FigureSpec spec_runner_given = {"mould.runner_area",
+                                             N_("Area of the runners"),
+                                             QUANTITY_AREA,
+                                             "mould.runner_arms * job.runner_width^2",
+                                             NULL,
+                                             "user"};
 static const FigureSpec spec_slow_time = {"mould.slow_time",
                                           N_("Time through the least choke"),
                                           QUANTITY_TIME,
@@ -87,36 +132,30 @@ static const FigureSpec spec_mass_time = {"mould.mass_time",
                                           NULL,
                                           "common-practice"};
 static const FigureSpec spec_fill = {
-    "mould.fill_time",
-    N_("Filling time"),
+    "mould.fill_time_rule",
+    N_("Filling time drawn for"),
     QUANTITY_TIME,
     "max(mould.gate_time, min(mould.slow_time, min(0.5 * mould.wall_time, mould.mass_time)))",
     NULL,
-    "common-practice",
-    FIGURE_AT_MOST,
-    0.1};
-static const FigureSpec spec_fill_wall = {"mould.fill_time",
-                                          N_("Filling time"),
+    "common-practice"};
+static const FigureSpec spec_fill_wall = {"mould.fill_time_rule",
+                                          N_("Filling time drawn for"),
                                           QUANTITY_TIME,
                                           "min(mould.slow_time, min(0.5 * mould.wall_time, "
                                           "mould.mass_time))",
                                           NULL,
-                                          "common-practice",
-                                          FIGURE_AT_MOST,
-                                          0.1};
-static const FigureSpec spec_fill_given = {"mould.fill_time",
-                                           N_("Filling time"),
+                                          "common-practice"};
+static const FigureSpec spec_fill_given = {"mould.fill_time_rule",
+                                           N_("Filling time drawn for"),
                                            QUANTITY_TIME,
                                            "job.fill_time",
                                            NULL,
-                                           "user",
-                                           FIGURE_AT_MOST,
-                                           0.1};
+                                           "user"};
 static const FigureSpec spec_choke = {
     "mould.choke_area",
     N_("Choke area"),
     QUANTITY_AREA,
-    "mould.metal_mass / (mould.pour_density * mould.fill_time * job.discharge * sqrt(2 * g * "
+    "mould.metal_mass / (mould.pour_density * mould.fill_time_rule * job.discharge * sqrt(2 * g * "
     "mould.effective_head))",
     NULL,
     "choke-note+rao"};
@@ -130,7 +169,7 @@ static const FigureSpec spec_gate_wait = {
     "mould.gate_area_wait",
     N_("Gates that can wait"),
     QUANTITY_AREA,
-    "mould.cavities * 4 * 1.2 * mould.wall^2 * mould.fill_time / mould.wall_time",
+    "mould.cavities * 4 * 1.2 * mould.wall^2 * mould.fill_time_rule / mould.wall_time",
     NULL,
     "adams-taylor-1957"};
 static const FigureSpec spec_gate_area = {
@@ -138,7 +177,7 @@ static const FigureSpec spec_gate_area = {
     N_("Area of all gates"),
     QUANTITY_AREA,
     "min(mould.gate_area_most, max(mould.gate_area_wait, max(job.gate_ratio * mould.choke_area, "
-    "mould.peak_flow / (0.9 * metal.gate_velocity))))",
+    "mould.peak_flow / (mould.gate_share * metal.gate_velocity))))",
     NULL,
     "runyoro-1992+campbell-castings"};
 static const FigureSpec spec_gate_area_ratio = {
@@ -148,18 +187,16 @@ static const FigureSpec spec_gate_area_ratio = {
     "min(mould.gate_area_most, max(mould.gate_area_wait, job.gate_ratio * mould.choke_area))",
     NULL,
     "common-practice"};
-static const FigureSpec spec_velocity = {"mould.gate_velocity",
-                                         N_("Speed at the gates"),
+static const FigureSpec spec_velocity = {"mould.gate_velocity_rule",
+                                         N_("Speed at the gates as one"),
                                          QUANTITY_VELOCITY,
                                          "mould.peak_flow / mould.gate_area",
                                          NULL,
-                                         "runyoro-1992+campbell-castings",
-                                         FIGURE_AT_MOST,
-                                         0.05};
+                                         "definition"};
 static const FigureSpec spec_runner = {"mould.runner_area",
                                        N_("Area of the runners"),
                                        QUANTITY_AREA,
-                                       "job.runner_ratio * mould.choke_area",
+                                       "mould.runner_ratio * mould.choke_area",
                                        NULL,
                                        "common-practice"};
 static const FigureSpec spec_sprue = {
@@ -306,9 +343,10 @@ add_fill_time(const Inputs *inputs, FigureList *figures, const MouldPour *pour)
     double time = pour ? pour->fill_time : NAN;
     gboolean limited = !isnan(figure_list_value(figures, "metal.gate_velocity"));
     mould_figures_measured(figures, &spec_gate_most, pour ? pour->gate_most : NAN, "mould.wall");
+    mould_figures_measured(figures, &spec_share, pour ? pour->gate_share : NAN, NULL);
     if (limited)
-        figure_add(figures, &spec_gate_time, pour ? pour->gate_time : NAN, "mould.metal_mass",
-                   "mould.pour_density", "mould.head", "mould.effective_head",
+        figure_add(figures, &spec_gate_time, pour ? pour->gate_time : NAN, "mould.gate_share",
+                   "mould.metal_mass", "mould.pour_density", "mould.head", "mould.effective_head",
                    "metal.gate_velocity", "mould.gate_area_most", NULL);
     Figure *figure = figure_add(figures, &spec_slow_time, pour ? pour->slow_time : NAN,
                                 "mould.metal_mass", "mould.pour_density", "job.discharge",
@@ -321,7 +359,11 @@ add_fill_time(const Inputs *inputs, FigureList *figures, const MouldPour *pour)
                         "mould.metal_mass", NULL);
     figure_set_note(figure, _("The form is published for aluminium, with the mass in kilograms; "
                               "the factor is common practice."));
-    if (!isnan(inputs_number(inputs, "job.fill_time")))
+    if (!isnan(inputs_number(inputs, "job.choke_area")))
+        figure = figure_add(figures, &spec_fill_choke, time, "mould.metal_mass",
+                            "mould.pour_density", "job.choke_area", "job.discharge",
+                            "mould.effective_head", NULL);
+    else if (!isnan(inputs_number(inputs, "job.fill_time")))
         figure = pour ? figure_add(figures, &spec_fill_given, time, "job.fill_time", NULL)
                       : figure_add_unknown(figures, &spec_fill_given, "mould.cavities");
     else if (limited)
@@ -330,12 +372,8 @@ add_fill_time(const Inputs *inputs, FigureList *figures, const MouldPour *pour)
     else
         figure = figure_add(figures, &spec_fill_wall, time, "mould.wall_time", "mould.slow_time",
                             "mould.mass_time", NULL);
-    double wall = figure_list_value(figures, "mould.wall_time");
-    if (!isnan(wall))
-        figure_limit(figure, wall, "mould.wall_time");
-    if (figure->state == FIGURE_FAILS)
-        figure_set_note(figure, _("The thinnest wall may stop running first: pour hotter, thicken "
-                                  "it, or put fewer cavities in a flask."));
+    figure_set_note(figure, _("By the discharge coefficient, with the shrinkage of the castings "
+                              "counted in; the sizes of the gating follow from it."));
 }
 
 static void
@@ -345,29 +383,27 @@ add_gates(const Inputs *inputs, FigureList *figures, const MouldPour *pour)
     double area = pour ? pour->gate_area : NAN, flow = pour ? pour->peak_flow : NAN;
     figure_add(figures, &spec_flow, flow, "mould.choke_area", "job.discharge", "mould.head", NULL);
     Figure *wait = figure_add(figures, &spec_gate_wait, pour ? pour->gate_wait : NAN,
-                              "mould.cavities", "mould.wall", "mould.fill_time", "mould.wall_time",
-                              NULL);
+                              "mould.cavities", "mould.wall", "mould.fill_time_rule",
+                              "mould.wall_time", NULL);
     figure_set_note(wait, _("Square gates that stop running a fifth later than the mould is full; "
                             "flat ones are drawn no thinner than that takes."));
-    if (isnan(limit))
+    if (!isnan(inputs_number(inputs, "job.gate_width") * inputs_number(inputs, "job.gate_depth")))
+        figure_add(figures, &spec_gate_given, area, "mould.cavities", "job.gate_width",
+                   "job.gate_depth", NULL);
+    else if (isnan(limit))
         figure_add(figures, &spec_gate_area_ratio, area, "mould.gate_area_most",
                    "mould.gate_area_wait", "job.gate_ratio", "mould.choke_area", NULL);
     else
         figure_add(figures, &spec_gate_area, area, "mould.gate_area_most", "mould.gate_area_wait",
                    "job.gate_ratio", "mould.choke_area", "mould.peak_flow", "metal.gate_velocity",
-                   NULL);
-    Figure *figure = figure_add(figures, &spec_velocity, flow / area, "mould.peak_flow",
-                                "mould.gate_area", NULL);
-    if (isnan(limit))
-        figure_set_note(figure, _("No limit is known for this metal."));
-    else
-        figure_limit(figure, limit, "metal.gate_velocity");
+                   "mould.gate_share", NULL);
+    figure_add(figures, &spec_velocity, flow / area, "mould.peak_flow", "mould.gate_area", NULL);
 }
 
 // The same law that says how long the thinnest wall runs, for the channels that feed it. The metal
 // that flows through keeps them hotter than this, so it errs to the safe side.
-static void
-add_channels(FigureList *figures, const MouldPour *pour)
+void
+mould_figures_channels(FigureList *figures, const MouldPour *pour)
 {
     double modulus = pour ? pour->channel : NAN, wall = figure_list_value(figures, "mould.wall");
     double ratio = 2 * modulus / wall;
@@ -388,12 +424,23 @@ mould_figures_pour(const Inputs *inputs, FigureList *figures, const MouldLayout 
     add_metal(figures, layout, pour);
     add_fill_time(inputs, figures, pour);
     double choke = pour ? pour->choke : NAN;
-    figure_add(figures, &spec_choke, choke, "mould.metal_mass", "mould.pour_density",
-               "mould.fill_time", "job.discharge", "mould.effective_head", NULL);
+    if (isnan(inputs_number(inputs, "job.choke_area")))
+        figure_add(figures, &spec_choke, choke, "mould.metal_mass", "mould.pour_density",
+                   "mould.fill_time_rule", "job.discharge", "mould.effective_head", NULL);
+    else if (pour)
+        figure_add(figures, &spec_choke_given, choke, "job.choke_area", NULL);
+    else
+        figure_add_unknown(figures, &spec_choke_given, "mould.cavities");
     add_gates(inputs, figures, pour);
-    figure_add(figures, &spec_runner, pour ? pour->runner_area : NAN, "job.runner_ratio",
-               "mould.choke_area", NULL);
-    add_channels(figures, pour);
+    double runners = pour ? pour->runner_area : NAN;
+    mould_figures_measured(figures, &spec_arms, pour ? pour->arms : NAN, NULL);
+    mould_figures_measured(figures, &spec_ratio, pour ? pour->runner_ratio : NAN,
+                           "job.runner_ratio");
+    if (isnan(inputs_number(inputs, "job.runner_width")))
+        figure_add(figures, &spec_runner, runners, "mould.runner_ratio", "mould.choke_area", NULL);
+    else
+        figure_add(figures, &spec_runner_given, runners, "mould.runner_arms", "job.runner_width",
+                   NULL);
     double upper = MAX(inputs_number(inputs, "job.basin_height"), MOULD_LEAST_BASIN);
     figure_add(figures, &spec_sprue,
                mould_sprue_area(choke, figure_list_value(figures, "mould.head"), upper),

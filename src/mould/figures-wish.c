@@ -183,6 +183,13 @@ set_shapes(const PatternResult *pattern, double scale, MouldWish *wish)
     }
 }
 
+static double
+size_or_0(const Inputs *inputs, const char *path)
+{
+    double size = inputs_number(inputs, path);
+    return isnan(size) ? 0 : size;
+}
+
 static gboolean
 is_complete(const MouldWish *w)
 {
@@ -237,6 +244,11 @@ mould_figures_wish(const Inputs *inputs, const PatternResult *pattern, const Fee
                         .runner_ratio = inputs_number(inputs, "job.runner_ratio"),
                         .gate_ratio = inputs_number(inputs, "job.gate_ratio"),
                         .velocity_limit = value(figures, "metal.gate_velocity")};
+    wish->choke = size_or_0(inputs, "job.choke_area");
+    wish->gate_width = size_or_0(inputs, "job.gate_width");
+    wish->gate_depth = size_or_0(inputs, "job.gate_depth");
+    wish->runner = size_or_0(inputs, "job.runner_width");
+    wish->stepped = g_strcmp0(inputs_text(inputs, "job.runner_shape"), "stepped") == 0;
     set_shapes(pattern, scale, wish);
     return is_complete(wish);
 }

@@ -24,6 +24,14 @@ void mould_figures_cavities(const Inputs *inputs, const MouldWish *wish,
 void mould_figures_pour(const Inputs *inputs, FigureList *figures, const MouldLayout *layout,
                         const MouldPour *pour);
 
+// How long the channels can wait, against mould.fill_time, which must be there before.
+void mould_figures_channels(FigureList *figures, const MouldPour *pour);
+
+// Times, gates, pouring and choke by the stepped filling; NULL: all unknown. `better`: sizes that
+// would keep the limits where these do not, or NULL.
+void mould_figures_fill(const Inputs *inputs, FigureList *figures, const MouldFilling *filling,
+                        const MouldPour *better);
+
 // The riser's neck: nothing without a riser or without a layout.
 void mould_figures_neck(const Inputs *inputs, FigureList *figures, const MouldLayout *layout);
 

@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "mould/build.h"
+#include "mould/runner.h"
 
 static void
 clear_layout(gpointer data)
@@ -14,6 +15,7 @@ clear_layout(gpointer data)
     g_free(layout->runners);
     g_free(layout->gates);
     g_free(layout->vents);
+    mould_filling_free(layout->filling);
 }
 
 MouldLayout *
@@ -69,16 +71,13 @@ build_cavity(MouldLayout *l, const MouldWish *wish, const MouldWay *way, const M
 static void
 build_runners(MouldLayout *l, const MouldWish *wish, const MouldWay *way, const MouldPlace *p)
 {
-    const MouldPour *pour = &p->pour;
     double first = p->middle - (way->columns - 1) * p->pitch / 2 + wish->attach_u[way->quarter];
-    double last = first + (way->columns - 1) * p->pitch;
-    double past = pour->gate_width / 2 + pour->runner, v = p->runner_v;
-    l->runners = g_new0(MouldChannel, 2);
-    l->runners[l->n_runners++] = channel(way, p->sprue + pour->well / 2, v, last + past, v,
-                                         pour->runner, pour->runner);
-    if (pour->arms == 2)
-        l->runners[l->n_runners++] = channel(way, p->sprue - pour->well / 2, v, first - past, v,
-                                             pour->runner, pour->runner);
+    l->runners = g_new0(MouldChannel, 2 * (guint)way->columns);
+    l->n_runners = mould_runner_pieces(wish, way, p, first, l->runners);
+    for (guint i = 0; i < l->n_runners; i++) {
+        const MouldChannel *c = &l->runners[i];
+        l->runners[i] = channel(way, c->x1, c->y1, c->x2, c->y2, c->width, c->depth);
+    }
 }
 
 void

@@ -12,6 +12,7 @@
 #pragma once
 
 #include "feed/feed.h"
+#include "mould/filling.h"
 #include "part/pattern.h"
 
 G_BEGIN_DECLS
@@ -82,10 +83,11 @@ typedef struct {
     // sand cover, m, least of all cavities, with where (flask axes) for the drawing
     double cover_wall, cover_between, cover_top, cover_bottom;
     SolidPoint cover_wall_from, cover_wall_to, cover_between_from, cover_between_to;
-    double metal_volume;  // m3, everything poured into one flask
-    double metal_mass;    // kg
-    double castings_mass; // kg
-    double fill_time;     // s
+    double metal_volume;   // m3, everything poured into one flask
+    double metal_mass;     // kg
+    double castings_mass;  // kg
+    double fill_time;      // s
+    MouldFilling *filling; // step by step; NULL when it could not be found
 } MouldLayout;
 
 MouldLayout *mould_layout_ref(const MouldLayout *layout);

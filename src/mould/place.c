@@ -4,6 +4,8 @@
 
 #include <math.h>
 
+#include "mould/runner.h"
+
 #define MOST_COLUMNS 64
 #define MOST_ROUNDS 300
 
@@ -81,7 +83,8 @@ static void
 place_across(const MouldWish *wish, const MouldWay *way, const Frame *f, MouldPlace *p)
 {
     const MouldPour *pour = &p->pour;
-    double half = MAX(pour->runner, MAX(pour->well, pour->sprue_top)) / 2;
+    double widest = mould_runner_widest(wish, way, pour);
+    double half = MAX(widest, MAX(pour->well, pour->sprue_top)) / 2;
     double riser = wish->riser_diameter > 0 ? wish->riser_diameter + neck_gap(wish) : 0;
     double row = half + wish->cover_between + riser + f->box_v;
     double used = way->rows == 2 ? 2 * (row + wish->cover_wall) : half + row + 2 * wish->cover_wall;
@@ -99,25 +102,11 @@ cylinder(double diameter, double height)
     return G_PI / 4 * diameter * diameter * height;
 }
 
-// Length of all runners, from the well's edge to past the last gates.
-static double
-runner_length(const MouldWay *way, const Frame *f, const MouldPlace *p)
-{
-    const MouldPour *pour = &p->pour;
-    double first = p->middle - (way->columns - 1) * p->pitch / 2 + f->attach_u;
-    double last = first + (way->columns - 1) * p->pitch;
-    double past = pour->gate_width / 2 + pour->runner;
-    double length = last + past - p->sprue - pour->well / 2;
-    if (pour->arms == 2)
-        length += p->sprue - pour->well / 2 - (first - past);
-    return MAX(0, length);
-}
-
 // All metal of the flask, as drawn.
 static double
-metal_volume(const MouldWish *wish, const MouldWay *way, const Frame *f, const MouldPlace *p)
+metal_volume(const MouldWish *wish, const MouldWay *way, const Frame *f, MouldPlace *p)
 {
-    const MouldPour *pour = &p->pour;
+    MouldPour *pour = &p->pour;
     int n = way->rows * way->columns;
     double inset = f->attach_v + f->box_v / 2; // from the box's edge to the casting
     double each = wish->cavity_volume;
@@ -133,9 +122,11 @@ metal_volume(const MouldWish *wish, const MouldWay *way, const Frame *f, const M
     each += pour->gate_width * pour->gate_depth * gate_to;
     double top = pour->sprue_top, bottom = pour->sprue_bottom;
     double sprue = G_PI / 12 * wish->cope * (top * top + top * bottom + bottom * bottom);
+    double first = p->middle - (way->columns - 1) * p->pitch / 2 + f->attach_u, modulus;
+    double runners = mould_runner_volume(wish, way, p, first, &modulus);
+    pour->channel = MIN(pour->channel, modulus);
     return n * each + sprue + cylinder(pour->basin, wish->basin_height) +
-           cylinder(pour->well, pour->well_depth) +
-           pour->runner * pour->runner * runner_length(way, f, p);
+           cylinder(pour->well, pour->well_depth) + runners;
 }
 
 MouldNeck

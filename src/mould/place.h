@@ -40,6 +40,10 @@ typedef struct {
     double pour_factor;     // s/kg^(1/3)
     double runner_ratio, gate_ratio;
     double velocity_limit; // m/s at the gate; NAN for none known
+    double gate_share;     // of the limit the gates are drawn for; 0: MOULD_GATE_SHARE
+    // Sizes a person fixed; 0: found here. A choke's area also fixes the filling time.
+    double choke, gate_width, gate_depth, runner;
+    gboolean stepped; // runners narrow after every place where gates turn off
 } MouldWish;
 
 // One way to arrange: the runner along the flask's length (axis 0) or width (1), the casting as
@@ -64,10 +68,11 @@ typedef struct {
     double gate_width, gate_depth;  // of one
     double sprue_top, sprue_bottom; // diameters
     double well, well_depth;
-    double basin;               // diameter
-    int arms;                   // runners
-    double runner, runner_area; // side of one square runner; m2 of all
-    double channel;             // m, least area over outline of choke, one runner, one gate
+    double basin;                    // diameter
+    double gate_share, runner_ratio; // as drawn for
+    int arms;                        // runners
+    double runner, runner_area;      // side of one square runner; m2 of all
+    double channel;                  // m, least area over outline of choke, one runner, one gate
 } MouldPour;
 
 typedef struct {

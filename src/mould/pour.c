@@ -33,13 +33,19 @@ size_gates(const MouldWish *wish, MouldPour *p, int n, double side, double thick
 {
     double wanted = wish->gate_ratio * p->choke;
     if (!isnan(wish->velocity_limit))
-        wanted = MAX(wanted, p->peak_flow / (MOULD_GATE_SHARE * wish->velocity_limit));
+        wanted = MAX(wanted, p->peak_flow / (p->gate_share * wish->velocity_limit));
     wanted = MAX(wanted, p->gate_wait);
     p->gate_area = MIN(p->gate_most, wanted);
+    if (wish->gate_width > 0 && wish->gate_depth > 0)
+        p->gate_area = n * wish->gate_width * wish->gate_depth;
     double one = p->gate_area / n;
     double thin = CLAMP(0.6 * wish->wall, GATE_THIN, GATE_THICK);
     thin = MAX(thin, MIN(waiting_depth(wish, p->fill_time, one), thick));
     p->gate_width = MIN(one / thin, MOULD_GATE_SIDE * side);
+    if (wish->gate_width > 0)
+        p->gate_width = wish->gate_width;
+    else if (wish->gate_depth > 0)
+        p->gate_width = one / wish->gate_depth;
     p->gate_depth = one / p->gate_width;
 }
 
@@ -61,7 +67,11 @@ mass_of(const MouldWish *wish, double volume, int n)
 MouldPour
 mould_pour_sizes(const MouldWish *wish, double volume, int n, int arms, double side)
 {
-    MouldPour p = {.volume = volume, .arms = arms, .gate_time = NAN};
+    MouldPour p = {.volume = volume,
+                   .arms = arms,
+                   .gate_time = NAN,
+                   .gate_share = wish->gate_share > 0 ? wish->gate_share : MOULD_GATE_SHARE,
+                   .runner_ratio = wish->runner_ratio};
     // A gate is no thicker than the wall it enters, or than half the riser.
     double thick = wish->riser_diameter > 0 ? wish->riser_diameter / 2 : MAX(wish->wall, GATE_THIN);
     p.gate_most = n * MOULD_GATE_SIDE * side * thick;
@@ -74,11 +84,14 @@ mould_pour_sizes(const MouldWish *wish, double volume, int n, int arms, double s
     p.fill_time = MIN(wished, p.slow_time);
     if (!isnan(wish->velocity_limit)) {
         p.gate_time = flow * sqrt(wish->head / wish->mean_head) /
-                      (MOULD_GATE_SHARE * wish->velocity_limit * p.gate_most);
+                      (p.gate_share * wish->velocity_limit * p.gate_most);
         p.fill_time = MAX(p.fill_time, p.gate_time);
     }
     if (!isnan(wish->fill_time))
         p.fill_time = wish->fill_time;
+    if (wish->choke > 0)
+        p.fill_time = mould_fill_top(flow, wish->choke, wish->discharge, wish->mean_head,
+                                     MOULD_GRAVITY);
     // A square gate of side a has a/4 of area over outline.
     p.gate_wait = 4 * MOULD_GATE_WAIT * n * wish->wall * wish->wall * p.fill_time / wish->wall_time;
     p.choke = mould_choke_area(p.mass, wish->density, p.fill_time, wish->discharge, wish->mean_head,
@@ -86,6 +99,8 @@ mould_pour_sizes(const MouldWish *wish, double volume, int n, int arms, double s
     p.peak_flow = p.choke * mould_velocity(wish->discharge, wish->head, MOULD_GRAVITY);
     size_gates(wish, &p, n, side, thick);
     p.runner_area = wish->runner_ratio * p.choke;
+    if (wish->runner > 0)
+        p.runner_area = arms * wish->runner * wish->runner;
     p.runner = sqrt(p.runner_area / arms);
     p.sprue_bottom = disc_diameter(p.choke);
     p.sprue_top = disc_diameter(

@@ -5,6 +5,7 @@
 #include "feed/need.h"
 #include "mould/cover.h"
 #include "mould/figures.h"
+#include "mould/fit.h"
 #include "mould/room.h"
 #include "mould/vents.h"
 
@@ -16,6 +17,13 @@ const char *const mould_reads[] = {"job.contraction",
                                    "job.runner_ratio",
                                    "job.gate_ratio",
                                    "job.basin_height",
+                                   "job.choke_area",
+                                   "job.gate_width",
+                                   "job.gate_depth",
+                                   "job.runner_width",
+                                   "job.runner_shape",
+                                   "job.gate_spread",
+                                   "people.pour_rate",
                                    "job.lift_factor",
                                    "job.pouring_temperature",
                                    "flask.length",
@@ -97,6 +105,44 @@ measure(MouldLayout *l, const PatternResult *pattern, const FigureList *figures,
     l->castings_mass = l->n_cavities * figure_list_value(figures, "casting.mass");
 }
 
+// How the cavities fill, from the voxels of the pattern.
+static MouldLevel *
+make_level(const PatternResult *pattern, const MouldWish *wish, double growth)
+{
+    MouldLevel *level = NULL;
+    if (pattern->casting)
+        level = mould_level_grid(pattern->casting, growth, -wish->below, wish->above,
+                                 wish->cavity_volume);
+    if (!level)
+        level = mould_level_prism(wish->cavity_volume / (wish->above + wish->below), -wish->below,
+                                  wish->above);
+    return level;
+}
+
+static void
+make_layout(const Inputs *inputs, const PatternResult *pattern, const FigureList *figures,
+            MouldLayout *layout, MouldWish *wish, const MouldWay *way, MouldPlace *place,
+            MouldPlace *better, const Progress *progress)
+{
+    double growth = 1 + inputs_number(inputs, "job.contraction");
+    g_autoptr(MouldLevel) level = make_level(pattern, wish, growth);
+    // A casting with less above the parting than its gate is thick is met from the drag.
+    gboolean in_drag = wish->above < place->pour.gate_depth && wish->below > wish->above;
+    MouldFit fit = {level, inputs_number(inputs, "job.gate_spread"),
+                    inputs_is_blank(inputs, "job.runner_ratio") && !(wish->runner > 0), in_drag,
+                    progress};
+    if (!mould_fit_sizes(&fit, wish, way, place))
+        mould_fit_suggest(&fit, wish, way, better);
+    mould_build(layout, wish, way, place);
+    layout->growth = growth;
+    layout->gates_in_drag = wish->above < place->pour.gate_depth && wish->below > wish->above;
+    measure(layout, pattern, figures, growth, inputs_number(inputs, "sand.vent"));
+    // What cannot be solved stays unknown, and the figures say so.
+    layout->filling = mould_fit_run(layout, level, progress, NULL);
+    if (layout->filling && !isnan(layout->filling->time))
+        layout->fill_time = layout->filling->time;
+}
+
 MouldLayout *
 mould_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResult *feed,
             FigureList *figures, Progress *progress, GError **error)
@@ -108,25 +154,23 @@ mould_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResult
     feed_need(figures, from_earlier);
     MouldWish wish = {0};
     MouldWay way = {0};
-    MouldPlace place = {0};
+    MouldPlace place = {0}, better = {0};
     g_autoptr(MouldLayout) layout = NULL;
     gboolean fits = FALSE;
     if (mould_figures_wish(inputs, pattern, feed, figures, &wish)) {
         layout = mould_layout_new();
         set_flask(inputs, layout);
         fits = mould_place_is_deep_enough(&wish) && mould_place_search(&wish, &way, &place);
-        if (fits) {
-            mould_build(layout, &wish, &way, &place);
-            layout->growth = 1 + inputs_number(inputs, "job.contraction");
-            // A casting with less above the parting than its gate is thick is met from the drag.
-            double above = figure_list_value(figures, "mould.height_above");
-            double below = figure_list_value(figures, "mould.height_below");
-            layout->gates_in_drag = above < place.pour.gate_depth && below > above;
-            measure(layout, pattern, figures, layout->growth, inputs_number(inputs, "sand.vent"));
-        }
+        if (fits)
+            make_layout(inputs, pattern, figures, layout, &wish, &way, &place, &better, progress);
     }
+    if (!progress_check(progress, error))
+        return NULL;
     mould_figures_cavities(inputs, &wish, pattern, figures, layout, &way, &place);
     mould_figures_pour(inputs, figures, fits ? layout : NULL, fits ? &place.pour : NULL);
+    mould_figures_fill(inputs, figures, layout ? layout->filling : NULL,
+                       better.fits ? &better.pour : NULL);
+    mould_figures_channels(figures, fits ? &place.pour : NULL);
     mould_figures_neck(inputs, figures, fits ? layout : NULL);
     mould_figures_flask(inputs, pattern, figures, layout);
     return g_steal_pointer(&layout);

@@ -11,11 +11,14 @@
 #include "part/shape.h"
 #include "part/sweep.h"
 
+#define LEAST_ADDED 1e-5 // of a body; less is rounding
+
 void
 envelope_result_clear(EnvelopeResult *result)
 {
     g_clear_pointer(&result->casting, solid_grid_unref);
     g_clear_pointer(&result->mesh, solid_mesh_unref);
+    g_clear_pointer(&result->bodies, cause_bodies_unref);
 }
 
 // Middle of the part in plan, the stub's axis.
@@ -157,19 +160,39 @@ measure_body(const SweepBody *body, double *volume, Progress *progress, GError *
     return TRUE;
 }
 
+// Distance of an envelope from its surface, within two cells of it.
+static SolidGrid *
+measure_distance(const SweepEnvelope *e, const SolidMesh *mesh, Progress *progress, GError **error)
+{
+    gsize n = (gsize)e->layers->nx * e->layers->ny * e->layers->nz;
+    g_autofree guint8 *inside = g_new(guint8, n);
+    for (gsize i = 0; i < n; i++)
+        inside[i] = e->layers->value[i] <= 0;
+    return solid_grid_distance_as(mesh, inside, e->layers, 2 * e->layers->cell, progress, error);
+}
+
+// What leaves the sand without taper, kept as the body of `cause` when bodies are kept and it is
+// more than `before` by enough to be worth the work.
 static gboolean
-measure_undrafted(const SweepBody *body, double parting, double *volume, Progress *progress,
-                  GError **error)
+measure_undrafted(const SweepBody *body, double parting, double before, CauseBodies *bodies,
+                  Cause cause, double *volume, Progress *progress, GError **error)
 {
     SweepEnvelope e;
     double area;
     if (!sweep_envelope(body, 0, parting, &e, progress, error))
         return FALSE;
     g_autoptr(SolidMesh) mesh = sweep_envelope_mesh(&e, progress, error);
-    if (mesh)
+    gboolean ok = mesh != NULL;
+    if (ok)
         measure_mesh(mesh, volume, &area);
+    if (ok && bodies && *volume > before * (1 + LEAST_ADDED)) {
+        g_autoptr(SolidGrid) distance = measure_distance(&e, mesh, progress, error);
+        ok = distance != NULL;
+        if (ok)
+            cause_bodies_keep(bodies, cause, distance);
+    }
     sweep_envelope_clear(&e);
-    return mesh != NULL;
+    return ok;
 }
 
 // Volume above the parting by the share of each layer's cells, scaled to the mesh's volume.
@@ -205,12 +228,8 @@ finish_envelope(const SweepBody *body, const EnvelopeOptions *o, EnvelopeResult 
         r->cope_volume = measure_cope(&e, r->volume);
     }
     if (ok && !o->quick) {
-        gsize n = (gsize)e.layers->nx * e.layers->ny * e.layers->nz;
-        g_autofree guint8 *inside = g_new(guint8, n);
-        for (gsize i = 0; i < n; i++)
-            inside[i] = e.layers->value[i] <= 0;
-        r->casting = solid_grid_distance_as(mesh, inside, e.layers, 2 * e.layers->cell, progress,
-                                            error);
+        peg_find(e.layers, e.parting, e.below, &r->peg, progress);
+        r->casting = measure_distance(&e, mesh, progress, error);
         r->mesh = g_steal_pointer(&mesh);
         ok = r->casting != NULL;
     }
@@ -246,13 +265,19 @@ make_rough(const SolidGrid *part, Pad pad, const EnvelopeOptions *o, SweepBody *
     if (o->allowance > 0 && !measure_part(part, pad, &r->part_volume, progress, error))
         return FALSE;
     r->allowance_volume = *volume - r->part_volume;
+    if (!o->quick)
+        r->bodies = cause_bodies_new(body->rough);
+    if (r->bodies && o->allowance > 0)
+        cause_bodies_keep(r->bodies, CAUSE_ALLOWANCE, body->rough);
     const struct {
         double size;
         gboolean (*change)(SolidGrid *, double, Progress *, GError **);
         double *added;
-    } steps[3] = {{o->min_wall, shape_thicken, &r->wall_volume},
-                  {o->fillet, shape_fillet, &r->fillet_volume},
-                  {o->close_holes - 2 * o->allowance, shape_close_holes, &r->closed_volume}};
+        Cause cause;
+    } steps[3] = {
+        {o->min_wall, shape_thicken, &r->wall_volume, CAUSE_WALL},
+        {o->fillet, shape_fillet, &r->fillet_volume, CAUSE_FILLET},
+        {o->close_holes - 2 * o->allowance, shape_close_holes, &r->closed_volume, CAUSE_CLOSED}};
     for (int i = 0; i < 3; i++) {
         if (!(steps[i].size > 0))
             continue;
@@ -266,6 +291,8 @@ make_rough(const SolidGrid *part, Pad pad, const EnvelopeOptions *o, SweepBody *
             !sweep_sections(body, progress, error) || !measure_body(body, volume, progress, error))
             return FALSE;
         *steps[i].added = *volume - before;
+        if (r->bodies)
+            cause_bodies_keep(r->bodies, steps[i].cause, body->rough);
     }
     return TRUE;
 }
@@ -302,14 +329,17 @@ make_bodies(const SolidGrid *part, const EnvelopeOptions *o, double parting, Swe
         ok = ok && sweep_sections(body, progress, error);
         if (ok && isnan(parting))
             parting = sweep_best_parting(body, tangent, top, progress);
-        ok = ok && measure_undrafted(&bare, parting, &drawn, progress, error);
+        ok = ok && measure_undrafted(&bare, parting, rough_volume, r->bodies, CAUSE_UNDERCUT,
+                                     &drawn, progress, error);
         sweep_body_clear(&bare);
-        if (!ok || !measure_undrafted(body, parting, &stubbed, progress, error))
+        if (!ok || !measure_undrafted(body, parting, drawn, r->bodies, CAUSE_STUB, &stubbed,
+                                      progress, error))
             return FALSE;
     } else {
         if (isnan(parting))
             parting = sweep_best_parting(body, tangent, top, progress);
-        if (!measure_undrafted(body, parting, &drawn, progress, error))
+        if (!measure_undrafted(body, parting, rough_volume, r->bodies, CAUSE_UNDERCUT, &drawn,
+                               progress, error))
             return FALSE;
         stubbed = drawn;
     }

@@ -10,6 +10,8 @@
 #pragma once
 
 #include "base/progress.h"
+#include "part/cause.h"
+#include "part/peg.h"
 #include "solid/grid.h"
 #include "solid/mesh.h"
 #include "solid/section.h"
@@ -30,16 +32,18 @@ typedef struct {
 } EnvelopeOptions;
 
 typedef struct {
-    SolidGrid *casting; // signed distance of the envelope, negative in the metal
-    SolidMesh *mesh;    // its surface, closed, outward
-    double parting;     // z of the parting, m, mould axes
-    double part_volume; // m3, by the grid
+    SolidGrid *casting;  // signed distance of the envelope, negative in the metal
+    SolidMesh *mesh;     // its surface, closed, outward
+    CauseBodies *bodies; // what each cause adds, where; NULL when quick
+    double parting;      // z of the parting, m, mould axes
+    double part_volume;  // m3, by the grid
     double allowance_volume, stub_volume, undercut_volume, draft_volume; // m3 added by each cause
     double wall_volume, fillet_volume, closed_volume;                    // m3, likewise
     double volume;                                                       // m3, of the envelope
     double area;                   // m2, of the envelope's surface
     double cope_volume;            // m3, the share of the envelope above the parting
     double depth_cope, depth_drag; // m, depth of draw each side
+    Peg peg;                       // the most slender peg of sand in its holes; none if quick
 } EnvelopeResult;
 
 void envelope_result_clear(EnvelopeResult *result);

@@ -6,6 +6,7 @@
 
 #include "base/digest.h"
 #include "base/error.h"
+#include "part/findings.h"
 #include "part/wall.h"
 #include "solid/read.h"
 
@@ -17,7 +18,7 @@ static const FigureSpec spec_closed = {"part.closed",
                                        NULL,
                                        N_("1 when every edge of the mesh has two triangles that "
                                           "run along it in opposite ways, so that "
-                                          "it bounds a solid; else 0."),
+                                          "it bounds a solid, and it holds something; else 0."),
                                        "definition",
                                        FIGURE_AT_LEAST};
 static const FigureSpec spec_volume = {
@@ -25,7 +26,16 @@ static const FigureSpec spec_volume = {
     N_("Volume of the part"),
     QUANTITY_VOLUME,
     NULL,
-    N_("Sum of the signed tetrahedra between each triangle and the middle of the box."),
+    N_("Sum of the signed tetrahedra between each triangle and the middle of the box, less what "
+       "lies in several shells at once."),
+    "geometry"};
+static const FigureSpec spec_overlap = {
+    "part.overlap_volume",
+    N_("In more than one shell"),
+    QUANTITY_VOLUME,
+    NULL,
+    N_("What lies within several shells, or twice within one, by counting skins along some 65,000 "
+       "lines each of x, y and z. It is metal, and counts once."),
     "geometry"};
 static const FigureSpec spec_area = {"part.area", N_("Surface of the part"),   QUANTITY_AREA,
                                      NULL,        N_("Sum of the triangles."), "geometry"};
@@ -51,6 +61,7 @@ clear_result(gpointer data)
 {
     PartResult *result = data;
     solid_mesh_unref(result->mesh);
+    g_strfreev(result->findings);
     g_free(result->digest);
 }
 
@@ -65,20 +76,6 @@ part_result_unref(const PartResult *result)
 {
     if (result)
         g_atomic_rc_box_release_full((PartResult *)result, clear_result);
-}
-
-// The same skin seen from the other side.
-static SolidMesh *
-turn_over(const SolidMesh *mesh)
-{
-    const double same[9] = {1, 0, 0, 0, 1, 0, 0, 0, 1};
-    SolidMesh *out = solid_mesh_transformed(mesh, same, vec3(0, 0, 0));
-    for (guint32 t = 0; t < out->n_triangles; t++) {
-        guint32 swap = out->triangles[t][1];
-        out->triangles[t][1] = out->triangles[t][2];
-        out->triangles[t][2] = swap;
-    }
-    return out;
 }
 
 static char *
@@ -100,35 +97,74 @@ add_unknown(FigureList *figures, const char *missing, gboolean all)
             figure_add_unknown(figures, &spec_size[i], missing);
     }
     figure_add_unknown(figures, &spec_volume, missing);
+    figure_add_unknown(figures, &spec_overlap, missing);
     figure_add_unknown(figures, &spec_wall, missing);
 }
 
 static void
-add_figures(const PartResult *r, gboolean turned, FigureList *figures)
+add_closed(const PartResult *r, const PartFindings *f, FigureList *figures)
+{
+    Figure *closed = figure_add(figures, &spec_closed, f->solid ? 1 : 0, "mesh", NULL);
+    g_autofree char *words = solid_check_words(&r->check);
+    g_autofree char *found = g_strjoinv(" ", r->findings);
+    figure_limit(closed, 1, NULL);
+    if (!r->findings[0])
+        figure_set_note(closed, "%s", words);
+    else if (f->check.closed)
+        figure_set_note(closed, "%s. %s", words, found);
+    else
+        figure_set_note(closed, "%s", found);
+}
+
+static void
+add_figures(const PartResult *r, const PartFindings *f, FigureList *figures)
 {
     const SolidMeasure *m = &r->measure;
     double size[3] = {m->max.x - m->min.x, m->max.y - m->min.y, m->max.z - m->min.z};
-    Figure *closed = figure_add(figures, &spec_closed, r->check.closed ? 1 : 0, "mesh", NULL);
-    g_autofree char *words = solid_check_words(&r->check);
-    figure_limit(closed, 1, NULL);
-    if (turned)
-        figure_set_note(closed, _("%s. The faces looked inwards and have been turned over."),
-                        words);
-    else
-        figure_set_note(closed, "%s", words);
-    figure_add(figures, &spec_area, m->area, "mesh", NULL);
+    add_closed(r, f, figures);
+    Figure *area = figure_add(figures, &spec_area, m->area, "mesh", NULL);
+    if (f->overlap.excess != 0)
+        figure_set_note(area, _("With the faces that lie within the metal."));
     for (int i = 0; i < 3; i++)
         figure_add(figures, &spec_size[i], size[i], "mesh", NULL);
-    if (!r->check.closed) {
+    if (!f->solid) {
         add_unknown(figures, "part.closed", FALSE);
         return;
     }
     figure_add(figures, &spec_volume, m->volume, "mesh", NULL);
+    figure_add(figures, &spec_overlap, f->overlap.doubled, "mesh", NULL);
     if (isnan(r->min_wall))
         figure_set_note(figure_add_unknown(figures, &spec_wall, "mesh"),
                         _("No two faces look away from each other."));
     else
         figure_add(figures, &spec_wall, r->min_wall, "mesh", NULL);
+}
+
+static PartResult *
+measure_part(const SolidMesh *mesh, const UnitSet *units, FigureList *figures, Progress *progress,
+             GError **error)
+{
+    g_auto(PartFindings) f = {0};
+    if (!part_find(mesh, &f, progress, error))
+        return NULL;
+    g_autoptr(PartResult) result = g_atomic_rc_box_new0(PartResult);
+    result->mesh = solid_mesh_ref(f.mesh);
+    result->check = f.check;
+    result->solid = f.solid;
+    result->measure = f.measure;
+    result->findings = part_findings_words(&f, units);
+    result->min_wall = NAN;
+    if (f.solid) {
+        GError *stopped = NULL;
+        result->min_wall = wall_thinnest(result->mesh, progress, &stopped);
+        if (stopped) {
+            g_propagate_error(error, stopped);
+            return NULL;
+        }
+    }
+    result->digest = digest_mesh(result->mesh);
+    add_figures(result, &f, figures);
+    return g_steal_pointer(&result);
 }
 
 PartResult *
@@ -149,28 +185,13 @@ part_stage(const Inputs *inputs, FigureList *figures, Progress *progress, GError
         add_unknown(figures, "job.mesh", TRUE);
         return NULL;
     }
-    return part_measure(mesh, figures, progress, error);
+    UnitSet units = inputs_units(inputs);
+    return measure_part(mesh, &units, figures, progress, error);
 }
 
 PartResult *
 part_measure(const SolidMesh *mesh, FigureList *figures, Progress *progress, GError **error)
 {
-    SolidCheck check = solid_check(mesh);
-    gboolean turned = check.closed && check.inside_out;
-    g_autoptr(PartResult) result = g_atomic_rc_box_new0(PartResult);
-    result->mesh = turned ? turn_over(mesh) : solid_mesh_ref(mesh);
-    result->check = check;
-    result->measure = solid_measure(result->mesh);
-    result->min_wall = NAN;
-    if (check.closed) {
-        GError *stopped = NULL;
-        result->min_wall = wall_thinnest(result->mesh, progress, &stopped);
-        if (stopped) {
-            g_propagate_error(error, stopped);
-            return NULL;
-        }
-    }
-    result->digest = digest_mesh(result->mesh);
-    add_figures(result, turned, figures);
-    return g_steal_pointer(&result);
+    UnitSet units = unit_set_default();
+    return measure_part(mesh, &units, figures, progress, error);
 }

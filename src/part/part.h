@@ -14,16 +14,19 @@ G_BEGIN_DECLS
 typedef struct {
     SolidMesh *mesh; // welded, outward; in the file's axes, m
     SolidCheck check;
-    SolidMeasure measure;
-    double min_wall; // m, NAN when unknown
-    char *digest;    // of the mesh
+    gboolean solid;       // closed, and holds something: only then can it be cast
+    SolidMeasure measure; // what lies in several shells counts once in the volume
+    char **findings;      // what is odd about the mesh and what was done about it, sentences
+    double min_wall;      // m, NAN when unknown
+    char *digest;         // of the mesh
 } PartResult;
 
 PartResult *part_result_ref(const PartResult *result);
 void part_result_unref(const PartResult *result);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(PartResult, part_result_unref)
 
-// Reads "mesh". Figures part.*. An open mesh gives a result whose volume figures are unknown.
+// Reads "mesh". Figures part.*. An open mesh, or one that holds
+// nothing, gives a result whose volume figures are unknown.
 // NULL with an error only when there is no usable mesh at all.
 extern const char *const part_reads[];
 PartResult *part_stage(const Inputs *inputs, FigureList *figures, Progress *progress,

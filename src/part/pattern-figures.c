@@ -10,6 +10,8 @@
        "draft; volumes of the closed surface found, within about 0.2 % of the casting at 96 "      \
        "cells.")
 
+#define OUTSIDE 0.005 // share of the skin, borne
+
 static const FigureSpec spec_contraction = {
     "pattern.contraction", N_("Pattern larger by"), QUANTITY_RATIO, "job.contraction", NULL,
     "definition"};
@@ -45,7 +47,8 @@ static const FigureSpec spec_part = {
     N_("Part in the casting"),
     QUANTITY_VOLUME,
     NULL,
-    N_("Volume of the part's mesh; where its shells overlap, of the grid's cells inside it."),
+    N_("Volume of the part; where walls are lost between cells and no allowance finds them again, "
+       "of the cells inside it."),
     "geometry"};
 static const FigureSpec spec_allowance = {"pattern.allowance_volume",
                                           N_("Allowance added"),
@@ -67,9 +70,31 @@ static const FigureSpec spec_wall_added = {"pattern.wall_volume", N_("Thin walls
 static const FigureSpec spec_fillet = {"pattern.fillet_volume", N_("Internal corners filled"),
                                        QUANTITY_VOLUME,         NULL,
                                        ENVELOPE_METHOD,         "geometry"};
-static const FigureSpec spec_closed = {"pattern.closed_volume", N_("Small holes cast solid"),
-                                       QUANTITY_VOLUME,         NULL,
-                                       ENVELOPE_METHOD,         "geometry"};
+static const FigureSpec spec_closed = {
+    "pattern.closed_volume", N_("Small holes cast solid, to be drilled"),
+    QUANTITY_VOLUME,         NULL,
+    ENVELOPE_METHOD,         "geometry"};
+static const FigureSpec spec_peg = {
+    "pattern.peg_slenderness",
+    N_("Most slender sand peg"),
+    QUANTITY_NUMBER,
+    NULL,
+    N_("Of the sand in every hole of the casting: height over width at each place from the peg's "
+       "free end to its root, by the layers of the grid; the greatest counts. Within about a cell; "
+       "the first three layers of a peg do not count. 0 when no hole holds sand."),
+    "geometry",
+    FIGURE_AT_MOST,
+    0.1};
+static const FigureSpec spec_outside = {
+    "pattern.skin_outside",
+    N_("Skin of the part the casting misses"),
+    QUANTITY_RATIO,
+    NULL,
+    N_("Share of some 8000 places spread over the part's skin that lie more than a cell less deep "
+       "in the casting than the allowance; 0.5 % is borne, for sharp corners."),
+    "geometry",
+    FIGURE_AT_MOST,
+    0};
 static const FigureSpec spec_hidden = {
     "pattern.undercut_area",
     N_("Faces of the part the sand cannot leave"),
@@ -132,7 +157,7 @@ pattern_figures_unknown(FigureList *figures, const char *missing)
                                &spec_undercut,    &spec_draft,  &spec_projected, &spec_volume,
                                &spec_mass,        &spec_area,   &spec_modulus,   &spec_wall,
                                &spec_wall_added,  &spec_fillet, &spec_closed,    &spec_hidden,
-                               &spec_low};
+                               &spec_low,         &spec_peg,    &spec_outside};
     for (guint i = 0; i < G_N_ELEMENTS(all); i++)
         figure_add_unknown(figures, all[i], missing);
 }
@@ -145,6 +170,49 @@ add_swept(FigureList *figures, const FigureSpec *spec, double value)
                       "pattern.pull.z", "job.allowance", "job.draft", "job.stub_diameter",
                       "job.stub_height", "job.close_holes", "job.fillet", "job.min_wall",
                       "job.cells", NULL);
+}
+
+// What a hole that is cast solid, and one whose sand stands slender, ask of the maker.
+static void
+add_holes(FigureList *figures, const Inputs *inputs, const EnvelopeResult *e)
+{
+    UnitSet units = inputs_units(inputs);
+    Figure *closed = add_swept(figures, &spec_closed, e->closed_volume);
+    if (e->closed_volume > 0)
+        figure_set_note(closed, _("To be drilled."));
+    const Peg *peg = &e->peg;
+    double slender = peg->width > 0 ? peg->height / peg->width : 0;
+    double most = inputs_number(inputs, "job.peg_slenderness");
+    Figure *figure = add_swept(figures, &spec_peg, slender);
+    if (!isnan(most))
+        figure_limit(figure, most, "job.peg_slenderness");
+    if (!(slender > 0))
+        return;
+    g_autofree char *height = quantity_format(QUANTITY_LENGTH, peg->height, &units);
+    g_autofree char *width = quantity_format(QUANTITY_LENGTH, peg->width, &units);
+    if (slender > most)
+        figure_set_note(figure,
+                        _("A peg of sand %s tall and %s wide is likely to break off or wash away: "
+                          "cast the hole solid (job.close_holes) and drill it, or set a core."),
+                        height, width);
+    else
+        figure_set_note(figure, _("%s tall, %s wide."), height, width);
+}
+
+static void
+add_outside(FigureList *figures, const PartResult *part, const PatternResult *p,
+            const UnitSet *units)
+{
+    Figure *outside = add_swept(figures, &spec_outside, p->outside);
+    figure_limit(outside, OUTSIDE, NULL);
+    if (!(p->outside > OUTSIDE))
+        return;
+    g_autofree char *cell = quantity_format(QUANTITY_LENGTH, p->casting->cell, units);
+    g_autofree char *wall = quantity_format(QUANTITY_LENGTH, part->min_wall, units);
+    figure_set_note(outside,
+                    _("The cells of %s lose thin places; the part's thinnest wall is %s. Thicken "
+                      "the part, give it an allowance, or raise the resolution (job.cells)."),
+                    cell, wall);
 }
 
 void
@@ -162,7 +230,7 @@ pattern_figures_add(FigureList *figures, const Inputs *inputs, const PartResult 
     add_swept(figures, &spec_allowance, e->allowance_volume);
     add_swept(figures, &spec_wall_added, e->wall_volume);
     add_swept(figures, &spec_fillet, e->fillet_volume);
-    add_swept(figures, &spec_closed, e->closed_volume);
+    add_holes(figures, inputs, e);
     add_swept(figures, &spec_stub, e->stub_volume);
     add_swept(figures, &spec_undercut, e->undercut_volume);
     add_swept(figures, &spec_draft, e->draft_volume);
@@ -174,6 +242,7 @@ pattern_figures_add(FigureList *figures, const Inputs *inputs, const PartResult 
         "pattern.wall_volume", "pattern.fillet_volume", "pattern.closed_volume",
         "pattern.stub_volume", "pattern.undercut_volume", "pattern.draft_volume", NULL);
     UnitSet units = inputs_units(inputs);
+    add_outside(figures, part, p, &units);
     g_autofree char *cell = quantity_format(QUANTITY_LENGTH, p->casting->cell, &units);
     figure_set_note(volume, _("Computed on cells of %s."), cell);
     figure_add(figures, &spec_mass, p->volume * inputs_number(inputs, "metal.density_solid"),

@@ -9,21 +9,15 @@
 #include "part/pattern-figures.h"
 #include "part/pull-stage.h"
 #include "part/pull.h"
+#include "solid/spread.h"
 
 // The most cells a casting's grid may have, for memory: about half a gigabyte in all.
 #define MOST_CELLS 24e6
 
-const char *const pattern_reads[] = {"job.allowance",
-                                     "job.draft",
-                                     "job.contraction",
-                                     "job.stub_diameter",
-                                     "job.stub_height",
-                                     "job.cells",
-                                     "job.close_holes",
-                                     "job.fillet",
-                                     "job.min_wall",
-                                     "metal.density_solid",
-                                     NULL};
+const char *const pattern_reads[] = {
+    "job.allowance",   "job.draft",           "job.contraction",     "job.stub_diameter",
+    "job.stub_height", "job.cells",           "job.close_holes",     "job.fillet",
+    "job.min_wall",    "job.peg_slenderness", "metal.density_solid", NULL};
 
 static void
 clear_result(gpointer data)
@@ -36,6 +30,9 @@ clear_result(gpointer data)
     solid_outline_unref(r->shadow);
     solid_outline_unref(r->parting_outline);
     face_draft_clear(&r->faces);
+    cause_bodies_unref(r->bodies);
+    solid_outline_unref(r->side[0]);
+    solid_outline_unref(r->side[1]);
 }
 
 PatternResult *
@@ -79,6 +76,8 @@ settle(PatternResult *r, EnvelopeResult *e, SolidGrid *distance, const SolidMesh
     move_grid(e->casting, r->shift);
     r->part_distance = solid_grid_ref(distance);
     r->casting = solid_grid_ref(e->casting);
+    e->bodies->origin = r->casting->origin;
+    r->bodies = cause_bodies_ref(e->bodies);
     r->height_cope = e->depth_cope;
     r->height_drag = e->depth_drag;
     r->min = vec3(low.x + r->shift.x, low.y + r->shift.y, -r->height_drag);
@@ -87,6 +86,48 @@ settle(PatternResult *r, EnvelopeResult *e, SolidGrid *distance, const SolidMesh
     r->shadow = solid_section_shadow(r->casting, 0);
     r->parting_outline = solid_outline_ref(r->shadow);
     r->projected_area = solid_outline_area(r->shadow);
+    for (int axis = 0; axis < 2; axis++)
+        r->side[axis] = cause_side(r->casting, axis);
+}
+
+// Whatever a cause adds nothing to needs no body of its own.
+static void
+name_causes(PatternResult *r, const EnvelopeResult *e)
+{
+    const double volume[CAUSE_COUNT] = {e->part_volume,   e->allowance_volume, e->wall_volume,
+                                        e->fillet_volume, e->closed_volume,    e->undercut_volume,
+                                        e->stub_volume,   e->draft_volume};
+    for (int c = 0; c < CAUSE_COUNT; c++) {
+        r->cause_volume[c] = volume[c];
+        if (volume[c] == 0)
+            cause_bodies_drop(r->bodies, (Cause)c);
+    }
+}
+
+// The mesh's own volume is better than that of the cells. Where walls are lost between cells the
+// two are far apart; the allowance, if there is one, found them again.
+static void
+take_exact(EnvelopeResult *e, double exact, gboolean grown)
+{
+    gboolean lost = fabs(e->part_volume - exact) > 0.02 * exact;
+    if (lost && grown)
+        e->allowance_volume += e->part_volume - exact;
+    if (!lost || grown)
+        e->part_volume = exact;
+}
+
+// Places on the skin, each with the same share, that lie more than a cell less deep than they
+// should.
+static double
+find_outside(const SolidMesh *part, const SolidGrid *casting, double allowance)
+{
+    g_autoptr(GArray) places = solid_spread(part, 8000);
+    guint outside = 0;
+    for (guint i = 0; i < places->len; i++) {
+        const SolidPlace *place = &g_array_index(places, SolidPlace, i);
+        outside += solid_grid_sample(casting, place->at) > casting->cell - allowance;
+    }
+    return places->len > 0 ? (double)outside / places->len : 0;
 }
 
 PatternResult *
@@ -108,20 +149,22 @@ pattern_make(const PartResult *part, const EnvelopeOptions *o, Vec3 pull, Envelo
     if (!envelope_make(distance, o, NAN, e, progress, error))
         return NULL;
     settle(r, e, distance, part->mesh);
-    // The mesh's own volume is exact unless shells overlap, where the cells know better.
-    double exact = part->measure.volume;
-    if (fabs(e->part_volume - exact) <= 0.02 * exact)
-        e->part_volume = exact;
+    double skin = solid_measure(part->mesh).volume; // counts what lies in two shells twice
+    r->overlaps = fabs(skin - part->measure.volume) > 0.005 * part->measure.volume;
+    take_exact(e, part->measure.volume, o->allowance > 0);
     // Far below what cells can tell; what is left there is rounding.
     double *added[] = {&e->undercut_volume, &e->draft_volume,  &e->stub_volume,
                        &e->wall_volume,     &e->fillet_volume, &e->closed_volume};
     for (guint i = 0; i < G_N_ELEMENTS(added); i++)
-        if (fabs(*added[i]) < 1e-8 * exact)
+        if (fabs(*added[i]) < 1e-8 * part->measure.volume)
             *added[i] = 0;
     e->volume = e->part_volume + e->allowance_volume + e->wall_volume + e->fillet_volume +
                 e->closed_volume + e->stub_volume + e->undercut_volume + e->draft_volume;
     r->volume = e->volume;
     r->area = e->area;
+    r->outside = find_outside(r->part, r->casting, o->allowance);
+    r->draft = o->draft;
+    name_causes(r, e);
     r->thinnest = fmax(part->min_wall + 2 * o->allowance, o->min_wall);
     if (!face_draft(part->mesh, NULL, r->pull, e->parting, o->draft, &r->faces, progress, error))
         return NULL;
@@ -136,7 +179,7 @@ pattern_stage(const Inputs *inputs, const PartResult *part, const PullResult *pu
     const char *missing = NULL;
     EnvelopeOptions o = pull_options(inputs, &missing);
     double cells = inputs_number(inputs, "job.cells");
-    if (!part || !part->check.closed)
+    if (!part || !part->solid)
         missing = "part.closed";
     else if (!missing && isnan(cells))
         missing = "job.cells";

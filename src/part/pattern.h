@@ -25,8 +25,14 @@ typedef struct {
     Vec3 min, max;                   // box of the rough casting, mould axes
     SolidOutline *shadow;            // outline seen along the pull
     SolidOutline *parting_outline;   // at z = 0; both halves widen to it, so it is the shadow too
-    FaceDraft faces; // draft and undercut of the part's triangles, for this pull and parting
-    double thinnest; // m, the rough casting's walls are at least this; NAN if unknown
+    FaceDraft faces;     // draft and undercut of the part's triangles, for this pull and parting
+    CauseBodies *bodies; // what each cause adds, where
+    double cause_volume[CAUSE_COUNT]; // m3 added by each; they sum to the volume
+    SolidOutline *side[2];            // the casting seen along x, (y, z), and along y, (x, z)
+    gboolean overlaps; // the part's shells overlap by enough to be seen in its volume
+    double draft;      // rad
+    double outside;    // share of the part's skin that is not as deep in the casting as it should
+    double thinnest;   // m, the rough casting's walls are at least this; NAN if unknown
 } PatternResult;
 
 PatternResult *pattern_result_ref(const PatternResult *result);

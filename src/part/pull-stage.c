@@ -123,7 +123,7 @@ pull_stage(const Inputs *inputs, const PartResult *part, FigureList *figures, Pr
     inputs_give(inputs, figures);
     const char *missing = NULL;
     EnvelopeOptions o = pull_options(inputs, &missing);
-    if (!part || !part->check.closed || missing) {
+    if (!part || !part->solid || missing) {
         add_unknown(figures, missing ? missing : "part.closed");
         return NULL;
     }

@@ -17,10 +17,10 @@ add_fill(GString *words, const SearchFill *f, const UnitSet *units)
     g_autofree char *across = quantity_format(QUANTITY_LENGTH, f->diameter, units);
     if (f->enclosed >= HOLE)
         g_string_append_printf(words,
-                               _("the hole of about %s at %s, %s, %s fills: %s to drill out"),
+                               _("The hole of about %s at %s, %s, %s fills: %s to drill out."),
                                across, x, y, z, volume);
     else
-        g_string_append_printf(words, _("the hollow at %s, %s, %s fills: %s to cut away"), x, y, z,
+        g_string_append_printf(words, _("The hollow at %s, %s, %s fills: %s to cut away."), x, y, z,
                                volume);
 }
 
@@ -31,24 +31,28 @@ search_words(const SearchAnswer *a, double part_volume, const UnitSet *units)
     if (a->n_fills == 0) {
         if (a->undercut_volume > NOTHING * part_volume) {
             g_autofree char *volume = quantity_format(QUANTITY_VOLUME, a->undercut_volume, units);
-            g_string_append_printf(words, _("small undercuts fill: %s in all"), volume);
+            g_string_append_printf(words, _("Small undercuts fill: %s in all."), volume);
         } else {
-            g_string_append(words, _("all of it draws"));
+            g_string_append(words, _("All of it draws."));
         }
     }
     for (guint i = 0; i < a->n_fills; i++) {
         if (i > 0)
-            g_string_append(words, "; ");
+            g_string_append_c(words, ' ');
         add_fill(words, &a->fills[i], units);
     }
-    if (a->all_fills > a->n_fills)
+    if (a->all_fills > a->n_fills) {
+        guint more = a->all_fills - a->n_fills;
+        g_string_append_c(words, ' ');
         g_string_append_printf(words,
-                               g_dngettext(GETTEXT_PACKAGE, "; and %u smaller", "; and %u smaller",
-                                           a->all_fills - a->n_fills),
-                               a->all_fills - a->n_fills);
+                               g_dngettext(GETTEXT_PACKAGE, "%u smaller one fills too.",
+                                           "%u smaller ones fill too.", more),
+                               more);
+    }
     if (a->draft_volume > NOTHING * part_volume) {
         g_autofree char *volume = quantity_format(QUANTITY_VOLUME, a->draft_volume, units);
-        g_string_append_printf(words, _("; draft adds %s"), volume);
+        g_string_append_c(words, ' ');
+        g_string_append_printf(words, _("Draft adds %s."), volume);
     }
     return g_string_free(g_steal_pointer(&words), FALSE);
 }

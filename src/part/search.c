@@ -14,7 +14,7 @@
 #include "solid/bvh.h"
 
 #define CELLS 64        // of the field, along the longest side
-#define MOST_CELLS 1e6  // of the field
+#define MOST_CELLS 1e6  // of the field, at that resolution
 #define SPREAD 1000     // directions of the even spread
 #define FACES 24        // flat faces asked about
 #define COARSE 36       // pixels along the longest side for all directions
@@ -25,10 +25,13 @@
 #define NEAR_START 0.12 // rad between places to start from
 #define OWN 0.01        // of the part's volume, that a direction of the part's own may cost more
 
+const SearchEffort search_effort = {.spread = SPREAD, .cells = CELLS};
+
 typedef struct {
     SolidMesh *mesh; // in the search's own axes, where its box is small
     double axes[9];  // rows: the part's axes -> the search's
     const EnvelopeOptions *options;
+    const SearchEffort *effort;
     SolidMeasure measure;
     SolidGrid *field;
     SolidBvh *bvh;
@@ -335,6 +338,9 @@ judge_finally(const Search *s, SearchAnswer *a, gboolean may_turn, GError **erro
     a->stub_volume = fmax(0, e.stub_volume);
     a->undercut_volume = fmax(0, e.undercut_volume);
     a->draft_volume = fmax(0, e.draft_volume);
+    a->wall_volume = fmax(0, e.wall_volume);
+    a->fillet_volume = fmax(0, e.fillet_volume);
+    a->closed_volume = fmax(0, e.closed_volume);
     a->depth_cope = e.depth_cope;
     a->depth_drag = e.depth_drag;
     double least = fmax(0.002 * s->measure.volume, 20 * pow(s->field->cell, 3));
@@ -405,8 +411,9 @@ choose_cell(Search *s)
     }
     s->longest = longest;
     Vec3 size = vec3_sub(s->measure.max, s->measure.min);
-    double cell = fmin(longest / CELLS, shortest / 4), wide = grow + 5 * cell;
-    while ((size.x + wide) / cell * (size.y + wide) / cell * (size.z + wide) / cell > MOST_CELLS)
+    double cell = fmin(longest / s->effort->cells, shortest / 4), wide = grow + 5 * cell;
+    double most = MOST_CELLS * pow(s->effort->cells / (double)CELLS, 3);
+    while ((size.x + wide) / cell * (size.y + wide) / cell * (size.z + wide) / cell > most)
         cell *= 1.05;
     return cell;
 }
@@ -479,7 +486,7 @@ static gboolean
 start_search(Search *s, EnvelopeOptions *o, GError **error)
 {
     o->quick = TRUE;
-    o->cells = CELLS;
+    o->cells = (int)s->effort->cells;
     s->options = o;
     s->stub = o->stub_diameter > 0 && o->stub_height > 0;
     double cell = choose_cell(s), reach = envelope_reach(o, cell) + 0.5 * cell;
@@ -503,7 +510,7 @@ run_search(const Search *s, SearchResult *result, SearchReport report, gpointer 
 {
     const Vec3 file[3] = {turn_in(s, vec3(0, 0, 1)), turn_in(s, vec3(0, 1, 0)),
                           turn_in(s, vec3(1, 0, 0))};
-    g_autoptr(GArray) list = direction_list(s->mesh, &s->measure, file, FACES, SPREAD);
+    g_autoptr(GArray) list = direction_list(s->mesh, &s->measure, file, FACES, s->effort->spread);
     progress_set_words(s->progress, _("Trying every direction"));
     g_autoptr(GArray) all = judge_all(s, list);
     if (!progress_check(s->progress, error))
@@ -538,8 +545,17 @@ gboolean
 search_pulls(const SolidMesh *mesh, const EnvelopeOptions *options, SearchResult *result,
              SearchReport report, gpointer data, Progress *progress, GError **error)
 {
+    return search_pulls_with(mesh, options, &search_effort, result, report, data, progress, error);
+}
+
+gboolean
+search_pulls_with(const SolidMesh *mesh, const EnvelopeOptions *options, const SearchEffort *effort,
+                  SearchResult *result, SearchReport report, gpointer data, Progress *progress,
+                  GError **error)
+{
     g_return_val_if_fail(mesh != NULL && options != NULL && result != NULL, FALSE);
-    Search s = {.progress = progress};
+    g_return_val_if_fail(effort != NULL && effort->spread > 0 && effort->cells > 0, FALSE);
+    Search s = {.progress = progress, .effort = effort};
     choose_axes(&s, mesh);
     EnvelopeOptions o = *options;
     GError *failed = NULL;
@@ -557,7 +573,7 @@ search_judge(const SolidMesh *mesh, const EnvelopeOptions *options, Vec3 pull, S
              Progress *progress, GError **error)
 {
     g_return_val_if_fail(vec3_length(pull) > 0, FALSE);
-    Search s = {.progress = progress};
+    Search s = {.progress = progress, .effort = &search_effort};
     choose_axes(&s, mesh);
     EnvelopeOptions o = *options;
     gboolean ok = start_search(&s, &o, error);

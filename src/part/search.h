@@ -26,6 +26,7 @@ typedef struct {
     double parting;                                                      // along the pull, m
     double added;                                                        // m3 beyond the part
     double allowance_volume, stub_volume, undercut_volume, draft_volume; // m3
+    double wall_volume, fillet_volume, closed_volume;                    // m3; 0 in a first ranking
     double depth_cope, depth_drag;                                       // m
     double parting_area;                                                 // m2
     SearchFill fills[SEARCH_FILLS]; // the largest, largest first
@@ -51,11 +52,23 @@ typedef void (*SearchReport)(const SearchResult *first, gpointer data);
 gboolean search_pulls(const SolidMesh *mesh, const EnvelopeOptions *options, SearchResult *result,
                       SearchReport report, gpointer data, Progress *progress, GError **error);
 
+// How much is tried: directions of the even spread, and cells along the longest side.
+typedef struct {
+    guint spread, cells;
+} SearchEffort;
+
+extern const SearchEffort search_effort; // what search_pulls takes
+
+// The same with more or less effort: to see what it buys.
+gboolean search_pulls_with(const SolidMesh *mesh, const EnvelopeOptions *options,
+                           const SearchEffort *effort, SearchResult *result, SearchReport report,
+                           gpointer data, Progress *progress, GError **error);
+
 // One pull, judged as the search judges its ten.
 gboolean search_judge(const SolidMesh *mesh, const EnvelopeOptions *options, Vec3 pull,
                       SearchResult *result, Progress *progress, GError **error);
 
-// Why, in a sentence: what draws and what must be filled. Free with g_free.
+// Why, in whole sentences: what draws and what must be filled. Free with g_free.
 char *search_words(const SearchAnswer *answer, double part_volume, const UnitSet *units);
 
 G_END_DECLS

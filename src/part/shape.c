@@ -4,6 +4,7 @@
 #include "part/shape.h"
 
 #include "base/error.h"
+#include "part/opening.h"
 #include "part/planar.h"
 #include "solid/edt.h"
 #include "solid/net.h"
@@ -114,56 +115,10 @@ shape_fillet(SolidGrid *g, double radius, Progress *progress, GError **error)
 
 // One layer being looked at.
 typedef struct {
-    SolidGrid *grid;
+    const SolidGrid *grid;
     int k;
-    float *section; // planar distance
-    guint8 *seen;
-    GArray *stack, *cells; // guint32
-    PlanarWork *work;
+    const OpeningScan *scan;
 } Layer;
-
-static void
-push_cell(Layer *l, int i, int j, gboolean *open)
-{
-    const SolidGrid *g = l->grid;
-    if (i < 0 || j < 0 || i >= g->nx || j >= g->ny) {
-        *open = TRUE;
-        return;
-    }
-    guint32 at = (guint32)j * (guint32)g->nx + (guint32)i;
-    if (l->seen[at] || l->section[at] <= 0)
-        return;
-    l->seen[at] = 1;
-    g_array_append_val(l->stack, at);
-}
-
-// Gathers the opening that holds a cell; TRUE when it has metal all round and is narrow enough.
-static gboolean
-gather_opening(Layer *l, guint32 start, double diameter)
-{
-    gboolean open = FALSE;
-    double deepest = 0, area = 0, cell = l->grid->cell;
-    guint32 nx = (guint32)l->grid->nx;
-    g_array_set_size(l->cells, 0);
-    push_cell(l, (int)(start % nx), (int)(start / nx), &open);
-    while (l->stack->len > 0) {
-        guint32 at = g_array_index(l->stack, guint32, l->stack->len - 1);
-        int i = (int)(at % nx), j = (int)(at / nx);
-        g_array_set_size(l->stack, l->stack->len - 1);
-        g_array_append_val(l->cells, at);
-        deepest = fmax(deepest, (double)l->section[at]);
-        area += fmin(1, 0.5 + (double)l->section[at] / cell);
-        push_cell(l, i - 1, j, &open);
-        push_cell(l, i + 1, j, &open);
-        push_cell(l, i, j - 1, &open);
-        push_cell(l, i, j + 1, &open);
-    }
-    // The middle lies between cells; of a round opening the area tells the width better.
-    double round = 2 * cell * sqrt(area / G_PI), widest = 2 * deepest + 0.5 * cell;
-    if (round >= 2 * deepest && round <= 2 * deepest + 1.6 * cell)
-        widest = round;
-    return !open && widest <= diameter;
-}
 
 // How far (share of a cell) the metal round an opening goes on towards the layer beside it: the
 // plug ends where its rim does.
@@ -171,19 +126,21 @@ static double
 find_rim(const Layer *l, int beside)
 {
     const SolidGrid *g = l->grid;
+    const GArray *cells = l->scan->cells;
     gsize n = (gsize)g->nx * g->ny;
     const float *own = g->value + (gsize)l->k * n, *next = g->value + (gsize)beside * n;
     double sum = 0;
     guint count = 0;
-    for (guint c = 0; c < l->cells->len; c++) {
-        guint32 at = g_array_index(l->cells, guint32, c);
+    for (guint c = 0; c < cells->len; c++) {
+        guint32 at = g_array_index(cells, guint32, c);
         int i = (int)(at % (guint32)g->nx), j = (int)(at / (guint32)g->nx);
         for (int dj = -2; dj <= 2; dj++)
             for (int di = -2; di <= 2; di++) {
                 if (i + di < 0 || j + dj < 0 || i + di >= g->nx || j + dj >= g->ny)
                     continue;
                 gsize to = (gsize)(j + dj) * g->nx + (gsize)(i + di);
-                if (own[to] <= 0 && next[to] > 0 && l->section[to] < -(float)(0.5 * g->cell)) {
+                if (own[to] <= 0 && next[to] > 0 &&
+                    l->scan->section[to] < -(float)(0.5 * g->cell)) {
                     sum += (double)own[to] / ((double)own[to] - (double)next[to]);
                     count++;
                 }
@@ -197,11 +154,12 @@ static void
 plug_opening(const Layer *l, SolidGrid *plug)
 {
     const SolidGrid *g = l->grid;
+    const GArray *cells = l->scan->cells;
     gsize n = (gsize)g->nx * g->ny;
     double up = l->k + 1 < g->nz ? find_rim(l, l->k + 1) : 0.5;
     double down = l->k > 0 ? find_rim(l, l->k - 1) : 0.5;
-    for (guint c = 0; c < l->cells->len; c++) {
-        gsize at = g_array_index(l->cells, guint32, c), here = (gsize)l->k * n + at;
+    for (guint c = 0; c < cells->len; c++) {
+        gsize at = g_array_index(cells, guint32, c), here = (gsize)l->k * n + at;
         double value = (double)g->value[here], above = l->k + 1 < g->nz ? g->value[here + n] : 1;
         double below = l->k > 0 ? g->value[here - n] : 1;
         double t = above > 0 && above >= below ? up : down;
@@ -210,18 +168,21 @@ plug_opening(const Layer *l, SolidGrid *plug)
     }
 }
 
+// `section` is room for one layer.
 static void
-close_layer(Layer *l, double diameter, SolidGrid *plug)
+close_layer(const SolidGrid *g, int k, double diameter, OpeningScan *scan, PlanarWork *work,
+            float *section, SolidGrid *plug)
 {
-    const SolidGrid *g = l->grid;
-    gsize n = (gsize)g->nx * g->ny;
-    planar_distance(g->value + (gsize)l->k * n, g->nx, g->ny, g->cell, g->cell * (g->nx + g->ny),
-                    l->section, l->work);
-    for (gsize at = 0; at < n; at++)
-        l->seen[at] = 0;
-    for (gsize at = 0; at < n; at++)
-        if (!l->seen[at] && l->section[at] > 0 && gather_opening(l, (guint32)at, diameter))
-            plug_opening(l, plug);
+    gsize n = (gsize)g->nx * g->ny, at = 0;
+    Layer layer = {g, k, scan};
+    gboolean round;
+    double width;
+    planar_distance(g->value + (gsize)k * n, g->nx, g->ny, g->cell, g->cell * (g->nx + g->ny),
+                    section, work);
+    opening_begin(scan, section);
+    while (opening_next(scan, &at, &round, &width))
+        if (round && width <= diameter)
+            plug_opening(&layer, plug);
 }
 
 gboolean
@@ -232,14 +193,17 @@ shape_close_holes(SolidGrid *g, double diameter, Progress *progress, GError **er
     if (!plug)
         return base_error_set(error, BASE_ERROR_LIMIT, NULL, NULL, "the grid has too many cells",
                               "choose a coarser resolution");
-    g_autofree float *section = g_new(float, n);
-    g_autofree guint8 *seen = g_new(guint8, n);
-    g_autoptr(GArray) stack = g_array_new(FALSE, FALSE, sizeof(guint32));
-    g_autoptr(GArray) cells = g_array_new(FALSE, FALSE, sizeof(guint32));
-    g_autoptr(PlanarWork) work = planar_work_new(g->nx, g->ny);
-    for (int k = 0; k < g->nz && !progress_stopped(progress); k++) {
-        Layer layer = {g, k, section, seen, stack, cells, work};
-        close_layer(&layer, diameter, plug);
+#pragma omp parallel
+    {
+        g_autofree float *section = g_new(float, n);
+        g_autoptr(PlanarWork) work = planar_work_new(g->nx, g->ny);
+        OpeningScan scan;
+        opening_scan_init(&scan, g->nx, g->ny, g->cell);
+#pragma omp for schedule(dynamic)
+        for (int k = 0; k < g->nz; k++)
+            if (!progress_stopped(progress))
+                close_layer(g, k, diameter, &scan, work, section, plug);
+        opening_scan_clear(&scan);
     }
     for (gsize at = 0; at < n * (gsize)g->nz; at++)
         if (plug->value[at] < 0)

@@ -4,9 +4,16 @@
 // from below. Distances make growing a subtraction, so the outline keeps its place within a cell.
 #include "part/sweep.h"
 
+#include <string.h>
+
 #include "base/error.h"
 #include "part/planar.h"
 #include "solid/net.h"
+
+#define LIFT 0.1F  // of a cell; less is the bend of a round wall
+#define NEAR 0.3F  // of a cell; so near a wall carried on, a layer still belongs to it
+#define STEEP 6.0F // cells out a layer; more is not one wall
+#define EDGE 0.05F // difference of two walls' slopes that makes an edge between them
 
 void
 sweep_body_clear(SweepBody *body)
@@ -99,12 +106,64 @@ find_reaches(const SolidGrid *g, int k, int beyond, const PlanarWork *work)
     return any ? g_steal_pointer(&reach) : NULL;
 }
 
+// Three layers below (or above) one whose metal, or hole, ends before the next.
+typedef struct {
+    const SolidGrid *g;
+    const float *own, *end, *one, *two; // this layer, the next, and the two on the other side
+} Ends;
+
+static float
+carry_on(const Ends *e, gsize p)
+{
+    return 2 * e->one[p] - e->two[p];
+}
+
+// Does the cell beyond the outline stand beside the same wall in all three layers?
+static gboolean
+sees_wall(const Ends *e, gsize in, gsize beyond)
+{
+    if ((e->own[in] <= 0) == (e->own[beyond] <= 0))
+        return TRUE;
+    return fabsf(e->own[beyond] - carry_on(e, beyond)) < LIFT * (float)e->g->cell;
+}
+
+// Beside a face that lies flat between this layer and the next one, cells are nearer to that face
+// than to the wall they stand beside, and the wall would seem to lie further in. So they take what
+// the two layers on the other side say of the wall, carried on.
 static void
-section_layer(SweepBody *body, int k, PlanarWork *work)
+lift_ends(const SolidGrid *g, int k, int way, float *plane)
+{
+    gsize nx = (gsize)g->nx, n = nx * g->ny;
+    float least = LIFT * (float)g->cell;
+    if (k + way < 0 || k + way >= g->nz || k - 2 * way < 0 || k - 2 * way >= g->nz)
+        return;
+    Ends e = {g, g->value + (gsize)k * n, g->value + (gsize)(k + way) * n,
+              g->value + (gsize)(k - way) * n, g->value + (gsize)(k - 2 * way) * n};
+    for (int j = 1; j + 1 < g->ny; j++)
+        for (int i = 1; i + 1 < g->nx; i++) {
+            gsize p = (gsize)j * nx + i;
+            gboolean in = e.own[p] <= 0;
+            if (in == (e.end[p] <= 0))
+                continue;
+            float carried = carry_on(&e, p);
+            if (in ? carried >= e.own[p] - least : carried <= e.own[p] + least)
+                continue;
+            if (sees_wall(&e, p, p - 1) && sees_wall(&e, p, p + 1) && sees_wall(&e, p, p - nx) &&
+                sees_wall(&e, p, p + nx))
+                plane[p] = in ? MIN(plane[p], carried) : MAX(plane[p], carried);
+        }
+}
+
+// `plane` is room for one layer.
+static void
+section_layer(SweepBody *body, int k, PlanarWork *work, float *plane)
 {
     const SolidGrid *g = body->rough;
     gsize n = (gsize)g->nx * g->ny;
-    planar_distance(g->value + (gsize)k * n, g->nx, g->ny, g->cell, g->cell * (g->nx + g->ny),
+    memcpy(plane, g->value + (gsize)k * n, n * sizeof *plane);
+    lift_ends(g, k, 1, plane);
+    lift_ends(g, k, -1, plane);
+    planar_distance(plane, g->nx, g->ny, g->cell, g->cell * (g->nx + g->ny),
                     body->section->value + (gsize)k * n, work);
     if (k + 1 < g->nz)
         body->reach[0][k] = find_reaches(g, k, k + 1, work);
@@ -123,12 +182,12 @@ sweep_sections(SweepBody *body, Progress *progress, GError **error)
         body->reach[way] = g_new0(float *, g->nz);
 #pragma omp parallel
     {
-        PlanarWork *work = planar_work_new(g->nx, g->ny);
+        g_autoptr(PlanarWork) work = planar_work_new(g->nx, g->ny);
+        g_autofree float *plane = g_new(float, (gsize)g->nx * g->ny);
 #pragma omp for schedule(dynamic)
         for (int k = 0; k < g->nz; k++)
             if (!progress_stopped(progress))
-                section_layer(body, k, work);
-        planar_work_free(work);
+                section_layer(body, k, work, plane);
     }
     body->first = 0;
     body->last = g->nz - 1;
@@ -143,6 +202,44 @@ sweep_sections(SweepBody *body, Progress *progress, GError **error)
         body->high = g->origin.z + high * g->cell;
     }
     return progress_check(progress, error);
+}
+
+// Where two walls, d = low + below x and d = high + above (x - 1), meet between x = 0 and 1: its d
+// less its taper down to x = 0. INFINITY when they do not, or make no edge.
+static float
+meet_walls(float low, float below, float high, float above, float step, float cell)
+{
+    if (!(above - below > EDGE * cell) || fabsf(below) > STEEP * cell ||
+        fabsf(above) > STEEP * cell)
+        return INFINITY;
+    float x = (high - above - low) / (below - above);
+    return x > 0 && x < 1 ? low + below * x - step * x : INFINITY;
+}
+
+// How far out an edge between this layer (d[2] of six) and the next reaches that neither cuts: the
+// walls below and above it, carried on, meet there. Less its taper down to this layer; INFINITY if
+// there is none. The layers next to the edge, whose cells may be nearer to the other wall, only
+// speak when those beyond them do not fit.
+static float
+find_edge(const float d[6], float step, float cell)
+{
+    float below = d[1] - d[0], above = d[5] - d[4];
+    float low = d[1] + below, high = d[4] - above;
+    if (fabsf(d[2] - low) < NEAR * cell && fabsf(d[3] - high) < NEAR * cell)
+        return meet_walls(low, below, high, above, step, cell);
+    return meet_walls(d[2], d[2] - d[1], d[3], d[4] - d[3], step, cell);
+}
+
+// The rows of the layers two before to three beyond a layer; FALSE at the ends of the grid.
+static gboolean
+find_rows(const SolidGrid *g, int way, int j, int k, const float *rows[6])
+{
+    int sign = way == 0 ? 1 : -1, first = k - 2 * sign, last = k + 3 * sign;
+    if (MIN(first, last) < 0 || MAX(first, last) >= g->nz)
+        return FALSE;
+    for (int r = 0; r < 6; r++)
+        rows[r] = g->value + solid_grid_index(g, 0, j, first + r * sign);
+    return TRUE;
 }
 
 // One row of one layer of the envelope, from the row of the layer beyond it (NULL at the end).
@@ -160,11 +257,19 @@ sweep_row(const SweepBody *body, double tangent, int way, int j, int k, const fl
     if (back < 0 || back >= g->nz)
         back = k;
     const float *before = g->value + solid_grid_index(g, 0, j, back);
+    const float *rows[6];
+    gboolean within = find_rows(g, way, j, k, rows);
     if (reach)
         reach += (gsize)j * g->nx;
     for (int i = 0; i < g->nx; i++) {
-        float d = own[i];
-        if (reach && reach[i] > 0) {
+        float d = own[i], edge = INFINITY;
+        if (within)
+            edge = find_edge(
+                (float[6]){rows[0][i], rows[1][i], rows[2][i], rows[3][i], rows[4][i], rows[5][i]},
+                step, cell);
+        if (edge < INFINITY) {
+            d = fminf(d, edge);
+        } else if (reach && reach[i] > 0) {
             float lean = own[i] - before[i]; // of the wall over one layer
             lean = fabsf(lean) < 2 * cell ? lean / cell : 0;
             d = fminf(d, d + (lean - taper) * reach[i]);

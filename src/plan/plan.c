@@ -161,6 +161,12 @@ plan_mould(const Plan *plan)
     return result_of(plan, STAGE_MOULD);
 }
 
+const BoardResult *
+plan_board(const Plan *plan)
+{
+    return result_of(plan, STAGE_BOARD);
+}
+
 const FreezeResult *
 plan_freeze(const Plan *plan)
 {

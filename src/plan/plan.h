@@ -3,6 +3,7 @@
 #pragma once
 
 #include "base/progress.h"
+#include "board/board.h"
 #include "book/book.h"
 #include "plan/cache.h"
 #include "plan/stage.h"
@@ -38,6 +39,7 @@ const PullResult *plan_pull(const Plan *plan);
 const PatternResult *plan_pattern(const Plan *plan);
 const FeedResult *plan_feed(const Plan *plan);
 const MouldLayout *plan_mould(const Plan *plan);
+const BoardResult *plan_board(const Plan *plan); // coarse facets: see board/board.h
 const FreezeResult *plan_freeze(const Plan *plan);
 const MeltResult *plan_melt(const Plan *plan);
 const StockResult *plan_stock(const Plan *plan);

@@ -5,6 +5,7 @@
 
 #include <glib/gi18n-lib.h>
 
+#include "board/board.h"
 #include "learn/learn.h"
 #include "session/cost.h"
 
@@ -47,6 +48,13 @@ static gpointer
 run_mould(StageCall *call, GError **error)
 {
     return mould_stage(call->inputs, call->results[STAGE_PATTERN], call->results[STAGE_FEED],
+                       call->figures, call->progress, error);
+}
+
+static gpointer
+run_board(StageCall *call, GError **error)
+{
+    return board_stage(call->inputs, call->results[STAGE_PATTERN], call->results[STAGE_MOULD],
                        call->figures, call->progress, error);
 }
 
@@ -119,6 +127,10 @@ static const Stage stages[STAGE_COUNT] = {
     [STAGE_MOULD] = {STAGE_MOULD, "mould", N_("Mould"), mould_reads,
                      BIT(STAGE_PART) | BIT(STAGE_PATTERN) | BIT(STAGE_FEED),
                      BIT(STAGE_PATTERN) | BIT(STAGE_FEED), FALSE, run_mould, RESULT(mould_layout),
+                     NULL},
+    [STAGE_BOARD] = {STAGE_BOARD, "board", N_("Patterns to print"), board_reads,
+                     BIT(STAGE_PART) | BIT(STAGE_PATTERN) | BIT(STAGE_FEED) | BIT(STAGE_MOULD),
+                     BIT(STAGE_PATTERN) | BIT(STAGE_MOULD), TRUE, run_board, RESULT(board_result),
                      NULL},
     [STAGE_FREEZE] = {STAGE_FREEZE, "freeze", N_("Freezing"), freeze_reads,
                       BIT(STAGE_PART) | BIT(STAGE_PATTERN) | BIT(STAGE_FEED) | BIT(STAGE_MOULD),

@@ -16,6 +16,7 @@ typedef enum {
     STAGE_PATTERN,
     STAGE_FEED,
     STAGE_MOULD,
+    STAGE_BOARD,
     STAGE_FREEZE,
     STAGE_MELT,
     STAGE_STOCK,

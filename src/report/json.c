@@ -155,6 +155,33 @@ add_givens(JsonBuilder *builder, const Plan *plan)
     json_builder_end_object(builder);
 }
 
+// The pieces to print; volume and filament of one.
+static void
+add_patterns(JsonBuilder *builder, const BoardResult *boards)
+{
+    json_builder_set_member_name(builder, "patterns");
+    json_builder_begin_array(builder);
+    for (guint i = 0; boards && i < boards->n_pieces; i++) {
+        const BoardPiece *piece = &boards->pieces[i];
+        const double size[3] = {piece->size.x, piece->size.y, piece->size.z};
+        json_builder_begin_object(builder);
+        add_text(builder, "name", piece->name);
+        add_text(builder, "kind", board_kind_id(piece->kind));
+        add_text(builder, "half", piece->side == BOARD_COPE ? "cope" : "drag");
+        json_builder_set_member_name(builder, "count");
+        json_builder_add_int_value(builder, piece->count);
+        json_builder_set_member_name(builder, "size");
+        json_builder_begin_array(builder);
+        for (int a = 0; a < 3; a++)
+            json_builder_add_double_value(builder, size[a]);
+        json_builder_end_array(builder);
+        add_number(builder, "volume", piece->volume);
+        add_number(builder, "filament_mass", piece->mass);
+        json_builder_end_object(builder);
+    }
+    json_builder_end_array(builder);
+}
+
 char *
 report_json(const Plan *plan)
 {
@@ -170,6 +197,7 @@ report_json(const Plan *plan)
     add_checks(builder, plan);
     add_stages(builder, plan);
     add_givens(builder, plan);
+    add_patterns(builder, plan_board(plan));
     json_builder_set_member_name(builder, "cautions");
     json_builder_begin_array(builder);
     for (const char *const *c = plan_cautions(plan); *c; c++)

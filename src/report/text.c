@@ -7,6 +7,8 @@
 #include <math.h>
 
 #include "figure/explain.h"
+#include "report/cell.h"
+#include "report/pieces.h"
 
 #define NUMBER_WIDTH 11
 #define UNIT_WIDTH 8
@@ -18,15 +20,6 @@ typedef struct {
     UnitSet units;
     int label_width; // of the longest label, so that every number stands in the same column
 } Page;
-
-// Appends `text` in a column of `width` characters, at its left or its right end.
-static void
-append_cell(GString *out, const char *text, int width, gboolean right)
-{
-    int gap = width - (int)g_utf8_strlen(text, -1);
-    g_autofree char *space = g_strnfill((gsize)MAX(gap, 0), ' ');
-    g_string_append_printf(out, right ? "%2$s%1$s" : "%1$s%2$s", text, space);
-}
 
 static void
 trim_end(GString *out)
@@ -71,9 +64,9 @@ append_value(GString *out, const Page *page, const Figure *figure)
         number = g_strdup("–");
     else
         quantity_format_parts(figure->spec->kind, figure->value, &page->units, &number, &unit);
-    append_cell(out, number, NUMBER_WIDTH, TRUE);
+    report_cell(out, number, NUMBER_WIDTH, TRUE);
     g_string_append_c(out, ' ');
-    append_cell(out, unit ? unit : "", UNIT_WIDTH, FALSE);
+    report_cell(out, unit ? unit : "", UNIT_WIDTH, FALSE);
 }
 
 static void
@@ -87,7 +80,7 @@ append_state(GString *out, const Page *page, const Figure *figure)
                                cause ? _(cause->spec->label) : figure->missing);
     } else if (figure->state != FIGURE_PLAIN) {
         g_autofree char *limit = explain_limit(plan_figures(page->plan), figure, &page->units);
-        append_cell(out, figure_state_word(figure->state), 6, FALSE);
+        report_cell(out, figure_state_word(figure->state), 6, FALSE);
         g_string_append_printf(out, " %s", limit ? limit : "");
     }
 }
@@ -96,7 +89,7 @@ static void
 append_figure(GString *out, const Page *page, const Figure *figure)
 {
     g_string_append(out, "  ");
-    append_cell(out, _(figure->spec->label), page->label_width, FALSE);
+    report_cell(out, _(figure->spec->label), page->label_width, FALSE);
     g_string_append(out, "  ");
     if (figure->text && figure->state != FIGURE_UNKNOWN) {
         append_words(out, page, figure->text);
@@ -125,6 +118,10 @@ append_stage(GString *out, const Page *page, PlanStageInfo info)
         g_string_append_printf(out, "  %s\n", info.error);
     else if (shown == 0)
         g_string_append_printf(out, "  %s\n", _("nothing to show"));
+    if (g_str_equal(info.id, "board") && plan_board(page->plan)) {
+        g_autofree char *pieces = report_pieces(plan_board(page->plan), &page->units, 2);
+        g_string_append_printf(out, "\n%s", pieces);
+    }
 }
 
 static void

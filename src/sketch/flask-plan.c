@@ -15,16 +15,17 @@
 #define LABEL_SIZE 12.0
 
 static void
-draw_box(FlaskDraft *d)
+draw_box(FlaskDraft *d, FlaskHalf half)
 {
+    SceneRole sand = half == FLASK_COPE ? ROLE_SAND_COPE : ROLE_SAND_DRAG;
     double hl = d->half_length, hw = d->half_width, t = d->wall;
     scene_add_rectangle(d->scene, ROLE_FLASK, FLASK_ORDER_WALL, "flask", TRUE, TRUE, -hl - t,
                         -hw - t, 2 * (hl + t), 2 * (hw + t));
     // Paper below, since a palette may leave the ground of sand clear.
     scene_add_rectangle(d->scene, ROLE_PAPER, FLASK_ORDER_SAND, NULL, TRUE, FALSE, -hl, -hw, 2 * hl,
                         2 * hw);
-    scene_add_rectangle(d->scene, ROLE_SAND_DRAG, FLASK_ORDER_SAND, "flask", TRUE, FALSE, -hl, -hw,
-                        2 * hl, 2 * hw);
+    scene_add_rectangle(d->scene, sand, FLASK_ORDER_SAND, "flask", TRUE, FALSE, -hl, -hw, 2 * hl,
+                        2 * hw);
     scene_add_rectangle(d->scene, ROLE_VISIBLE, FLASK_ORDER_TAB, NULL, FALSE, TRUE, -hl, -hw,
                         2 * hl, 2 * hw);
 }
@@ -56,33 +57,43 @@ draw_cross(FlaskDraft *d, double x, double y, double reach)
 }
 
 static void
-draw_gating(FlaskDraft *d)
+draw_sprue(FlaskDraft *d, FlaskHalf half)
 {
     const MouldLayout *l = d->layout;
-    for (guint i = 0; i < l->n_runners; i++) {
-        g_autofree char *id = g_strdup_printf("runner-%u", i + 1);
-        draw_channel(d, ROLE_GATING, id, FLASK_ORDER_GATING, &l->runners[i]);
-    }
-    for (guint i = 0; i < l->n_gates; i++) {
-        g_autofree char *id = g_strdup_printf("gate-%u", i + 1);
-        draw_channel(d, ROLE_GATING, id, FLASK_ORDER_GATE, &l->gates[i]);
-    }
     double x = l->sprue_x * FLASK_MM, y = l->sprue_y * FLASK_MM;
     double top = l->sprue_top_diameter * FLASK_MM / 2.0;
     double bottom = l->sprue_bottom_diameter * FLASK_MM / 2.0;
     double well = l->well_diameter * FLASK_MM / 2.0;
     if (!isfinite(x) || !isfinite(y) || !(top > 0.0))
         return;
-    if (well > 0.0)
+    if (well > 0.0 && half != FLASK_COPE)
         scene_add_circle(d->scene, ROLE_GATING, FLASK_ORDER_SPRUE, "well", TRUE, TRUE, x, y, well);
-    scene_add_circle(d->scene, ROLE_GATING, FLASK_ORDER_SPRUE, "sprue", TRUE, TRUE, x, y, top);
-    if (bottom > 0.0)
+    if (half != FLASK_DRAG)
+        scene_add_circle(d->scene, ROLE_GATING, FLASK_ORDER_SPRUE, "sprue", TRUE, TRUE, x, y, top);
+    if (bottom > 0.0 && half != FLASK_DRAG)
         scene_add_circle(d->scene, ROLE_GATING, FLASK_ORDER_SPRUE, "sprue", FALSE, TRUE, x, y,
                          bottom);
     double widest = fmax(top, well);
     draw_cross(d, x, y, widest + 1.5 * d->grain);
     flask_text(d, ROLE_TEXT, x, y + widest + 3.0 * d->grain, LABEL_SIZE - 1.0, ALIGN_MIDDLE, FALSE,
-               TRUE, NULL, _("Sprue"));
+               TRUE, NULL, half == FLASK_DRAG ? _("Well") : _("Sprue"));
+}
+
+// Runners lie in one half, gates in the other.
+static void
+draw_gating(FlaskDraft *d, FlaskHalf half)
+{
+    const MouldLayout *l = d->layout;
+    FlaskHalf runners = l->gates_in_drag ? FLASK_COPE : FLASK_DRAG;
+    for (guint i = 0; i < l->n_runners && (half == FLASK_BOTH || half == runners); i++) {
+        g_autofree char *id = g_strdup_printf("runner-%u", i + 1);
+        draw_channel(d, ROLE_GATING, id, FLASK_ORDER_GATING, &l->runners[i]);
+    }
+    for (guint i = 0; i < l->n_gates && (half == FLASK_BOTH || half != runners); i++) {
+        g_autofree char *id = g_strdup_printf("gate-%u", i + 1);
+        draw_channel(d, ROLE_GATING, id, FLASK_ORDER_GATE, &l->gates[i]);
+    }
+    draw_sprue(d, half);
 }
 
 static void
@@ -118,13 +129,13 @@ label_cavity(FlaskDraft *d, guint i, const char *id)
 }
 
 // The finished part from above: its outline, and its sections at two heights in the cope, which
-// show bosses and steps.
+// show bosses and steps; of the drag alone, at two depths in it.
 typedef struct {
     SolidOutline *outline[3];
 } PartLines;
 
 static PartLines
-find_part_lines(const FlaskDraft *d)
+find_part_lines(const FlaskDraft *d, FlaskHalf half)
 {
     static const double heights[] = {0.35, 0.8}; // of the part's height in the cope
     PartLines lines = {{NULL}};
@@ -132,10 +143,11 @@ find_part_lines(const FlaskDraft *d)
     if (!pattern || !pattern->part_distance)
         return lines;
     lines.outline[0] = flask_plain(d, solid_section_shadow(pattern->part_distance, 0.0));
-    double top = 0.0;
+    double top = 0.0, up = half == FLASK_DRAG ? -1.0 : 1.0;
     for (guint32 i = 0; pattern->part && i < pattern->part->n_vertices; i++)
-        top = fmax(top, pattern->part->vertices[i].z);
-    for (guint i = 0; i < 2 && top > 0.0; i++)
+        top = fmax(top, up * pattern->part->vertices[i].z);
+    top *= up;
+    for (guint i = 0; i < 2 && top != 0.0; i++)
         lines.outline[i + 1] = flask_plain(
             d, solid_section_grid(pattern->part_distance, 2, heights[i] * top, 0.0));
     return lines;
@@ -149,17 +161,18 @@ clear_part_lines(PartLines *lines)
 }
 
 static void
-draw_cavities(FlaskDraft *d)
+draw_cavities(FlaskDraft *d, FlaskHalf half)
 {
     const MouldLayout *l = d->layout;
-    PartLines lines = find_part_lines(d);
+    PartLines lines = find_part_lines(d, half);
     g_autoptr(SolidOutline) shadow = NULL;
     if (d->pattern && d->pattern->shadow)
         shadow = flask_plain(d, solid_outline_ref(d->pattern->shadow));
     for (guint i = 0; i < l->n_cavities; i++) {
         const MouldCavity *cavity = &l->cavities[i];
         g_autofree char *id = g_strdup_printf("cavity-%u", i + 1);
-        draw_riser(d, i);
+        if (half != FLASK_DRAG)
+            draw_riser(d, i);
         if (!d->pattern || !isfinite(cavity->x) || !isfinite(cavity->y) || !isfinite(cavity->turn))
             continue;
         scene_add_outline(d->scene, ROLE_METAL, FLASK_ORDER_CAVITY, id, TRUE, TRUE, shadow,
@@ -220,19 +233,23 @@ draw_centre_lines(FlaskDraft *d)
     scene_add_line(d->scene, ROLE_CENTRE, FLASK_ORDER_TAB, NULL, across, 2);
 }
 
-// The plane of the section, after ISO 128-3: thick ends outside the flask, with its letter.
+// The planes of the two sections, after ISO 128-3: thick ends outside the flask, with a letter.
 static void
-draw_section_mark(FlaskDraft *d)
+draw_section_mark(FlaskDraft *d, double along, double across)
 {
-    if (d->layout->n_cavities == 0 || !isfinite(d->layout->cavities[0].y))
-        return;
-    double y = d->layout->cavities[0].y * FLASK_MM, g = d->grain;
+    double g = d->grain;
     for (int side = -1; side <= 1; side += 2) {
-        double edge = side * (d->half_length + d->wall);
+        double edge = side * (d->half_length + d->wall), y = along * FLASK_MM;
         SolidPoint end[] = {{edge + side * 0.8 * g, y}, {edge + side * 3.8 * g, y}};
-        scene_add_line(d->scene, ROLE_VISIBLE, FLASK_ORDER_LINE, NULL, end, 2);
+        scene_add_line(d->scene, ROLE_VISIBLE, FLASK_ORDER_LINE, "cut-section", end, 2);
         flask_text(d, ROLE_TEXT, edge + side * 5.6 * g, y, LABEL_SIZE, ALIGN_MIDDLE, TRUE, FALSE,
-                   NULL, "A");
+                   "cut-section", "A");
+        edge = side * (d->half_width + d->wall);
+        double x = across * FLASK_MM;
+        SolidPoint other[] = {{x, edge + side * 0.8 * g}, {x, edge + side * 3.8 * g}};
+        scene_add_line(d->scene, ROLE_VISIBLE, FLASK_ORDER_LINE, "cut-across", other, 2);
+        flask_text(d, ROLE_TEXT, x + 2.0 * g, edge + side * 2.6 * g, LABEL_SIZE, ALIGN_MIDDLE, TRUE,
+                   FALSE, "cut-across", "B");
     }
 }
 
@@ -270,43 +287,66 @@ sum_up(const FlaskDraft *d)
 }
 
 static void
-draw_words(FlaskDraft *d)
+draw_words(FlaskDraft *d, FlaskHalf half)
 {
+    static const char *const titles[] = {N_("Flask in plan, cope off"),
+                                         N_("Cope in plan, seen from above"),
+                                         N_("Drag in plan, seen from above")};
     const MouldLayout *l = d->layout;
     FlaskLegend legend[8];
     guint n = 0;
     legend[n++] = (FlaskLegend){ROLE_METAL, FALSE, N_("Rough casting")};
     legend[n++] = (FlaskLegend){ROLE_PART, TRUE, N_("Finished part")};
     legend[n++] = (FlaskLegend){ROLE_GATING, FALSE, N_("Sprue, runner, gates")};
-    if (l->riser_diameter > 0.0)
+    if (l->riser_diameter > 0.0 && half != FLASK_DRAG)
         legend[n++] = (FlaskLegend){ROLE_RISER, FALSE, N_("Riser")};
     if (l->n_tabs > 0)
         legend[n++] = (FlaskLegend){ROLE_TAB, FALSE, N_("Index tab")};
     if (l->n_vents > 0)
         legend[n++] = (FlaskLegend){ROLE_DIMENSION, TRUE, N_("Vent")};
-    legend[n++] = (FlaskLegend){ROLE_SAND_DRAG, FALSE, N_("Sand")};
+    legend[n++] = (FlaskLegend){half == FLASK_COPE ? ROLE_SAND_COPE : ROLE_SAND_DRAG, FALSE,
+                                N_("Sand")};
     double left = -d->half_length - d->wall, edge = d->half_width + d->wall;
     g_autofree char *below = sum_up(d);
-    flask_heading(d, left, edge + 5.0 * d->grain, _("Flask in plan, cope off"), below);
+    flask_heading(d, left, edge + 5.0 * d->grain, _(titles[half]), below);
     flask_footing(d, left, -edge - 13.0 * d->grain, -2.0 * left + 10.0 * d->grain, legend, n);
 }
 
+// The middle of the first cavity, where a section goes that is not put elsewhere.
+static SolidPoint
+find_middle(const MouldLayout *layout)
+{
+    SolidPoint middle = {0, 0};
+    if (layout->n_cavities > 0 && isfinite(layout->cavities[0].x) &&
+        isfinite(layout->cavities[0].y))
+        middle = (SolidPoint){layout->cavities[0].x, layout->cavities[0].y};
+    return middle;
+}
+
 Scene *
-flask_plan_scene(const MouldLayout *layout, const PatternResult *pattern, const UnitSet *units)
+flask_half_scene(const MouldLayout *layout, const PatternResult *pattern, const UnitSet *units,
+                 FlaskHalf half, double at)
 {
     g_return_val_if_fail(layout != NULL && units != NULL, NULL);
     FlaskDraft draft;
     flask_draft_start(&draft, layout, pattern, units, fmax(layout->length, layout->width),
                       _("Flask in plan"));
-    draw_box(&draft);
+    SolidPoint middle = find_middle(layout);
+    draw_box(&draft, half);
     draw_tabs(&draft);
     draw_centre_lines(&draft);
-    draw_gating(&draft);
-    draw_cavities(&draft);
+    draw_gating(&draft, half);
+    draw_cavities(&draft, half);
     draw_vents(&draft);
-    draw_section_mark(&draft);
+    draw_section_mark(&draft, isfinite(at) ? at : middle.y, middle.x);
     draw_dimensions(&draft);
-    draw_words(&draft);
+    draw_words(&draft, half);
     flask_describe(&draft);
     return draft.scene;
+}
+
+Scene *
+flask_plan_scene(const MouldLayout *layout, const PatternResult *pattern, const UnitSet *units)
+{
+    return flask_half_scene(layout, pattern, units, FLASK_BOTH, NAN);
 }

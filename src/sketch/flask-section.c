@@ -13,12 +13,15 @@
 
 #include "sketch/flask-cut.h"
 #include "sketch/flask-kit.h"
+#include "sketch/flask-turn.h"
 
 #define LETTER_SIZE 13.0
 #define LABEL_SIZE 12.0
 
 typedef struct {
     double at;         // m, y of the plane
+    double told;       // m, where it stands, as words have it
+    gboolean across;   // the layout is turned: the plane stands across the flask
     double cope, drag; // mm
     GArray *metal;     // SolidPoint, mm: where the castings are cut
 } SectionState;
@@ -300,32 +303,63 @@ draw_words(FlaskDraft *d, const SectionState *s)
     if (l->n_cavities == 0) {
         below = g_strdup(_("No cavity fits this flask with the sand cover asked for"));
     } else {
-        g_autofree char *at = flask_length(d, s->at);
-        below = g_strdup_printf(_("Along the flask through cavity 1, %s across"), at);
+        g_autofree char *at = flask_length(d, s->told);
+        below = g_strdup_printf(s->across ? _("Across the flask, %s along from its middle")
+                                          : _("Along the flask, %s across from its middle"),
+                                at);
     }
     double top = s->cope + fmax(0.0, l->basin_height * FLASK_MM);
-    flask_heading(d, left, top + 4.0 * g, _("Section A\u2013A"), below);
+    flask_heading(d, left, top + 4.0 * g, s->across ? _("Section B\u2013B") : _("Section A\u2013A"),
+                  below);
     flask_footing(d, left, -s->drag - 13.0 * g, -2.0 * left + 10.0 * g, legend, n);
+}
+
+static Scene *
+draw_section(const MouldLayout *layout, const PatternResult *pattern, const UnitSet *units,
+             SectionState *state)
+{
+    FlaskDraft draft;
+    flask_draft_start(&draft, layout, pattern, units,
+                      fmax(layout->length, layout->cope + layout->drag), _("Flask in section"));
+    state->cope = layout->cope * FLASK_MM;
+    state->drag = layout->drag * FLASK_MM;
+    g_autoptr(GArray) metal = g_array_new(FALSE, FALSE, sizeof(SolidPoint));
+    state->metal = metal;
+    draw_boxes(&draft, state);
+    draw_gating(&draft, state);
+    draw_cavities(&draft, state);
+    draw_vents(&draft, state);
+    draw_dimensions(&draft, state);
+    draw_words(&draft, state);
+    flask_describe(&draft);
+    return draft.scene;
+}
+
+// Through the first cavity unless said otherwise.
+static double
+choose_plane(double at, const MouldLayout *layout, gboolean across)
+{
+    if (isfinite(at) || layout->n_cavities == 0)
+        return isfinite(at) ? at : 0.0;
+    double middle = across ? layout->cavities[0].x : layout->cavities[0].y;
+    return isfinite(middle) ? middle : 0.0;
+}
+
+Scene *
+flask_cut_scene(const MouldLayout *layout, const PatternResult *pattern, const UnitSet *units,
+                gboolean across, double at)
+{
+    g_return_val_if_fail(layout != NULL && units != NULL, NULL);
+    SectionState state = {.across = across, .told = choose_plane(at, layout, across)};
+    state.at = across ? 0.0 - state.told : state.told;
+    if (!across)
+        return draw_section(layout, pattern, units, &state);
+    g_auto(FlaskTurned) turned = flask_turned(layout);
+    return draw_section(&turned.layout, pattern, units, &state);
 }
 
 Scene *
 flask_section_scene(const MouldLayout *layout, const PatternResult *pattern, const UnitSet *units)
 {
-    g_return_val_if_fail(layout != NULL && units != NULL, NULL);
-    FlaskDraft draft;
-    flask_draft_start(&draft, layout, pattern, units,
-                      fmax(layout->length, layout->cope + layout->drag), _("Flask in section"));
-    SectionState state = {.cope = layout->cope * FLASK_MM, .drag = layout->drag * FLASK_MM};
-    if (layout->n_cavities > 0 && isfinite(layout->cavities[0].y))
-        state.at = layout->cavities[0].y;
-    g_autoptr(GArray) metal = g_array_new(FALSE, FALSE, sizeof(SolidPoint));
-    state.metal = metal;
-    draw_boxes(&draft, &state);
-    draw_gating(&draft, &state);
-    draw_cavities(&draft, &state);
-    draw_vents(&draft, &state);
-    draw_dimensions(&draft, &state);
-    draw_words(&draft, &state);
-    flask_describe(&draft);
-    return draft.scene;
+    return flask_cut_scene(layout, pattern, units, FALSE, NAN);
 }

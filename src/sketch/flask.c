@@ -3,11 +3,13 @@
 #include "sketch/flask.h"
 
 #include <glib/gi18n-lib.h>
+#include <math.h>
 #include <string.h>
 
 #include "base/error.h"
 
-static const char *const views[] = {"plan", "section", NULL};
+static const char *const views[] = {"plan",   "cope", "drag",  "section",
+                                    "across", "end",  "stack", NULL};
 
 const char *const *
 sketch_flask_views(void)
@@ -30,8 +32,36 @@ say_why(const Plan *plan, GError **error)
                    "there is no mould to draw yet", "look at the figures marked unknown");
 }
 
+gboolean
+sketch_flask_is_cut(const char *view)
+{
+    return strcmp(view, "section") == 0 || strcmp(view, "across") == 0;
+}
+
+static Scene *
+make_scene(const MouldLayout *layout, const PatternResult *pattern, const UnitSet *units,
+           const char *view, double at)
+{
+    if (sketch_flask_is_cut(view))
+        return flask_cut_scene(layout, pattern, units, view[0] == 'a', at);
+    if (strcmp(view, "end") == 0)
+        return flask_end_scene(layout, pattern, units);
+    if (strcmp(view, "stack") == 0)
+        return flask_stack_scene(layout, pattern, units);
+    FlaskHalf half = strcmp(view, "cope") == 0   ? FLASK_COPE
+                     : strcmp(view, "drag") == 0 ? FLASK_DRAG
+                                                 : FLASK_BOTH;
+    return flask_half_scene(layout, pattern, units, half, at);
+}
+
 Scene *
 sketch_flask_scene(const Plan *plan, const char *view, GError **error)
+{
+    return sketch_flask_scene_at(plan, view, NAN, error);
+}
+
+Scene *
+sketch_flask_scene_at(const Plan *plan, const char *view, double at, GError **error)
 {
     g_return_val_if_fail(plan != NULL && view != NULL, NULL);
     if (!g_strv_contains(views, view)) {
@@ -46,7 +76,5 @@ sketch_flask_scene(const Plan *plan, const char *view, GError **error)
         return NULL;
     }
     UnitSet units = plan_units(plan);
-    if (strcmp(view, "section") == 0)
-        return flask_section_scene(layout, plan_pattern(plan), &units);
-    return flask_plan_scene(layout, plan_pattern(plan), &units);
+    return make_scene(layout, plan_pattern(plan), &units, view, at);
 }

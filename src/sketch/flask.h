@@ -7,10 +7,16 @@
 
 G_BEGIN_DECLS
 
-// Views by name: "plan" (both, seen on the parting), "section" (lengthwise through a cavity row).
-// NULL with BASE_ERROR_NOT_FOUND for a name not known (the message lists them), or when the plan
-// has no mould (the message says why).
+// Views by name: "plan" (both halves, seen on the parting), "cope" and "drag" (one half in plan),
+// "section" (lengthwise), "across" (the other way), "end" (from outside) and "stack" (board, drag,
+// parting and cope one over the other). NULL with BASE_ERROR_NOT_FOUND for a name not known (the
+// message lists them), or when the plan has no mould (the message says why).
 Scene *sketch_flask_scene(const Plan *plan, const char *view, GError **error);
+// The same, with the plane of a section at `at`: m across the flask for "section", along it for
+// "across", marked in the plans too; NAN: through the middle of the first cavity.
+Scene *sketch_flask_scene_at(const Plan *plan, const char *view, double at, GError **error);
+// Can the view be cut elsewhere?
+gboolean sketch_flask_is_cut(const char *view);
 const char *const *sketch_flask_views(void);
 
 // The same from the results themselves. Parts have the ids "flask", "cavity-1" .. (in the order of
@@ -19,8 +25,25 @@ const char *const *sketch_flask_views(void);
 // `pattern` may be NULL: the cavities are then left out. Never NULL.
 Scene *flask_plan_scene(const MouldLayout *layout, const PatternResult *pattern,
                         const UnitSet *units);
+typedef enum {
+    FLASK_BOTH,
+    FLASK_COPE,
+    FLASK_DRAG
+} FlaskHalf;
+// One half alone, seen from above, with what it holds; `at` as in sketch_flask_scene_at.
+Scene *flask_half_scene(const MouldLayout *layout, const PatternResult *pattern,
+                        const UnitSet *units, FlaskHalf half, double at);
 // The plane stands across y through the middle of the first cavity.
 Scene *flask_section_scene(const MouldLayout *layout, const PatternResult *pattern,
                            const UnitSet *units);
+// The plane y = `at`, or with `across` x = `at` (m, flask axes); NAN: through the first cavity.
+Scene *flask_cut_scene(const MouldLayout *layout, const PatternResult *pattern,
+                       const UnitSet *units, gboolean across, double at);
+// The closed flask from the end at -x: what is inside as hidden edges.
+Scene *flask_end_scene(const MouldLayout *layout, const PatternResult *pattern,
+                       const UnitSet *units);
+// Cut lengthwise like flask_section_scene, with bottom board, drag, parting and cope drawn apart.
+Scene *flask_stack_scene(const MouldLayout *layout, const PatternResult *pattern,
+                         const UnitSet *units);
 
 G_END_DECLS

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Section hatching at 45 degrees and the stipple of sand. Lines and dots are anchored to the
+// Section hatching, lines at any angle, and the stipple of sand. Lines and dots are anchored to the
 // drawing, not to the surface, and their spacing goes in steps of the square root of two: between
 // two steps they grow with the drawing, so that zooming and panning never make them crawl. Lines
 // are cut to the outline by even-odd crossings, which is exact on every surface and needs no clip.
@@ -7,7 +7,9 @@
 
 #include "sketch/brush.h"
 
-#define LINE_SPACING 6.0    // device units, least; up to 1.41 times that
+#define LINE_SPACING 6.0  // device units, least; up to 1.41 times that
+#define CLOSE_SPACING 3.6 // likewise, for narrow places
+#define DEGREE (G_PI / 180.0)
 #define FINE_SPACING 8.0    // dots, cope
 #define COARSE_SPACING 12.0 // dots, drag
 #define MOST_LINES 6000
@@ -15,7 +17,7 @@
 
 typedef struct {
     gint64 line;
-    double x;
+    double x; // along the line
 } Crossing;
 
 // The spacing in device units, and its step number (which seeds the dots).
@@ -39,12 +41,18 @@ compare_crossings(const void *a, const void *b)
     return p->x < q->x ? -1 : p->x > q->x;
 }
 
-// Where the lines x + sign * y = origin + line * step cross one edge.
+// A family of lines: across = x s + y c = origin + line * step; along a line, x c - y s.
+typedef struct {
+    double c, s, origin, step;
+    gint64 first, last;
+} Lines;
+
+// Where the lines cross one edge.
 static void
-cross_edge(GArray *crossings, SolidPoint a, SolidPoint b, double sign, double origin, double step,
-           gint64 first, gint64 last)
+cross_edge(GArray *crossings, SolidPoint a, SolidPoint b, const Lines *l)
 {
-    double fa = (a.x + sign * a.y - origin) / step, fb = (b.x + sign * b.y - origin) / step;
+    double fa = (a.x * l->s + a.y * l->c - l->origin) / l->step;
+    double fb = (b.x * l->s + b.y * l->c - l->origin) / l->step;
     if (fa > fb) {
         double f = fa;
         fa = fb;
@@ -53,64 +61,85 @@ cross_edge(GArray *crossings, SolidPoint a, SolidPoint b, double sign, double or
         a = b;
         b = p;
     }
-    gint64 from = (gint64)ceil(CLAMP(fa, (double)first, (double)last + 1.0));
-    gint64 to = (gint64)ceil(CLAMP(fb, (double)first, (double)last + 1.0)); // half-open
+    gint64 from = (gint64)ceil(CLAMP(fa, (double)l->first, (double)l->last + 1.0));
+    gint64 to = (gint64)ceil(CLAMP(fb, (double)l->first, (double)l->last + 1.0)); // half-open
+    double along_a = a.x * l->c - a.y * l->s, along_b = b.x * l->c - b.y * l->s;
     for (gint64 line = from; line < to; line++) {
         double t = (line - fa) / (fb - fa);
-        Crossing crossing = {line, a.x + t * (b.x - a.x)};
+        Crossing crossing = {line, along_a + t * (along_b - along_a)};
         g_array_append_val(crossings, crossing);
     }
 }
 
+// How far along the lines the surface reaches.
 static void
-stroke_crossings(const Brush *brush, const GArray *crossings, double sign, double origin,
-                 double step)
+find_reach(const Brush *brush, const Lines *l, double *low, double *high)
+{
+    double x[2] = {brush->x0, brush->x1}, y[2] = {brush->y0, brush->y1};
+    *low = INFINITY;
+    *high = -INFINITY;
+    for (int i = 0; i < 4; i++) {
+        double along = x[i / 2] * l->c - y[i % 2] * l->s;
+        *low = fmin(*low, along);
+        *high = fmax(*high, along);
+    }
+}
+
+static void
+stroke_crossings(const Brush *brush, const GArray *crossings, const Lines *l)
 {
     const Crossing *c = (const Crossing *)(const void *)crossings->data;
     int pieces = 0;
+    double low, high;
+    find_reach(brush, l, &low, &high);
     for (guint i = 0; i + 1 < crossings->len; i += 2) {
-        double level = origin + c[i].line * step;
-        double from = fmax(c[i].x, brush->x0 - step), to = fmin(c[i + 1].x, brush->x1 + step);
+        double across = l->origin + c[i].line * l->step;
+        double from = fmax(c[i].x, low - l->step), to = fmin(c[i + 1].x, high + l->step);
         if (to <= from)
             continue;
-        cairo_move_to(brush->cr, from, sign * (level - from));
-        cairo_line_to(brush->cr, to, sign * (level - to));
+        cairo_move_to(brush->cr, from * l->c + across * l->s, across * l->c - from * l->s);
+        cairo_line_to(brush->cr, to * l->c + across * l->s, across * l->c - to * l->s);
         if (++pieces % BRUSH_CHUNK == 0)
             cairo_stroke(brush->cr);
     }
     cairo_stroke(brush->cr);
 }
 
+// Lines that rise by `angle` (rad, from -90 to 90 degrees, as seen), at least `least` apart. The
+// path is turned so that the lines lie level, and cut there.
 static void
-hatch_lines(const Brush *brush, const BrushPath *path, gboolean rising, const double ink[4])
+hatch_lines(const Brush *brush, const BrushPath *path, double angle, double least,
+            const double ink[4])
 {
-    // On the surface y grows downwards: a rising line keeps x + y.
-    double sign = rising ? 1.0 : -1.0;
     int level;
-    double step = choose_spacing(brush, LINE_SPACING, &level) * G_SQRT2;
-    double ox, oy;
+    double step = choose_spacing(brush, least, &level);
+    // On the surface y grows downwards: a line keeps x sin + y cos.
+    Lines lines = {.c = cos(angle), .s = sin(angle), .step = step};
+    double ox, oy, low = INFINITY, high = -INFINITY;
     paint_to_device(brush->view, 0.0, 0.0, &ox, &oy);
-    double origin = ox + sign * oy;
-    double low = fmax(path->min.x, brush->x0) +
-                 (rising ? fmax(path->min.y, brush->y0) : -fmin(path->max.y, brush->y1));
-    double high = fmin(path->max.x, brush->x1) +
-                  (rising ? fmin(path->max.y, brush->y1) : -fmax(path->min.y, brush->y0));
-    if (!(high > low) || (high - low) / step > MOST_LINES)
+    lines.origin = ox * lines.s + oy * lines.c;
+    double x[2] = {fmax(path->min.x, brush->x0), fmin(path->max.x, brush->x1)};
+    double y[2] = {fmax(path->min.y, brush->y0), fmin(path->max.y, brush->y1)};
+    for (int i = 0; i < 4; i++) {
+        double across = x[i / 2] * lines.s + y[i % 2] * lines.c;
+        low = fmin(low, across);
+        high = fmax(high, across);
+    }
+    if (!(x[1] > x[0]) || !(y[1] > y[0]) || (high - low) / step > MOST_LINES)
         return;
-    gint64 first = (gint64)floor((low - origin) / step),
-           last = (gint64)ceil((high - origin) / step);
+    lines.first = (gint64)floor((low - lines.origin) / step);
+    lines.last = (gint64)ceil((high - lines.origin) / step);
     g_autoptr(GArray) crossings = g_array_new(FALSE, FALSE, sizeof(Crossing));
     for (guint run = 0; run < path->n_runs; run++) {
         guint begin = path->starts[run], end = path->starts[run + 1];
         for (guint i = begin, j = end - 1; i < end; j = i++)
-            cross_edge(crossings, path->points[j], path->points[i], sign, origin, step, first,
-                       last);
+            cross_edge(crossings, path->points[j], path->points[i], &lines);
     }
     g_array_sort(crossings, compare_crossings);
     cairo_set_source_rgba(brush->cr, ink[0], ink[1], ink[2], ink[3] * 0.62);
     cairo_set_line_width(brush->cr, 0.75 * brush->unit);
     cairo_set_line_cap(brush->cr, CAIRO_LINE_CAP_BUTT);
-    stroke_crossings(brush, crossings, sign, origin, step);
+    stroke_crossings(brush, crossings, &lines);
 }
 
 // A well-mixed number from a cell's place (the finalizing steps of a multiply-and-shift hash).
@@ -181,13 +210,34 @@ brush_hatch(const Brush *brush, const BrushPath *path, Hatch hatch, const double
     switch (hatch) {
     case HATCH_NONE:
         return;
-    case HATCH_RISING:
-    case HATCH_FALLING:
-        hatch_lines(brush, path, hatch == HATCH_RISING, ink);
-        return;
     case HATCH_STIPPLE:
     case HATCH_STIPPLE_COARSE:
         hatch_dots(brush, path, hatch == HATCH_STIPPLE_COARSE, ink);
+        return;
+    case HATCH_CROSSED:
+        hatch_lines(brush, path, 45.0 * DEGREE, LINE_SPACING, ink);
+        hatch_lines(brush, path, -45.0 * DEGREE, LINE_SPACING, ink);
+        return;
+    case HATCH_RISING:
+        hatch_lines(brush, path, 45.0 * DEGREE, LINE_SPACING, ink);
+        return;
+    case HATCH_FALLING:
+        hatch_lines(brush, path, -45.0 * DEGREE, LINE_SPACING, ink);
+        return;
+    case HATCH_FALLING_FINE:
+        hatch_lines(brush, path, -45.0 * DEGREE, CLOSE_SPACING, ink);
+        return;
+    case HATCH_STEEP:
+        hatch_lines(brush, path, 75.0 * DEGREE, CLOSE_SPACING, ink);
+        return;
+    case HATCH_SHALLOW:
+        hatch_lines(brush, path, -15.0 * DEGREE, LINE_SPACING, ink);
+        return;
+    case HATCH_LEVEL:
+        hatch_lines(brush, path, 0.0, CLOSE_SPACING, ink);
+        return;
+    case HATCH_UPRIGHT:
+        hatch_lines(brush, path, 90.0 * DEGREE, LINE_SPACING, ink);
         return;
     }
 }

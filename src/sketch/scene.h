@@ -37,6 +37,15 @@ typedef enum {
     ROLE_SHAKE_OUT,
     ROLE_SET_UP,
     ROLE_NOW,
+    ROLE_CUT_PART,      // finished part, cut
+    ROLE_CUT_ALLOWANCE, // metal added by each cause, cut; in the order of part/cause.h
+    ROLE_CUT_WALL,
+    ROLE_CUT_FILLET,
+    ROLE_CUT_CLOSED,
+    ROLE_CUT_UNDERCUT,
+    ROLE_CUT_STUB,
+    ROLE_CUT_DRAFT,
+    ROLE_CUTTING, // where a plane is cut: long-dashed dotted
     ROLE_COUNT
 } SceneRole;
 

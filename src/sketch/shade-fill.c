@@ -16,7 +16,7 @@ typedef struct {
 ShadeCamera
 shade_camera(const ShadeModel *m, const ShadeView *view)
 {
-    ShadeCamera c = {.fine = 2 * view->pixels, .middle = m->middle};
+    ShadeCamera c = {.fine = (view->rough ? 1 : 2) * view->pixels, .middle = m->middle};
     double ct = cos(view->turn), st = sin(view->turn), ce = cos(view->tilt), se = sin(view->tilt);
     c.width = view->width * c.fine;
     c.height = view->height * c.fine;
@@ -213,4 +213,35 @@ shade_parting(const ShadeModel *m, const ShadeCamera *c, ShadeRaster *r)
     }
     draw_crossing(m, c, m->parting + 1e-7 * size, r);
     draw_crossing(m, c, m->parting - 1e-7 * size, r);
+}
+
+static gboolean
+is_marked(const ShadeModel *m, const ShadeRaster *r, gsize at, guint32 area)
+{
+    return r->triangle[at] != SHADE_NOTHING && m->areas[r->triangle[at]] == area;
+}
+
+static void
+stamp_dot(const ShadeCamera *c, int x, int y, ShadeRaster *r)
+{
+    int reach = (3 * c->fine + 1) / 2;
+    for (int py = MAX(0, y - reach); py <= MIN(c->height - 1, y + reach); py++)
+        for (int px = MAX(0, x - reach); px <= MIN(c->width - 1, x + reach); px++)
+            if ((px - x) * (px - x) + (py - y) * (py - y) <= reach * reach)
+                r->line[(gsize)py * (gsize)c->width + (gsize)px] = 3;
+}
+
+void
+shade_mark(const ShadeModel *m, const ShadeCamera *c, guint32 area, ShadeRaster *r)
+{
+    if (!m->areas)
+        return;
+    for (int y = 0; y + 1 < c->height; y++)
+        for (int x = 0; x + 1 < c->width; x++) {
+            gsize at = (gsize)y * (gsize)c->width + (gsize)x;
+            gboolean own = is_marked(m, r, at, area);
+            if (own != is_marked(m, r, at + 1, area) ||
+                own != is_marked(m, r, at + (gsize)c->width, area))
+                stamp_dot(c, x, y, r);
+        }
 }

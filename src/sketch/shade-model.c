@@ -7,7 +7,8 @@
 
 #define SHARP 0.766 // cosine of 40 degrees: a steeper edge stays an edge
 #define MOST_AROUND 64
-#define ARROW 0.32 // length, of the part's half size
+#define MANY 120000 // triangles; of more a coarse model is made as well
+#define ARROW 0.32  // length, of the part's half size
 
 static ShadeNormal
 to_normal(Vec3 v)
@@ -111,18 +112,67 @@ shade_arrow(const ShadeModel *m, Vec3 *foot, Vec3 *tip)
     *tip = vec3(m->middle.x, m->middle.y, foot->z + ARROW * size);
 }
 
-ShadeModel *
-shade_model_new(const SolidMesh *mesh, const guint8 *classes, double parting)
+static ShadeModel *
+make_model(const SolidMesh *mesh, const guint8 *classes, const guint32 *areas, double parting)
 {
     ShadeModel *m = g_atomic_rc_box_new0(ShadeModel);
+    gsize n = mesh->n_triangles;
     m->mesh = solid_mesh_ref(mesh);
-    m->classes = g_new0(guint8, (gsize)mesh->n_triangles + 1);
-    if (classes && mesh->n_triangles > 0)
-        memcpy(m->classes, classes, mesh->n_triangles);
+    m->classes = g_new0(guint8, n + 1);
+    if (classes && n > 0)
+        memcpy(m->classes, classes, n);
+    if (areas && n > 0)
+        m->areas = g_memdup2(areas, n * sizeof *areas);
     m->parting = parting;
     find_size(m);
     find_normals(m);
     return m;
+}
+
+// Of the same size, so that nothing jumps when one takes the other's place.
+static ShadeModel *
+make_coarse(const ShadeModel *m)
+{
+    g_autofree guint32 *from = NULL;
+    g_autoptr(SolidMesh) mesh = shade_coarse(m->mesh, m->low, m->high, &from);
+    ShadeModel *coarse = make_model(mesh, NULL, NULL, m->parting);
+    coarse->areas = m->areas ? g_new(guint32, (gsize)mesh->n_triangles + 1) : NULL;
+    for (guint32 t = 0; t < mesh->n_triangles; t++) {
+        coarse->classes[t] = m->classes[from[t]];
+        if (coarse->areas)
+            coarse->areas[t] = m->areas[from[t]];
+    }
+    coarse->middle = m->middle;
+    coarse->low = m->low;
+    coarse->high = m->high;
+    coarse->round = m->round;
+    coarse->whole = m->whole;
+    return coarse;
+}
+
+ShadeModel *
+shade_model_new_areas(const SolidMesh *mesh, const guint8 *classes, const guint32 *areas,
+                      double parting)
+{
+    ShadeModel *m = make_model(mesh, classes, areas, parting);
+    if (mesh->n_triangles > MANY)
+        m->coarse = make_coarse(m);
+    return m;
+}
+
+ShadeModel *
+shade_model_new(const SolidMesh *mesh, const guint8 *classes, double parting)
+{
+    return shade_model_new_areas(mesh, classes, NULL, parting);
+}
+
+guint8 *
+shade_classes(const FaceDraft *f)
+{
+    guint8 *classes = g_new0(guint8, (gsize)f->n + 1);
+    for (guint32 t = 0; t < f->n; t++)
+        classes[t] = f->hidden[t] ? SHADE_HIDDEN : f->low[t] ? SHADE_LOW : SHADE_DRAWS;
+    return classes;
 }
 
 ShadeModel *
@@ -137,6 +187,8 @@ clear_model(gpointer data)
     ShadeModel *m = data;
     solid_mesh_unref(m->mesh);
     g_free(m->classes);
+    g_free(m->areas);
+    shade_model_unref(m->coarse);
     g_free(m->facets);
     g_free(m->corners);
 }

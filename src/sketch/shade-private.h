@@ -13,6 +13,7 @@ typedef struct {
 struct ShadeModel {
     SolidMesh *mesh;
     guint8 *classes;      // per triangle
+    guint32 *areas;       // per triangle, or NULL
     ShadeNormal *facets;  // per triangle
     ShadeNormal *corners; // three per triangle, smoothed across all but sharp edges
     double parting;       // z, m, or NAN
@@ -20,6 +21,7 @@ struct ShadeModel {
     Vec3 low, high;       // box
     double round;         // m, radius of the circle about the middle's z axis
     double whole;         // m, radius of the ball about the middle, the pull's arrow in it
+    ShadeModel *coarse;   // the same with fewer triangles, or NULL when it has few
 };
 
 // A view worked out: where things fall on the finest raster.
@@ -42,7 +44,8 @@ typedef struct {
     float *depth;      // fine pixels
     guint32 *triangle; // or SHADE_NOTHING
     guint8 *light;     // 0 to 255
-    guint8 *line;      // 1: the parting line crosses here, 2: the frame of the parting plane
+    guint8 *line;      // 1: the parting line crosses here, 2: the frame of the parting plane,
+                       // 3: the outline of the marked area
 } ShadeRaster;
 
 ShadeCamera shade_camera(const ShadeModel *model, const ShadeView *view);
@@ -52,6 +55,14 @@ ShadePlace shade_place(const ShadeCamera *camera, Vec3 at);
 gboolean shade_fill(const ShadeModel *model, const ShadeCamera *camera, ShadeRaster *raster,
                     Progress *progress, GError **error);
 void shade_parting(const ShadeModel *model, const ShadeCamera *camera, ShadeRaster *raster);
+
+// The outline of what is seen of an area.
+void shade_mark(const ShadeModel *model, const ShadeCamera *camera, guint32 area,
+                ShadeRaster *raster);
+
+// A mesh of about the same shape with few triangles. `from`: for each of them one of the mesh's;
+// free with g_free.
+SolidMesh *shade_coarse(const SolidMesh *mesh, Vec3 low, Vec3 high, guint32 **from);
 
 // How the pull's arrow stands: from its foot to its tip, m.
 void shade_arrow(const ShadeModel *model, Vec3 *foot, Vec3 *tip);

@@ -9,10 +9,12 @@
 #include "sketch/shade-private.h"
 
 #define MOST_PIXELS 16e6
+#define FADE 0.62 // of what is not marked
 
 // Paint of a class: the face in full light, and the hatching on it.
 typedef struct {
     guint32 face[SHADE_CLASSES], hatch[SHADE_CLASSES], edge; // 0xrrggbb
+    guint32 ground;                                          // what is not marked fades into it
     double least;                                            // light that is left in the dark
 } Palette;
 
@@ -20,14 +22,17 @@ static const Palette palettes[] = {
     [THEME_LIGHT] = {{0xd4d8dc, 0xccdce9, 0xf7d48a, 0xf2a9a2},
                      {0, 0, 0x6b4700, 0x7d0d16},
                      0x2b3640,
+                     0xffffff,
                      0.42},
     [THEME_DARK] = {{0x9aa3ab, 0x8aa8c0, 0xcf9d3f, 0xd0736e},
                     {0, 0, 0x2c1d00, 0x3a0508},
                     0x0d1013,
+                    0x2d2d2d,
                     0.3},
     [THEME_PAPER] = {{0xf0f0f0, 0xf4f6f8, 0xfbe9c4, 0xf8d0cc},
                      {0, 0, 0x4a3200, 0x5c0a10},
                      0x101820,
+                     0xffffff,
                      0.55},
 };
 
@@ -92,7 +97,8 @@ typedef struct {
     const ShadeCamera *camera;
     const ShadeRaster *raster;
     const Palette *palette;
-    Paint parting;
+    Paint parting, mark, ground;
+    guint32 marked; // 1 + number of the area that stands out, or 0
 } Finish;
 
 // Colour of a fine pixel; FALSE where nothing is.
@@ -103,7 +109,7 @@ paint_fine(const Finish *f, int x, int y, Paint *paint)
     gsize at = (gsize)y * (gsize)c->width + (gsize)x;
     guint32 t = f->raster->triangle[at];
     if (f->raster->line[at]) {
-        *paint = f->parting;
+        *paint = f->raster->line[at] == 3 ? f->mark : f->parting;
         return TRUE;
     }
     if (t == SHADE_NOTHING)
@@ -117,6 +123,8 @@ paint_fine(const Finish *f, int x, int y, Paint *paint)
                     (y > 0 && is_edge(f->model, c, f->raster, at, at - (gsize)c->width));
     if (edge)
         *paint = mix(*paint, unpack(f->palette->edge), 0.75);
+    if (f->marked && (!f->model->areas || f->model->areas[t] + 1 != f->marked))
+        *paint = mix(*paint, f->ground, FADE);
     return TRUE;
 }
 
@@ -152,7 +160,7 @@ draw_arrow(const ShadeModel *m, const ShadeCamera *c, const Theme *theme, cairo_
     Vec3 foot, tip;
     shade_arrow(m, &foot, &tip);
     ShadePlace a = shade_place(c, foot), b = shade_place(c, tip);
-    double pixels = c->fine / 2, dx = (b.x - a.x) / c->fine, dy = (b.y - a.y) / c->fine;
+    double pixels = c->fine / 2.0, dx = (b.x - a.x) / c->fine, dy = (b.y - a.y) / c->fine;
     double length = hypot(dx, dy);
     cairo_t *cr = cairo_create(surface);
     cairo_scale(cr, pixels, pixels);
@@ -191,7 +199,15 @@ finish(const ShadeModel *m, const ShadeCamera *c, const ShadeRaster *r, const Sh
 {
     const Theme *theme = theme_get(view->theme);
     const double *ink = theme->role[ROLE_PARTING].ink;
-    Finish f = {m, c, r, &palettes[view->theme], {ink[0], ink[1], ink[2]}};
+    const double *mark = theme->accent;
+    Finish f = {.model = m,
+                .camera = c,
+                .raster = r,
+                .palette = &palettes[view->theme],
+                .parting = {ink[0], ink[1], ink[2]},
+                .mark = {mark[0], mark[1], mark[2]},
+                .ground = unpack(palettes[view->theme].ground),
+                .marked = view->marked};
     cairo_surface_flush(surface);
     unsigned char *data = cairo_image_surface_get_data(surface);
     gsize stride = (gsize)cairo_image_surface_get_stride(surface);
@@ -219,6 +235,8 @@ shade_render(const ShadeModel *m, const ShadeView *view, Progress *progress, GEr
                        _("make the window smaller"));
         return NULL;
     }
+    if (view->rough && m->coarse)
+        m = m->coarse;
     ShadeCamera c = shade_camera(m, view);
     gsize n = (gsize)c.width * (gsize)c.height;
     g_autofree float *depth = g_new(float, n);
@@ -233,8 +251,10 @@ shade_render(const ShadeModel *m, const ShadeView *view, Progress *progress, GEr
         return NULL;
     if (!isnan(m->parting))
         shade_parting(m, &c, &r);
-    cairo_surface_t *surface = cairo_image_surface_create(
-        CAIRO_FORMAT_ARGB32, view->width * view->pixels, view->height * view->pixels);
+    if (view->marked)
+        shade_mark(m, &c, view->marked - 1, &r);
+    cairo_surface_t *surface = cairo_image_surface_create(CAIRO_FORMAT_ARGB32, MAX(c.width / 2, 1),
+                                                          MAX(c.height / 2, 1));
     if (finish(m, &c, &r, view, surface, progress, error))
         return surface;
     cairo_surface_destroy(surface);

@@ -7,6 +7,7 @@
 #include <cairo.h>
 
 #include "base/progress.h"
+#include "part/face.h"
 #include "sketch/theme.h"
 #include "solid/mesh.h"
 
@@ -20,12 +21,19 @@ typedef enum {
     SHADE_CLASSES
 } ShadeClass;
 
+// A ShadeClass for every triangle. Free with g_free.
+guint8 *shade_classes(const FaceDraft *faces);
+
 // What is looked at: mesh, classes, smoothed normals. Immutable.
 typedef struct ShadeModel ShadeModel;
 
 // `mesh` in mould axes: z along the pull, m. `classes`: a ShadeClass for every triangle, NULL for
 // all plain. `parting`: z of the parting, m; NAN for none, and then no pull is shown either.
 ShadeModel *shade_model_new(const SolidMesh *mesh, const guint8 *classes, double parting);
+// The same with areas that can be marked: for every triangle the number of its area, any number for
+// none. NULL for no areas.
+ShadeModel *shade_model_new_areas(const SolidMesh *mesh, const guint8 *classes,
+                                  const guint32 *areas, double parting);
 ShadeModel *shade_model_ref(const ShadeModel *model);
 void shade_model_unref(const ShadeModel *model); // NULL is harmless
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(ShadeModel, shade_model_unref)
@@ -37,12 +45,19 @@ typedef struct {
     double tilt;       // rad, its height above the parting, -pi/2 to pi/2
     double zoom;       // 1: the whole part is in sight, whichever way it is turned
     ThemeKind theme;
+    gboolean rough; // quickly, while it moves: fewer pixels, and fewer triangles of a large mesh
+    guint32 marked; // 1 + number of the area that stands out; 0 for none
 } ShadeView;
+
+// As a part is first looked at, rad: from the front left, somewhat from above.
+#define SHADE_TURN 0.6
+#define SHADE_TILT 0.45
 
 // Screen units to a metre in this view.
 double shade_scale(const ShadeModel *model, const ShadeView *view);
 
-// An ARGB32 image of width*pixels by height*pixels, clear where nothing is. NULL with an error when
+// An ARGB32 image of width*pixels by height*pixels, half of that each way when rough, clear where
+// nothing is. NULL with an error when
 // stopped or when the picture is too large. Destroy with cairo_surface_destroy.
 cairo_surface_t *shade_render(const ShadeModel *model, const ShadeView *view, Progress *progress,
                               GError **error);

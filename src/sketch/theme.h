@@ -17,7 +17,13 @@ typedef enum {
     HATCH_RISING,
     HATCH_FALLING,
     HATCH_STIPPLE,
-    HATCH_STIPPLE_COARSE
+    HATCH_STIPPLE_COARSE,
+    HATCH_FALLING_FINE,
+    HATCH_STEEP,   // rising at 75 degrees
+    HATCH_SHALLOW, // falling at 15 degrees
+    HATCH_LEVEL,
+    HATCH_UPRIGHT,
+    HATCH_CROSSED, // rising and falling
 } Hatch;
 
 typedef struct {

@@ -1,17 +1,27 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The tree of boxes: triangles in the order of a space-filling curve, four to a leaf, and above the
-// leaves a full binary tree in one array, so that the children of node n are 2n and 2n + 1.
+// leaves a full binary tree in one array, so that the children of node n are 2n and 2n + 1. For the
+// nearest triangle every other level is left out and four boxes in single precision are measured at
+// a time; they are a little larger, so that they leave out nothing.
 #include "solid/bvh.h"
 
 #include <stdlib.h>
 
+#include "solid/four.h"
+
 #include "solid/triangle.h"
 
 #define LEAF 4
+#define SLACK 4e-7 // of what lies furthest from the origin: more than floats round by
 
 typedef struct {
     Vec3 low, high;
 } Box;
+
+// The four boxes below a box, by axis.
+typedef struct {
+    float low[3][4], high[3][4];
+} Wide;
 
 typedef struct {
     Vec3 middle;
@@ -29,8 +39,10 @@ struct SolidBvh {
     guint32 *triangle;  // tree order -> mesh
     guint32 *order;     // mesh -> tree order
     guint32 n;
-    guint32 leaves; // a power of two
+    guint32 leaves; // a power of four
     Box *boxes;     // 1 .. 2 * leaves - 1
+    guint32 inner;  // (leaves - 1) / 3
+    Wide *wide;     // of node w the boxes of 4w + 1 .. 4w + 4; leaf l is node inner + l
 };
 
 static const Box empty_box = {{INFINITY, INFINITY, INFINITY}, {-INFINITY, -INFINITY, -INFINITY}};
@@ -120,7 +132,7 @@ build_boxes(SolidBvh *bvh)
 {
     bvh->leaves = 1;
     while ((guint64)bvh->leaves * LEAF < bvh->n)
-        bvh->leaves *= 2;
+        bvh->leaves *= 4;
     bvh->boxes = g_new(Box, (gsize)2 * bvh->leaves);
     for (guint32 leaf = 0; leaf < bvh->leaves; leaf++) {
         Box box = empty_box;
@@ -138,6 +150,32 @@ build_boxes(SolidBvh *bvh)
             box = bvh->boxes[2 * node];
         bvh->boxes[node] = box;
     }
+}
+
+static double
+get_axis(Vec3 v, int axis)
+{
+    return axis == 0 ? v.x : axis == 1 ? v.y : v.z;
+}
+
+static void
+build_wide(SolidBvh *bvh)
+{
+    const Box *all = &bvh->boxes[1];
+    double most = 0;
+    for (int a = 0; a < 3 && bvh->n > 0; a++)
+        most = larger(most, larger(fabs(get_axis(all->low, a)), fabs(get_axis(all->high, a))));
+    bvh->inner = (bvh->leaves - 1) / 3;
+    bvh->wide = g_new(Wide, (gsize)bvh->inner + 1);
+    guint32 w = 0;
+    for (guint32 level = 1; level < bvh->leaves; level *= 4)
+        for (guint32 node = level; node < 2 * level; node++, w++)
+            for (guint32 c = 0; c < 4; c++)
+                for (int a = 0; a < 3; a++) {
+                    const Box *box = &bvh->boxes[4 * node + c];
+                    bvh->wide[w].low[a][c] = (float)(get_axis(box->low, a) - SLACK * most);
+                    bvh->wide[w].high[a][c] = (float)(get_axis(box->high, a) + SLACK * most);
+                }
 }
 
 SolidBvh *
@@ -159,6 +197,7 @@ solid_bvh_new(const SolidMesh *mesh)
         bvh->balls[i] = find_ball(bvh->corners[i]);
     }
     build_boxes(bvh);
+    build_wide(bvh);
     return bvh;
 }
 
@@ -172,16 +211,22 @@ solid_bvh_free(SolidBvh *bvh)
     g_free(bvh->triangle);
     g_free(bvh->order);
     g_free(bvh->boxes);
+    g_free(bvh->wide);
     g_free(bvh);
 }
 
-static double
-measure_box2(Vec3 p, const Box *box)
+// Squares of the ways to four boxes, none of them too large.
+static inline Four
+measure_boxes2(const Four p[3], const Wide *wide)
 {
-    double x = larger(larger(box->low.x - p.x, p.x - box->high.x), 0);
-    double y = larger(larger(box->low.y - p.y, p.y - box->high.y), 0);
-    double z = larger(larger(box->low.z - p.z, p.z - box->high.z), 0);
-    return x * x + y * y + z * z;
+    Four sum = four_all(0);
+    for (int a = 0; a < 3; a++) {
+        Four way = four_most(four_subtract(four_load(wide->low[a]), p[a]),
+                             four_subtract(p[a], four_load(wide->high[a])));
+        way = four_most(way, four_all(0));
+        sum = four_add(sum, four_multiply(way, way));
+    }
+    return four_multiply(sum, four_all(1 - 2e-6F));
 }
 
 typedef struct {
@@ -205,32 +250,40 @@ try_triangle(const SolidBvh *bvh, Vec3 p, guint32 at, Best *best)
 }
 
 static void
-search_tree(const SolidBvh *bvh, Vec3 p, Best *best)
+search_tree(const SolidBvh *bvh, Vec3 at, Best *best)
 {
     struct {
         guint32 node;
-        double d2;
-    } stack[64];
+        float d2;
+    } stack[64], keep;
+    const Four p[3] = {four_all((float)at.x), four_all((float)at.y), four_all((float)at.z)};
     int top = 0;
-    stack[top].node = 1;
-    stack[top++].d2 = measure_box2(p, &bvh->boxes[1]);
+    stack[top].node = 0;
+    stack[top++].d2 = 0;
     while (top > 0) {
         guint32 node = stack[--top].node;
-        if (stack[top].d2 >= best->d2)
+        if ((double)stack[top].d2 >= best->d2)
             continue;
-        if (node >= bvh->leaves) {
-            guint64 first = (guint64)(node - bvh->leaves) * LEAF;
+        if (node >= bvh->inner) {
+            guint64 first = (guint64)(node - bvh->inner) * LEAF;
             for (guint64 t = first; t < MIN(first + LEAF, bvh->n); t++)
-                try_triangle(bvh, p, (guint32)t, best);
+                try_triangle(bvh, at, (guint32)t, best);
             continue;
         }
-        double a = measure_box2(p, &bvh->boxes[2 * node]);
-        double b = measure_box2(p, &bvh->boxes[2 * node + 1]);
-        guint32 near = a <= b ? 2 * node : 2 * node + 1;
-        stack[top].node = near ^ 1;
-        stack[top++].d2 = larger(a, b);
-        stack[top].node = near;
-        stack[top++].d2 = smaller(a, b);
+        float d2[4];
+        int base = top;
+        four_store(d2, measure_boxes2(p, &bvh->wide[node]));
+        for (guint32 c = 0; c < 4; c++) {
+            if ((double)d2[c] >= best->d2)
+                continue;
+            // The nearest comes to lie on top.
+            int to = top++;
+            keep.node = 4 * node + 1 + c;
+            keep.d2 = d2[c];
+            for (; to > base && stack[to - 1].d2 < d2[c]; to--)
+                stack[to] = stack[to - 1];
+            stack[to] = keep;
+        }
     }
 }
 

@@ -234,6 +234,8 @@ judge_shells(Checker *c)
     c->out.inside_out = sum_volumes(c, of_root) < 0;
     for (guint32 t = 0; of_root && t < c->mesh->n_triangles; t++)
         c->out.hollows += of_root[t] < 0;
+    if (of_root && c->out.inside_out) // the hollows are the ones that face outwards
+        c->out.hollows = c->out.shells - c->out.hollows;
 }
 
 SolidCheck

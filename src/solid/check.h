@@ -13,10 +13,10 @@ typedef struct {
     guint degenerate;     // triangles with zero area or a repeated vertex
     guint duplicates;     // triangles that stand twice
     guint shells;         // connected pieces
-    guint hollows;        // closed shells of negative volume beside others: voids in the metal
-    guint inside_out;     // 1 if the whole has negative volume
-    gboolean closed;      // every edge has two triangles that run along it in opposite ways
-    Vec3 where;           // middle of the first bad edge; m
+    guint hollows;    // closed shells that face the other way than the whole: voids in the metal
+    guint inside_out; // 1 if the whole has negative volume
+    gboolean closed;  // every edge has two triangles that run along it in opposite ways
+    Vec3 where;       // middle of the first bad edge; m
     gboolean has_where;
 } SolidCheck;
 

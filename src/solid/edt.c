@@ -4,8 +4,6 @@
 // wins; the lower envelope of n parabolas of one shape takes O(n).
 #include "solid/edt.h"
 
-#include "base/error.h"
-
 typedef struct {
     int n;          // cells on a line
     gint64 *height; // squared distance over the axes done
@@ -147,34 +145,4 @@ solid_edt_nearest(const guint8 *set, const SolidGrid *g, Progress *progress, GEr
     if (!progress_check(progress, error))
         return NULL;
     return g_steal_pointer(&near);
-}
-
-SolidGrid *
-solid_grid_edt(const guint8 *inside, const SolidGrid *g, Progress *progress, GError **error)
-{
-    g_autofree guint32 *near = solid_edt_nearest(inside, g, progress, error);
-    if (!near)
-        return NULL;
-    SolidGrid *out = solid_grid_new(g->nx, g->ny, g->nz, g->cell, g->origin);
-    if (!out) {
-        base_error_set(error, BASE_ERROR_LIMIT, NULL, NULL, "the grid has too many cells",
-                       "choose a coarser resolution");
-        return NULL;
-    }
-#pragma omp parallel for schedule(static)
-    for (int k = 0; k < g->nz; k++)
-        for (int j = 0; j < g->ny; j++)
-            for (int i = 0; i < g->nx; i++) {
-                gsize at = solid_grid_index(g, i, j, k);
-                guint32 n = near[at];
-                if (n == SOLID_NO_CELL) {
-                    out->value[at] = G_MAXFLOAT;
-                    continue;
-                }
-                double x = (double)(n % (guint32)g->nx) - i;
-                double y = (double)(n / (guint32)g->nx % (guint32)g->ny) - j;
-                double z = (double)(n / ((guint32)g->nx * (guint32)g->ny)) - k;
-                out->value[at] = (float)(g->cell * sqrt(x * x + y * y + z * z));
-            }
-    return out;
 }

@@ -3,10 +3,14 @@
 // triangle the count of skins around it steps by one, up or down by the way the triangle faces.
 // Whether the line pierces a triangle is put together from one yes or no per edge, computed from
 // the edge's ends in a fixed order, so neighbours always agree on the edge they share and a closed
-// mesh always comes back to none.
+// mesh always comes back to none. The same lines tell how much lies within more than one skin.
 #include "solid/grid.h"
+#include "solid/overlap.h"
 
 #include <stdlib.h>
+
+#define COLUMNS 65536.0 // looked along for overlaps, each way
+#define NOISE 1e-6      // of the metal: faces that touch, to within the digits of their vertices
 
 typedef struct {
     int i;     // column
@@ -160,4 +164,99 @@ solid_grid_inside(const SolidMesh *mesh, const SolidGrid *g, Progress *progress,
     if (!progress_check(progress, error))
         return NULL;
     return g_steal_pointer(&inside);
+}
+
+// What the columns of one row hold, m: lengths, times nothing yet.
+static void
+sum_row(const GArray *pierces, SolidOverlap *sum)
+{
+    const Pierce *p = (const Pierce *)(gpointer)pierces->data;
+    int count = 0;
+    for (guint a = 0; a < pierces->len; a++) {
+        count += p[a].step;
+        if (a + 1 == pierces->len || p[a + 1].i != p[a].i)
+            continue; // an open mesh may not come back to none
+        double length = p[a + 1].z - p[a].z;
+        if (count != 0)
+            sum->metal += length;
+        if (count > 1)
+            sum->doubled += (count - 1) * length;
+        if (count < 0)
+            sum->inward += length;
+        sum->excess += (count - (count != 0)) * length;
+    }
+}
+
+// The box seen along z, cut into about COLUMNS squares.
+static SolidGrid
+lay_columns(const SolidMesh *mesh)
+{
+    Vec3 low = vec3(INFINITY, INFINITY, INFINITY), high = vec3_scale(low, -1);
+    for (guint32 i = 0; i < mesh->n_vertices; i++) {
+        Vec3 v = mesh->vertices[i];
+        low = vec3(fmin(low.x, v.x), fmin(low.y, v.y), fmin(low.z, v.z));
+        high = vec3(fmax(high.x, v.x), fmax(high.y, v.y), fmax(high.z, v.z));
+    }
+    double x = high.x - low.x, y = high.y - low.y;
+    SolidGrid g = {.nx = 1, .ny = 1, .nz = 1, .cell = 1};
+    g.cell = fmax(sqrt(x * y / COLUMNS), fmax(x, y) / COLUMNS);
+    if (!(g.cell > 0) || !isfinite(g.cell))
+        return (SolidGrid){0};
+    g.nx = (int)ceil(x / g.cell);
+    g.ny = (int)ceil(y / g.cell);
+    g.nx = MAX(g.nx, 1);
+    g.ny = MAX(g.ny, 1);
+    g.origin = vec3(0.5 * (low.x + high.x) - 0.5 * (g.nx - 1) * g.cell,
+                    0.5 * (low.y + high.y) - 0.5 * (g.ny - 1) * g.cell, 0);
+    return g;
+}
+
+static gboolean
+sum_along_z(const SolidMesh *mesh, SolidOverlap *overlap, Progress *progress, GError **error)
+{
+    SolidGrid g = lay_columns(mesh);
+    if (g.ny == 0)
+        return TRUE;
+    g_autofree gsize *starts = g_new0(gsize, (gsize)g.ny + 1);
+    g_autofree guint32 *list = sort_by_row(mesh, &g, starts);
+    g_autofree SolidOverlap *rows = g_new0(SolidOverlap, g.ny);
+#pragma omp parallel for schedule(dynamic)
+    for (int j = 0; j < g.ny; j++) {
+        if (progress_stopped(progress))
+            continue;
+        g_autoptr(GArray) pierces = g_array_new(FALSE, FALSE, sizeof(Pierce));
+        for (gsize n = starts[j]; n < starts[j + 1]; n++)
+            pierce_triangle(mesh, list[n], &g, g.origin.y + j * g.cell, pierces);
+        if (pierces->len > 0) {
+            qsort(pierces->data, pierces->len, sizeof(Pierce), compare_pierces);
+            sum_row(pierces, &rows[j]);
+        }
+    }
+    double share = g.cell * g.cell / 3; // of three ways of looking
+    for (int j = 0; j < g.ny; j++) {
+        overlap->metal += share * rows[j].metal;
+        overlap->doubled += share * rows[j].doubled;
+        overlap->inward += share * rows[j].inward;
+        overlap->excess += share * rows[j].excess;
+    }
+    return progress_check(progress, error);
+}
+
+gboolean
+solid_overlap(const SolidMesh *mesh, SolidOverlap *overlap, Progress *progress, GError **error)
+{
+    SolidOverlap sum = {0};
+    const double turns[3][9] = {
+        {1, 0, 0, 0, 1, 0, 0, 0, 1}, {0, 1, 0, 0, 0, 1, 1, 0, 0}, {0, 0, 1, 1, 0, 0, 0, 1, 0}};
+    for (int way = 0; way < 3; way++) {
+        g_autoptr(SolidMesh) turned = solid_mesh_transformed(mesh, turns[way], vec3(0, 0, 0));
+        if (!sum_along_z(turned, &sum, progress, error))
+            return FALSE;
+    }
+    double *parts[] = {&sum.doubled, &sum.inward, &sum.excess};
+    for (guint i = 0; i < G_N_ELEMENTS(parts); i++)
+        if (fabs(*parts[i]) < NOISE * sum.metal)
+            *parts[i] = 0;
+    *overlap = sum;
+    return TRUE;
 }

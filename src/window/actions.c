@@ -18,6 +18,7 @@ static const ActionRow rows[] = {
     {"win.stop", N_("Stop computing"), "<Control>period", N_("Editing")},
     {"win.view::plan", N_("Plan view of the flask"), "<Control>1", N_("View")},
     {"win.view::section", N_("Section through the flask"), "<Control>2", N_("View")},
+    {"win.view::casting", N_("Section through the rough casting"), "<Control>4", N_("View")},
     {"win.view::pull", N_("Pull: which way the part draws"), "<Control>3", N_("View")},
     {"win.inspect::inputs", N_("Inputs of the step"), "<Control>i", N_("View")},
     {"win.inspect::figures", N_("Figures of the step"), "<Control>g", N_("View")},

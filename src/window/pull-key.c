@@ -5,7 +5,8 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#include "window/shade-view.h"
+#include "sketch/shade.h"
+#include "window/drawing.h"
 
 #define ROWS 3
 #define WIDTH 28
@@ -24,17 +25,13 @@ static void
 paint_samples(FwPullKey *self)
 {
     static const ShadeClass classes[ROWS] = {SHADE_DRAWS, SHADE_LOW, SHADE_HIDDEN};
-    ThemeKind theme = fw_shade_view_theme(GTK_WIDGET(self));
+    ThemeKind theme = fw_drawing_theme(GTK_WIDGET(self));
     if (self->theme == (int)theme)
         return;
     self->theme = (int)theme;
     for (int i = 0; i < ROWS; i++) {
         cairo_surface_t *surface = shade_sample(classes[i], theme, WIDTH, HEIGHT, 1);
-        gsize stride = (gsize)cairo_image_surface_get_stride(surface);
-        g_autoptr(GBytes)
-                      bytes = g_bytes_new(cairo_image_surface_get_data(surface), stride * HEIGHT);
-        g_autoptr(GdkTexture) texture = gdk_memory_texture_new(WIDTH, HEIGHT, GDK_MEMORY_DEFAULT,
-                                                               bytes, stride);
+        g_autoptr(GdkTexture) texture = fw_drawing_texture(surface);
         gtk_picture_set_paintable(self->samples[i], GDK_PAINTABLE(texture));
         cairo_surface_destroy(surface);
     }

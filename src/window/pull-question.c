@@ -33,7 +33,7 @@ char *
 fw_pull_question(const Plan *plan, EnvelopeOptions *o)
 {
     const PartResult *part = plan ? plan_part(plan) : NULL;
-    if (!part || !part->check.closed || !read_options(plan, o))
+    if (!part || !part->solid || !read_options(plan, o))
         return NULL;
     return g_strdup_printf("%s %a %a %a %a %a %a %a %d", part->digest, o->allowance, o->draft,
                            o->stub_diameter, o->stub_height, o->close_holes, o->fillet, o->min_wall,

@@ -6,11 +6,14 @@
 #include <glib/gi18n.h>
 #include <math.h>
 
-#define TURN 0.6  // rad, as it is first seen
-#define TILT 0.45 // rad
+#include "window/drawing.h"
+#include "window/shade-drawing.h"
+
 #define STEP (G_PI / 12)
 #define PER_UNIT 0.01 // rad for a unit of the screen dragged
 #define MARGIN 36
+#define REST 160    // ms without a move: it has come to rest
+#define QUICK 12000 // us; a picture made in less needs no rough one before it
 
 struct _FwShadeView {
     GtkWidget parent;
@@ -21,59 +24,17 @@ struct _FwShadeView {
     GdkTexture *texture;         // the last picture
     guint wanted, shown;         // numbers of the newest view and of the picture
     gboolean drawing;
+    gboolean rough;           // the picture shown is one on the way
+    guint resting;            // source that waits for the view to rest; 0: it does
+    gint64 took;              // us, the last whole picture
+    int width, height, scale; // the newest picture asked for is of this size
+    guint32 marked;           // 1 + number of the area that stands out, or 0
+    char *mark_words;
     Progress *progress;
     ThemeKind theme; // the texture was made for
 };
 
 G_DEFINE_FINAL_TYPE(FwShadeView, fw_shade_view, GTK_TYPE_WIDGET)
-
-typedef struct {
-    ShadeModel *model;
-    ShadeView view;
-    Progress *progress;
-    guint number;
-    GdkTexture *texture;
-} Drawing;
-
-static void
-free_drawing(gpointer data)
-{
-    Drawing *drawing = data;
-    shade_model_unref(drawing->model);
-    progress_unref(drawing->progress);
-    g_clear_object(&drawing->texture);
-    g_free(drawing);
-}
-
-ThemeKind
-fw_shade_view_theme(GtkWidget *widget)
-{
-    GdkRGBA ink;
-    G_GNUC_BEGIN_IGNORE_DEPRECATIONS
-    gtk_style_context_get_color(gtk_widget_get_style_context(widget), &ink);
-    G_GNUC_END_IGNORE_DEPRECATIONS
-    return ink.red + ink.green + ink.blue > 1.5 ? THEME_DARK : THEME_LIGHT;
-}
-
-static void
-draw_in_thread(GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
-{
-    Drawing *d = data;
-    GError *error = NULL;
-    cairo_surface_t *surface = shade_render(d->model, &d->view, d->progress, &error);
-    if (!surface) {
-        g_task_return_error(task, error);
-        return;
-    }
-    gsize stride = (gsize)cairo_image_surface_get_stride(surface);
-    int width = cairo_image_surface_get_width(surface);
-    int height = cairo_image_surface_get_height(surface);
-    g_autoptr(GBytes) bytes = g_bytes_new(cairo_image_surface_get_data(surface),
-                                          stride * (gsize)height);
-    d->texture = gdk_memory_texture_new(width, height, GDK_MEMORY_DEFAULT, bytes, stride);
-    cairo_surface_destroy(surface);
-    g_task_return_boolean(task, TRUE);
-}
 
 static void start_drawing(FwShadeView *self);
 
@@ -81,13 +42,16 @@ static void
 on_drawn_cb(GObject *source, GAsyncResult *result, gpointer data)
 {
     FwShadeView *self = FW_SHADE_VIEW(source);
-    Drawing *d = g_task_get_task_data(G_TASK(result));
+    const ShadeDrawing *d = fw_shade_drawing_done(result);
     self->drawing = FALSE;
     g_clear_pointer(&self->progress, progress_unref);
     // A picture of another part is not shown; one of another angle is, on the way to the newest.
     if (d->texture && d->model == self->model) {
         g_set_object(&self->texture, d->texture);
         self->theme = d->view.theme;
+        self->rough = d->view.rough;
+        if (!d->view.rough)
+            self->took = d->took;
     }
     if (d->model == self->model)
         self->shown = d->number;
@@ -102,22 +66,18 @@ start_drawing(FwShadeView *self)
     int height = gtk_widget_get_height(GTK_WIDGET(self));
     if (self->drawing || !self->model || self->shown == self->wanted || width < 1 || height < 1)
         return;
-    Drawing *d = g_new0(Drawing, 1);
-    d->model = shade_model_ref(self->model);
-    d->view = (ShadeView){.width = width,
-                          .height = height,
-                          .pixels = gtk_widget_get_scale_factor(GTK_WIDGET(self)),
-                          .turn = self->turn,
-                          .tilt = self->tilt,
-                          .zoom = self->zoom,
-                          .theme = fw_shade_view_theme(GTK_WIDGET(self))};
-    d->number = self->wanted;
-    d->progress = progress_new();
-    self->progress = progress_ref(d->progress);
+    ShadeView view = {.width = width,
+                      .height = height,
+                      .pixels = gtk_widget_get_scale_factor(GTK_WIDGET(self)),
+                      .turn = self->turn,
+                      .tilt = self->tilt,
+                      .zoom = self->zoom,
+                      .rough = self->resting != 0 && self->took > QUICK,
+                      .marked = self->marked,
+                      .theme = fw_drawing_theme(GTK_WIDGET(self))};
+    self->progress = progress_new();
     self->drawing = TRUE;
-    g_autoptr(GTask) task = g_task_new(self, NULL, on_drawn_cb, NULL);
-    g_task_set_task_data(task, d, free_drawing);
-    g_task_run_in_thread(task, draw_in_thread);
+    fw_shade_drawing_start(self->model, &view, self->wanted, self->progress, self, on_drawn_cb);
 }
 
 // What is seen, in words: an image says nothing to who cannot see it.
@@ -128,8 +88,10 @@ tell(FwShadeView *self)
     g_autofree char *where = g_strdup_printf(_("Turned by %d°, seen from %d° above the parting."),
                                              turn < 0 ? turn + 360 : turn,
                                              (int)lround(self->tilt * 180 / G_PI));
+    const char *mark = self->mark_words ? self->mark_words : "";
     g_autofree char *words = self->model
-                                 ? g_strdup_printf("%s %s", where, self->facts ? self->facts : "")
+                                 ? g_strdup_printf("%s %s%s%s", where, mark, *mark ? " " : "",
+                                                   self->facts ? self->facts : "")
                                  : g_strdup(self->words ? self->words : "");
     gtk_accessible_update_property(GTK_ACCESSIBLE(self), GTK_ACCESSIBLE_PROPERTY_LABEL,
                                    _("The part along its pull"),
@@ -144,12 +106,65 @@ look_again(FwShadeView *self)
     start_drawing(self);
 }
 
+static gboolean
+on_rested_cb(gpointer data)
+{
+    FwShadeView *self = data;
+    self->resting = 0;
+    if (self->rough || self->drawing)
+        look_again(self);
+    return G_SOURCE_REMOVE;
+}
+
+// Looks again while it moves: what was begun at rest is given up, since the rough one is there
+// sooner.
+static void
+look_moving(FwShadeView *self)
+{
+    if (self->progress && self->resting == 0 && self->took > QUICK)
+        progress_stop(self->progress);
+    g_clear_handle_id(&self->resting, g_source_remove);
+    self->resting = g_timeout_add(REST, on_rested_cb, self);
+    look_again(self);
+}
+
 void
 fw_shade_view_turn(FwShadeView *self, double turn, double tilt)
 {
     self->turn = remainder(self->turn + turn, 2 * G_PI);
     self->tilt = CLAMP(self->tilt + tilt, -G_PI / 2, G_PI / 2);
+    look_moving(self);
+}
+
+void
+fw_shade_view_look_from(FwShadeView *self, Vec3 eye)
+{
+    self->tilt = asin(CLAMP(eye.z, -1, 1));
+    if (hypot(eye.x, eye.y) > 1e-6)
+        self->turn = atan2(eye.x, -eye.y);
     look_again(self);
+}
+
+Vec3
+fw_shade_view_eye(FwShadeView *self)
+{
+    double flat = cos(self->tilt);
+    return vec3(sin(self->turn) * flat, -cos(self->turn) * flat, sin(self->tilt));
+}
+
+void
+fw_shade_view_mark(FwShadeView *self, guint32 area, const char *words)
+{
+    self->marked = area;
+    g_free(self->mark_words);
+    self->mark_words = g_strdup(words);
+    look_again(self);
+}
+
+guint32
+fw_shade_view_get_marked(FwShadeView *self)
+{
+    return self->marked;
 }
 
 void
@@ -163,7 +178,7 @@ void
 fw_shade_view_zoom(FwShadeView *self, double factor)
 {
     self->zoom = CLAMP(self->zoom * factor, 1, 20);
-    look_again(self);
+    look_moving(self);
 }
 
 void
@@ -176,15 +191,15 @@ fw_shade_view_fit(FwShadeView *self)
 void
 fw_shade_view_reset(FwShadeView *self)
 {
-    self->turn = TURN;
-    self->tilt = TILT;
+    self->turn = SHADE_TURN;
+    self->tilt = SHADE_TILT;
     fw_shade_view_fit(self);
 }
 
 gboolean
 fw_shade_view_is_settled(FwShadeView *self)
 {
-    return !self->model || (!self->drawing && self->shown == self->wanted);
+    return !self->model || (!self->drawing && self->shown == self->wanted && !self->resting);
 }
 
 void
@@ -201,25 +216,11 @@ fw_shade_view_set_model(FwShadeView *self, const ShadeModel *model, const char *
     g_free(self->facts);
     self->facts = g_strdup(facts);
     g_clear_object(&self->texture);
+    self->rough = FALSE;
+    self->marked = 0;
+    g_clear_pointer(&self->mark_words, g_free);
     look_again(self);
     gtk_widget_queue_draw(GTK_WIDGET(self));
-}
-
-static void
-snapshot_words(FwShadeView *self, GtkSnapshot *snapshot, int width, int height)
-{
-    g_autoptr(PangoLayout) layout = gtk_widget_create_pango_layout(GTK_WIDGET(self), self->words);
-    pango_layout_set_width(layout, MAX(width - 2 * MARGIN, 50) * PANGO_SCALE);
-    pango_layout_set_alignment(layout, PANGO_ALIGN_CENTER);
-    pango_layout_set_wrap(layout, PANGO_WRAP_WORD_CHAR);
-    int h;
-    pango_layout_get_pixel_size(layout, NULL, &h);
-    GdkRGBA ink;
-    G_GNUC_BEGIN_IGNORE_DEPRECATIONS
-    gtk_style_context_get_color(gtk_widget_get_style_context(GTK_WIDGET(self)), &ink);
-    G_GNUC_END_IGNORE_DEPRECATIONS
-    gtk_snapshot_translate(snapshot, &GRAPHENE_POINT_INIT(MARGIN, (float)(height - h) / 2));
-    gtk_snapshot_append_layout(snapshot, layout, &ink);
 }
 
 static void
@@ -230,12 +231,15 @@ fw_shade_view_snapshot(GtkWidget *widget, GtkSnapshot *snapshot)
     if (width < 1 || height < 1)
         return;
     if (self->texture) {
-        if (self->theme != fw_shade_view_theme(widget) && self->shown == self->wanted)
+        if (self->theme != fw_drawing_theme(widget) && self->shown == self->wanted)
             look_again(self);
-        gtk_snapshot_append_texture(snapshot, self->texture,
-                                    &GRAPHENE_RECT_INIT(0, 0, width, height));
+        float unit = (self->rough ? 2.0f : 1.0f) / (float)gtk_widget_get_scale_factor(widget);
+        gtk_snapshot_append_texture(
+            snapshot, self->texture,
+            &GRAPHENE_RECT_INIT(0, 0, unit * (float)gdk_texture_get_width(self->texture),
+                                unit * (float)gdk_texture_get_height(self->texture)));
     } else if (!self->model && self->words) {
-        snapshot_words(self, snapshot, width, height);
+        fw_drawing_snapshot_words(widget, snapshot, self->words, MARGIN);
     }
 }
 
@@ -244,9 +248,12 @@ fw_shade_view_size_allocate(GtkWidget *widget, int width, int height, int baseli
 {
     FwShadeView *self = FW_SHADE_VIEW(widget);
     int scale = gtk_widget_get_scale_factor(widget);
-    if (!self->texture || gdk_texture_get_width(self->texture) != width * scale ||
-        gdk_texture_get_height(self->texture) != height * scale)
-        look_again(self);
+    if (width == self->width && height == self->height && scale == self->scale)
+        return;
+    self->width = width;
+    self->height = height;
+    self->scale = scale;
+    look_again(self);
 }
 
 static void
@@ -284,9 +291,9 @@ on_scrolled_cb(GtkEventControllerScroll *controller, double dx, double dy, FwSha
 static void
 on_turn_cb(GtkWidget *widget, const char *name, GVariant *parameter)
 {
-    int right, up;
-    g_variant_get(parameter, "(ii)", &right, &up);
-    fw_shade_view_turn(FW_SHADE_VIEW(widget), -right * STEP, up * STEP);
+    int right, down;
+    g_variant_get(parameter, "(ii)", &right, &down);
+    fw_shade_view_turn(FW_SHADE_VIEW(widget), -right * STEP, -down * STEP);
 }
 
 static void
@@ -313,6 +320,7 @@ fw_shade_view_dispose(GObject *object)
     FwShadeView *self = FW_SHADE_VIEW(object);
     if (self->progress)
         progress_stop(self->progress);
+    g_clear_handle_id(&self->resting, g_source_remove);
     g_clear_object(&self->texture);
     g_clear_pointer(&self->model, shade_model_unref);
     G_OBJECT_CLASS(fw_shade_view_parent_class)->dispose(object);
@@ -325,29 +333,8 @@ fw_shade_view_finalize(GObject *object)
     progress_unref(self->progress);
     g_free(self->words);
     g_free(self->facts);
+    g_free(self->mark_words);
     G_OBJECT_CLASS(fw_shade_view_parent_class)->finalize(object);
-}
-
-static void
-add_keys(GtkWidgetClass *widget)
-{
-    static const struct {
-        guint key;
-        int right, up;
-    } turns[] = {
-        {GDK_KEY_Left, -1, 0}, {GDK_KEY_Right, 1, 0}, {GDK_KEY_Up, 0, 1}, {GDK_KEY_Down, 0, -1}};
-    static const guint in[] = {GDK_KEY_plus, GDK_KEY_equal, GDK_KEY_KP_Add};
-    static const guint out[] = {GDK_KEY_minus, GDK_KEY_KP_Subtract};
-    for (guint i = 0; i < G_N_ELEMENTS(turns); i++)
-        gtk_widget_class_add_binding_action(widget, turns[i].key, 0, "shade.turn", "(ii)",
-                                            turns[i].right, turns[i].up);
-    for (guint i = 0; i < G_N_ELEMENTS(in); i++)
-        gtk_widget_class_add_binding_action(widget, in[i], 0, "shade.zoom", "d", 1.25);
-    for (guint i = 0; i < G_N_ELEMENTS(out); i++)
-        gtk_widget_class_add_binding_action(widget, out[i], 0, "shade.zoom", "d", 0.8);
-    gtk_widget_class_add_binding_action(widget, GDK_KEY_0, 0, "shade.fit", NULL);
-    gtk_widget_class_add_binding_action(widget, GDK_KEY_KP_0, 0, "shade.fit", NULL);
-    gtk_widget_class_add_binding_action(widget, GDK_KEY_Home, 0, "shade.reset", NULL);
 }
 
 static void
@@ -365,14 +352,15 @@ fw_shade_view_class_init(FwShadeViewClass *klass)
     gtk_widget_class_install_action(widget, "shade.zoom", "d", on_zoom_cb);
     gtk_widget_class_install_action(widget, "shade.fit", NULL, on_fit_cb);
     gtk_widget_class_install_action(widget, "shade.reset", NULL, on_reset_cb);
-    add_keys(widget);
+    fw_drawing_add_keys(widget, "shade.turn", "shade.zoom", "shade.fit");
+    gtk_widget_class_add_binding_action(widget, GDK_KEY_Home, 0, "shade.reset", NULL);
 }
 
 static void
 fw_shade_view_init(FwShadeView *self)
 {
-    self->turn = TURN;
-    self->tilt = TILT;
+    self->turn = SHADE_TURN;
+    self->tilt = SHADE_TILT;
     self->zoom = 1;
     gtk_widget_set_focusable(GTK_WIDGET(self), TRUE);
     gtk_widget_set_overflow(GTK_WIDGET(self), GTK_OVERFLOW_HIDDEN);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Shows a shaded part and lets it be turned. Pictures are made in a thread; while one is made the
-// last one stays, and of the views asked for meanwhile only the newest is made.
+// last one stays, and of the views asked for meanwhile only the newest is made. While it is turned
+// a picture that takes longer than a frame is made roughly first.
 //
 // Mouse: dragging turns, the wheel zooms. Keys: arrows turn, plus and minus zoom, 0 shows the whole
 // part, Home puts it back as it was.
@@ -25,6 +26,13 @@ void fw_shade_view_zoom(FwShadeView *view, double factor);
 void fw_shade_view_fit(FwShadeView *view);
 void fw_shade_view_reset(FwShadeView *view);
 gboolean fw_shade_view_is_settled(FwShadeView *view); // the newest view is shown
-ThemeKind fw_shade_view_theme(GtkWidget *widget);     // light or dark, by the colour of its text
+
+// The way towards the eye, unit, in the model's axes.
+Vec3 fw_shade_view_eye(FwShadeView *view);
+void fw_shade_view_look_from(FwShadeView *view, Vec3 eye);
+// An area stands out: 1 + its number, or 0 for none. `words` tell a screen reader of it. A new
+// model has none marked.
+void fw_shade_view_mark(FwShadeView *view, guint32 area, const char *words);
+guint32 fw_shade_view_get_marked(FwShadeView *view);
 
 G_END_DECLS

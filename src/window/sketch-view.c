@@ -6,6 +6,7 @@
 #include <math.h>
 
 #include "sketch/paint.h"
+#include "window/drawing.h"
 #include "window/scene-part.h"
 
 #define MARGIN 18
@@ -44,17 +45,6 @@ forget_parts(FwSketchView *self)
     for (guint i = 0; i < self->parts->len; i++)
         gtk_widget_unparent(g_ptr_array_index(self->parts, i));
     g_ptr_array_set_size(self->parts, 0);
-}
-
-// Dark or light, by the colour of the theme's text.
-static const Theme *
-current_theme(FwSketchView *self)
-{
-    GdkRGBA ink;
-    G_GNUC_BEGIN_IGNORE_DEPRECATIONS
-    gtk_style_context_get_color(gtk_widget_get_style_context(GTK_WIDGET(self)), &ink);
-    G_GNUC_END_IGNORE_DEPRECATIONS
-    return theme_get(ink.red + ink.green + ink.blue > 1.5 ? THEME_DARK : THEME_LIGHT);
 }
 
 static void
@@ -128,12 +118,7 @@ paint_still(FwSketchView *self, int width, int height, int scale)
     cairo_scale(cr, scale, scale);
     paint_scene(self->scene, &self->view, self->theme, 1, NULL, cr);
     cairo_destroy(cr);
-    cairo_surface_flush(surface);
-    gsize stride = (gsize)cairo_image_surface_get_stride(surface);
-    g_autoptr(GBytes) bytes = g_bytes_new(cairo_image_surface_get_data(surface),
-                                          stride * (gsize)(height * scale));
-    self->still = gdk_memory_texture_new(width * scale, height * scale, GDK_MEMORY_DEFAULT, bytes,
-                                         stride);
+    self->still = fw_drawing_texture(surface);
     cairo_surface_destroy(surface);
     self->still_width = width;
     self->still_height = height;
@@ -150,27 +135,6 @@ highlighted(FwSketchView *self)
 }
 
 static void
-snapshot_words(FwSketchView *self, GtkSnapshot *snapshot, int width, int height)
-{
-    if (!self->words)
-        return;
-    g_autoptr(PangoLayout) layout = gtk_widget_create_pango_layout(GTK_WIDGET(self), self->words);
-    pango_layout_set_width(layout, MAX(width - 4 * MARGIN, 50) * PANGO_SCALE);
-    pango_layout_set_alignment(layout, PANGO_ALIGN_CENTER);
-    pango_layout_set_wrap(layout, PANGO_WRAP_WORD_CHAR);
-    int h;
-    pango_layout_get_pixel_size(layout, NULL, &h);
-    GdkRGBA ink;
-    G_GNUC_BEGIN_IGNORE_DEPRECATIONS
-    gtk_style_context_get_color(gtk_widget_get_style_context(GTK_WIDGET(self)), &ink);
-    G_GNUC_END_IGNORE_DEPRECATIONS
-    gtk_snapshot_save(snapshot);
-    gtk_snapshot_translate(snapshot, &GRAPHENE_POINT_INIT(2 * MARGIN, (height - h) / 2.0f));
-    gtk_snapshot_append_layout(snapshot, layout, &ink);
-    gtk_snapshot_restore(snapshot);
-}
-
-static void
 fw_sketch_view_snapshot(GtkWidget *widget, GtkSnapshot *snapshot)
 {
     FwSketchView *self = FW_SKETCH_VIEW(widget);
@@ -178,10 +142,11 @@ fw_sketch_view_snapshot(GtkWidget *widget, GtkSnapshot *snapshot)
     if (width <= 0 || height <= 0)
         return;
     if (!self->scene) {
-        snapshot_words(self, snapshot, width, height);
+        if (self->words)
+            fw_drawing_snapshot_words(widget, snapshot, self->words, 2 * MARGIN);
         return;
     }
-    const Theme *theme = current_theme(self);
+    const Theme *theme = theme_get(fw_drawing_theme(widget));
     int scale = gtk_widget_get_scale_factor(widget);
     if (!self->still || theme != self->theme || width != self->still_width ||
         height != self->still_height || scale != self->still_scale) {
@@ -255,6 +220,16 @@ fw_sketch_view_locate(FwSketchView *self, const char *part_id, GdkRectangle *whe
     box_to_device(self, part->min, part->max, where);
     GdkRectangle area = {0, 0, (int)self->view.width, (int)self->view.height};
     return gdk_rectangle_intersect(where, &area, where);
+}
+
+gboolean
+fw_sketch_view_to_scene(FwSketchView *self, double x, double y, SolidPoint *place, double *scale)
+{
+    if (!self->scene || !(self->view.scale_x > 0))
+        return FALSE;
+    paint_to_scene(&self->view, x, y, &place->x, &place->y);
+    *scale = self->view.scale_x;
+    return TRUE;
 }
 
 static void
@@ -384,15 +359,9 @@ on_scrolled_cb(GtkEventControllerScroll *controller, double dx, double dy, FwSke
 }
 
 static void
-on_zoom_in_cb(GtkWidget *widget, const char *name, GVariant *parameter)
+on_zoom_cb(GtkWidget *widget, const char *name, GVariant *parameter)
 {
-    fw_sketch_view_zoom(FW_SKETCH_VIEW(widget), 1.25);
-}
-
-static void
-on_zoom_out_cb(GtkWidget *widget, const char *name, GVariant *parameter)
-{
-    fw_sketch_view_zoom(FW_SKETCH_VIEW(widget), 0.8);
+    fw_sketch_view_zoom(FW_SKETCH_VIEW(widget), g_variant_get_double(parameter));
 }
 
 static void
@@ -470,28 +439,6 @@ fw_sketch_view_finalize(GObject *object)
 }
 
 static void
-add_keys(GtkWidgetClass *widget)
-{
-    static const struct {
-        guint key;
-        int dx, dy;
-    } pans[] = {
-        {GDK_KEY_Left, -1, 0}, {GDK_KEY_Right, 1, 0}, {GDK_KEY_Up, 0, -1}, {GDK_KEY_Down, 0, 1}};
-    static const guint in[] = {GDK_KEY_plus, GDK_KEY_equal, GDK_KEY_KP_Add};
-    static const guint out[] = {GDK_KEY_minus, GDK_KEY_KP_Subtract};
-    static const guint fit[] = {GDK_KEY_0, GDK_KEY_KP_0};
-    for (guint i = 0; i < G_N_ELEMENTS(pans); i++)
-        gtk_widget_class_add_binding_action(widget, pans[i].key, 0, "view.pan", "(ii)", pans[i].dx,
-                                            pans[i].dy);
-    for (guint i = 0; i < G_N_ELEMENTS(in); i++)
-        gtk_widget_class_add_binding_action(widget, in[i], 0, "view.zoom-in", NULL);
-    for (guint i = 0; i < G_N_ELEMENTS(out); i++)
-        gtk_widget_class_add_binding_action(widget, out[i], 0, "view.zoom-out", NULL);
-    for (guint i = 0; i < G_N_ELEMENTS(fit); i++)
-        gtk_widget_class_add_binding_action(widget, fit[i], 0, "view.fit", NULL);
-}
-
-static void
 fw_sketch_view_class_init(FwSketchViewClass *klass)
 {
     G_OBJECT_CLASS(klass)->dispose = fw_sketch_view_dispose;
@@ -505,11 +452,10 @@ fw_sketch_view_class_init(FwSketchViewClass *klass)
                                  NULL, NULL, G_TYPE_NONE, 2, G_TYPE_STRING, G_TYPE_STRING);
     gtk_widget_class_set_accessible_role(widget, GTK_ACCESSIBLE_ROLE_GROUP);
     gtk_widget_class_set_css_name(widget, "sketch");
-    gtk_widget_class_install_action(widget, "view.zoom-in", NULL, on_zoom_in_cb);
-    gtk_widget_class_install_action(widget, "view.zoom-out", NULL, on_zoom_out_cb);
+    gtk_widget_class_install_action(widget, "view.zoom", "d", on_zoom_cb);
     gtk_widget_class_install_action(widget, "view.fit", NULL, on_fit_cb);
     gtk_widget_class_install_action(widget, "view.pan", "(ii)", on_pan_cb);
-    add_keys(widget);
+    fw_drawing_add_keys(widget, "view.pan", "view.zoom", "view.fit");
 }
 
 static void

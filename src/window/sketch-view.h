@@ -26,5 +26,8 @@ void fw_sketch_view_zoom(FwSketchView *view, double factor); // about the middle
 void fw_sketch_view_fit(FwSketchView *view);
 // Where a part lies in the widget, for a popover. FALSE if it is not in the scene.
 gboolean fw_sketch_view_locate(FwSketchView *view, const char *part_id, GdkRectangle *where);
+// Scene units of a place in the widget, and how many device units one takes; FALSE without a scene.
+gboolean fw_sketch_view_to_scene(FwSketchView *view, double x, double y, SolidPoint *place,
+                                 double *scale);
 
 G_END_DECLS

@@ -5,6 +5,8 @@
 #include "book/store.h"
 #include "sketch/export.h"
 #include "sketch/flask.h"
+#include "sketch/template.h"
+#include "sketch/true-size.h"
 #include "window/actions.h"
 #include "window/new-job.h"
 #include "window/window-private.h"
@@ -117,8 +119,13 @@ on_export_answered_cb(GtkNativeDialog *dialog, int response, FwWindow *self)
     if (!path || !plan)
         return;
     g_autoptr(GError) error = NULL;
-    g_autoptr(Scene) scene = sketch_flask_scene(plan, self->view, &error);
-    if (scene && export_scene(scene, THEME_PAPER, 1123, 794, path, TRUE, &error))
+    gboolean lines = g_str_has_suffix(path, ".dxf"); // in true size; of a flask its parting plane
+    g_autoptr(Scene) scene = fw_window_shows_casting(self)
+                                 ? fw_casting_view_scene(self->casting, &error)
+                             : lines ? sketch_template_scene(plan, TEMPLATE_COPE, &error)
+                                     : sketch_flask_scene(plan, self->view, &error);
+    if (scene && (lines ? true_size_export(scene, NULL, path, TRUE, &error)
+                        : export_scene(scene, THEME_PAPER, 1123, 794, path, TRUE, &error)))
         fw_window_say(self, _("Sketch written"));
     else
         fw_notice_show(self->notice, error->message, NULL, NULL);
@@ -128,9 +135,11 @@ static void
 on_export_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
     FwWindow *self = data;
-    g_autofree char *name = g_strdup_printf("%s-%s.pdf", desk_job(self->desk), self->view);
-    choose_file(self, _("Export the sketch as PDF, SVG or PNG"), GTK_FILE_CHOOSER_ACTION_SAVE,
-                _("Export"), NULL, NULL, name, G_CALLBACK(on_export_answered_cb));
+    g_autofree char *name = g_strdup_printf("%s-%s.pdf", desk_job(self->desk),
+                                            fw_window_shows_casting(self) ? "casting" : self->view);
+    choose_file(self, _("Export the sketch as PDF, SVG or PNG, or the parting plane as DXF"),
+                GTK_FILE_CHOOSER_ACTION_SAVE, _("Export"), NULL, NULL, name,
+                G_CALLBACK(on_export_answered_cb));
 }
 
 static void
@@ -219,11 +228,19 @@ fw_window_shows_pull(FwWindow *self)
     return g_strcmp0(gtk_stack_get_visible_child_name(self->views), "pull") == 0;
 }
 
+gboolean
+fw_window_shows_casting(FwWindow *self)
+{
+    return g_strcmp0(gtk_stack_get_visible_child_name(self->views), "casting") == 0;
+}
+
 static void
 zoom(FwWindow *self, double factor)
 {
     if (fw_window_shows_pull(self))
         fw_shade_view_zoom(fw_pull_view_shade(self->pull), factor);
+    else if (fw_window_shows_casting(self))
+        fw_sketch_view_zoom(fw_casting_view_sketch(self->casting), factor);
     else
         fw_sketch_view_zoom(self->sketch, factor);
 }
@@ -246,6 +263,7 @@ on_fit_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
     FwWindow *self = data;
     if (fw_window_shows_pull(self))
         fw_shade_view_fit(fw_pull_view_shade(self->pull));
+    fw_sketch_view_fit(fw_casting_view_sketch(self->casting));
     fw_sketch_view_fit(self->sketch);
     fw_sketch_view_fit(self->timeline);
 }
@@ -255,13 +273,13 @@ on_view_changed_cb(GSimpleAction *action, GVariant *value, gpointer data)
 {
     FwWindow *self = data;
     const char *view = g_variant_get_string(value, NULL);
-    gboolean pull = g_str_equal(view, "pull");
-    if (!pull && !g_strv_contains(sketch_flask_views(), view))
+    gboolean own = g_str_equal(view, "pull") || g_str_equal(view, "casting");
+    if (!own && !g_strv_contains(sketch_flask_views(), view))
         return;
     g_simple_action_set_state(action, value);
-    gtk_stack_set_visible_child_name(self->views, pull ? "pull" : "flask");
+    gtk_stack_set_visible_child_name(self->views, own ? view : "flask");
     fw_window_update_commands(self);
-    if (pull)
+    if (own)
         return;
     g_free(self->view);
     self->view = g_strdup(view);
@@ -347,7 +365,10 @@ fw_window_update_commands(FwWindow *self)
     enable(self, "save-as", book);
     enable(self, "new-job", book);
     enable(self, "export",
-           plan && plan_mould(desk_plan(self->desk)) != NULL && !fw_window_shows_pull(self));
+           plan &&
+               (fw_window_shows_casting(self) ? plan_pattern(desk_plan(self->desk)) != NULL
+                                              : plan_mould(desk_plan(self->desk)) != NULL) &&
+               !fw_window_shows_pull(self));
     enable(self, "undo", desk_can_undo(self->desk));
     enable(self, "redo", desk_can_redo(self->desk));
     enable(self, "stop", desk_is_busy(self->desk));

@@ -2,6 +2,7 @@
 // What the window holds; for window.c and its files of commands only.
 #pragma once
 
+#include "window/casting-view.h"
 #include "window/explain-popover.h"
 #include "window/inspector.h"
 #include "window/job-pane.h"
@@ -19,7 +20,8 @@ struct _FwWindow {
     FwJobPane *job_pane;
     FwInspector *inspector;
     FwSketchView *sketch, *timeline;
-    GtkStack *views; // "flask" or "pull"
+    GtkStack *views; // "flask", "casting" or "pull"
+    FwCastingView *casting;
     FwPullView *pull;
     GtkLabel *title, *subtitle, *status;
     GtkWidget *task;
@@ -36,7 +38,8 @@ struct _FwWindow {
 // window-commands.c
 void fw_window_add_commands(FwWindow *self);
 void fw_window_update_commands(FwWindow *self);
-gboolean fw_window_shows_pull(FwWindow *self); // and not the flask
+gboolean fw_window_shows_pull(FwWindow *self);    // and not the flask
+gboolean fw_window_shows_casting(FwWindow *self); // likewise
 // window-views.c
 void fw_window_update_views(FwWindow *self);
 void fw_window_explain(FwWindow *self, const char *figure_id, GtkWidget *at,

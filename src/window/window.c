@@ -152,6 +152,13 @@ on_part_chosen_cb(FwSketchView *view, const char *part_id, const char *figure_id
 }
 
 static void
+on_casting_chosen_cb(FwCastingView *view, const char *part_id, const char *figure_id,
+                     FwWindow *self)
+{
+    on_part_chosen_cb(fw_casting_view_sketch(view), part_id, figure_id, self);
+}
+
+static void
 on_zoom_in_clicked_cb(FwWindow *self)
 {
     fw_sketch_view_zoom(self->timeline, 1.25);
@@ -230,6 +237,7 @@ fw_window_class_init(FwWindowClass *klass)
     g_type_ensure(FW_TYPE_INSPECTOR);
     g_type_ensure(FW_TYPE_SKETCH_VIEW);
     g_type_ensure(FW_TYPE_NOTICE);
+    g_type_ensure(FW_TYPE_CASTING_VIEW);
     g_type_ensure(FW_TYPE_PULL_VIEW);
     G_OBJECT_CLASS(klass)->dispose = fw_window_dispose;
     G_OBJECT_CLASS(klass)->finalize = fw_window_finalize;
@@ -244,6 +252,7 @@ fw_window_class_init(FwWindowClass *klass)
     BIND(inspector);
     BIND(sketch);
     BIND(views);
+    BIND(casting);
     BIND(pull);
     BIND(timeline);
     BIND(title);
@@ -256,6 +265,7 @@ fw_window_class_init(FwWindowClass *klass)
     gtk_widget_class_bind_template_callback(widget, on_step_chosen_cb);
     gtk_widget_class_bind_template_callback(widget, on_figure_chosen_cb);
     gtk_widget_class_bind_template_callback(widget, on_part_chosen_cb);
+    gtk_widget_class_bind_template_callback(widget, on_casting_chosen_cb);
     gtk_widget_class_bind_template_callback(widget, on_zoom_in_clicked_cb);
     gtk_widget_class_bind_template_callback(widget, on_zoom_out_clicked_cb);
     gtk_widget_class_bind_template_callback(widget, on_fit_clicked_cb);
@@ -276,6 +286,7 @@ fw_window_new(GtkApplication *app, Desk *desk)
     self->desk = g_object_ref(desk);
     fw_job_pane_set_desk(self->job_pane, desk);
     fw_inspector_set_desk(self->inspector, desk);
+    fw_casting_view_set_desk(self->casting, desk);
     fw_pull_view_set_desk(self->pull, desk);
     g_signal_connect_object(desk, "book-changed", G_CALLBACK(on_book_changed_cb), self,
                             G_CONNECT_SWAPPED);

@@ -129,6 +129,8 @@ bench_full(const PatternResult *pattern)
     l->sprue_top_diameter = 0.016;
     l->sprue_bottom_diameter = 0.011;
     l->sprue_height = 0.08;
+    l->basin_diameter = 0.040;
+    l->basin_height = 0.017;
     l->well_diameter = 0.020;
     l->well_depth = 0.015;
     return l;
@@ -144,7 +146,9 @@ bench_options(void)
                           .dowel = 0.003,
                           .dowel_play = 0.0002,
                           .filament_density = 1240,
+                          .shell = 0.0011,
                           .fill = 0.37,
+                          .most_cells = 24e6,
                           .draft = 0.035,
                           .contraction = 0.0131};
 }

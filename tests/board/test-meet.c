@@ -134,6 +134,18 @@ test_gating(Fixture *f, gconstpointer data)
     g_assert_false(rays_inside(pin, vec3(l->sprue_x + 1.1 * edge, l->sprue_y, 0.0009)));
     g_assert_true(rays_inside(pin, vec3(l->sprue_x + 1.3 * edge, l->sprue_y, 0.079)));
     g_assert_false(rays_inside(pin, vec3(l->sprue_x, l->sprue_y, 0.0811)));
+    // On it the basin's plug, as wide as the basin half way up, and a dowel from one to the other.
+    g_autoptr(SolidMesh) plug = stand(bench_find(f->result, "basin-plug"), 0);
+    double half = l->basin_diameter / 2, middle = l->sprue_height + l->basin_height / 2;
+    g_assert_true(rays_inside(plug, vec3(l->sprue_x + half - 3e-4, l->sprue_y, middle)));
+    g_assert_false(rays_inside(plug, vec3(l->sprue_x + half + 3e-4, l->sprue_y, middle)));
+    g_assert_true(rays_inside(plug, vec3(l->sprue_x - half, l->sprue_y, middle + 0.006)));
+    g_assert_false(rays_inside(plug, vec3(l->sprue_x - half, l->sprue_y, middle - 0.006)));
+    double bore = 0.93 * (f->options.dowel + f->options.dowel_play) / 2;
+    g_assert_false(rays_inside(pin, vec3(l->sprue_x + bore, l->sprue_y, 0.0793)));
+    g_assert_false(rays_inside(plug, vec3(l->sprue_x + bore, l->sprue_y, 0.0807)));
+    g_assert_true(rays_inside(pin, vec3(l->sprue_x + bore + 0.0003, l->sprue_y, 0.0793)));
+    g_assert_true(rays_inside(plug, vec3(l->sprue_x + bore + 0.0003, l->sprue_y, 0.0807)));
 }
 
 // Half sizes, about a tab's place, of the vertices of one side's boards between two heights.

@@ -158,9 +158,9 @@ check_picture(Fixture *f, const char *name, const char *start)
 static void
 test_sketch(Fixture *f, gconstpointer data)
 {
-    static const char *const views[] = {"plan", "section", "timeline"};
+    static const char *const views[] = {"plan", "section", "casting", "timeline"};
     static const char *const kinds[][2] = {{"svg", "<svg"}, {"png", "PNG"}, {"pdf", "%PDF"}};
-    expect(f, "new t.castbook --mesh plate.stl --metal a356 --quantity 4", 0);
+    expect(f, "new t.castbook --mesh plate.stl --metal a356 --quantity 4 --pull 0,0,1", 0);
     for (guint i = 0; i < G_N_ELEMENTS(views); i++)
         for (guint k = 0; k < G_N_ELEMENTS(kinds); k++) {
             g_autofree char *name = g_strdup_printf("%s.%s", views[i], kinds[k][0]);
@@ -169,8 +169,22 @@ test_sketch(Fixture *f, gconstpointer data)
             expect(f, line, 0);
             check_picture(f, name, kinds[k][1]);
         }
+    expect(f, "sketch t.castbook --view drag-board --to lines.dxf", 0);
+    check_picture(f, "lines.dxf", "SECTION");
+    expect(f, "sketch t.castbook --view cope-board --to sheets.pdf", 0);
+    check_picture(f, "sheets.pdf", "%PDF");
+    expect(f, "sketch t.castbook --view section --true-size --to section-1-1.svg", 0);
+    check_picture(f, "section-1-1.svg", "<svg");
+    run_refused(f->folder, "sketch t.castbook --view timeline --true-size --to x.svg", "timeline");
     run_refused(f->folder, "sketch t.castbook --to x.gif", ".svg");
     run_refused(f->folder, "sketch t.castbook --to no/such/x.svg", "x.svg");
+    // The plate is 12.3 mm high and 43.1 mm wide, and what is added does not make it 80.
+    expect(f, "sketch t.castbook --view casting --cut level --at 0.05in --to b.svg", 0);
+    run_refused(f->folder, "sketch t.castbook --view casting --at 40 --to x.svg", "does not meet");
+    run_refused(f->folder, "sketch t.castbook --view casting --at 4kg --to x.svg", "--at");
+    expect(f, "sketch t.castbook --view casting --cut askew --to x.svg", 2);
+    expect(f, "sketch t.castbook --view plan --cut level --to x.svg", 2);
+    expect(f, "sketch t.castbook --at 3 --to x.svg", 2);
     expect(f, "sketch t.castbook --view other --to x.svg", 2);
     expect(f, "sketch t.castbook", 2);
     g_assert_false(exists(f, "x.svg"));
@@ -180,11 +194,11 @@ test_sketch(Fixture *f, gconstpointer data)
 static void
 test_pattern(Fixture *f, gconstpointer data)
 {
-    expect(f, "new t.castbook --mesh plate.stl --metal a356 --quantity 4", 0);
+    expect(f, "new t.castbook --mesh plate.stl --metal a356 --quantity 4 --pull 0,0,1", 0);
     g_auto(Run) stl = run_expect(f->folder, "pattern t.castbook --to printed", 0);
     g_auto(Run) threemf = run_expect(f->folder, "pattern t.castbook --to printed --format 3mf", 0);
     g_assert_cmpstr(stl.out, ==, threemf.out);
-    static const char *const names[] = {"drag-pattern", "runner-1", "sprue-pin"};
+    static const char *const names[] = {"drag-pattern", "runner-1", "sprue-pin", "basin-plug"};
     for (guint i = 0; i < G_N_ELEMENTS(names); i++) {
         g_assert_nonnull(strstr(stl.out, names[i]));
         g_autofree char *one = g_strdup_printf("part printed/%s.stl --unit mm", names[i]);

@@ -46,6 +46,7 @@ check_whole(const Plan *plan)
     g_assert_nonnull(plan_pattern(plan));
     g_assert_nonnull(plan_feed(plan));
     g_assert_nonnull(plan_mould(plan));
+    g_assert_nonnull(plan_board(plan));
     g_assert_nonnull(plan_freeze(plan));
     g_assert_nonnull(plan_melt(plan));
     g_assert_nonnull(plan_stock(plan));

@@ -189,13 +189,10 @@ test_nothing_changed(Bench *bench)
     check_same_dump(bench->dump, dump, "the same book with a warm cache");
 }
 
-// Names, words shown beside numbers, and what only the boards to print are made by: no stage reads
-// them.
+// Names, and words shown beside numbers: no stage reads them.
 static gboolean
 is_only_shown(const char *path)
 {
-    if (g_str_has_prefix(path, "printer.") || g_str_has_prefix(path, "job.board_"))
-        return TRUE;
     static const char *const paths[] = {
         "shop.name",    "furnace.name", "crucible.name",     "flask.name",    "job.name",
         "shop.lengths", "shop.masses",  "shop.temperatures", "shop.currency", NULL};

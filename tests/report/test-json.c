@@ -101,6 +101,27 @@ check_figure(JsonObject *object, const Figure *figure, JsonObject *figures, Json
     }
 }
 
+// The pieces of the plan, in order; none without them.
+static void
+check_patterns(JsonArray *patterns, const BoardResult *boards)
+{
+    g_assert_cmpuint(json_array_get_length(patterns), ==, boards ? boards->n_pieces : 0);
+    for (guint i = 0; boards && i < boards->n_pieces; i++) {
+        JsonObject *object = json_array_get_object_element(patterns, i);
+        const BoardPiece *piece = &boards->pieces[i];
+        JsonArray *size = json_object_get_array_member(object, "size");
+        g_assert_cmpstr(json_object_get_string_member(object, "name"), ==, piece->name);
+        g_assert_cmpstr(json_object_get_string_member(object, "kind"), ==,
+                        board_kind_id(piece->kind));
+        g_assert_cmpint(json_object_get_int_member(object, "count"), ==, piece->count);
+        check_close(json_object_get_double_member(object, "volume"), piece->volume, 1e-15, "plan");
+        check_close(json_object_get_double_member(object, "filament_mass"), piece->mass, 1e-15,
+                    "plan");
+        g_assert_cmpuint(json_array_get_length(size), ==, 3);
+        check_close(json_array_get_double_element(size, 1), piece->size.y, 1e-15, "plan");
+    }
+}
+
 static void
 check_plan(Fixture *f)
 {
@@ -126,6 +147,7 @@ check_plan(Fixture *f)
         g_assert_cmpstr(
             json_object_get_string_member(json_array_get_object_element(stages, i), "id"), ==,
             stage_at(i)->name);
+    check_patterns(json_object_get_array_member(f->root, "patterns"), plan_board(f->plan));
     g_assert_cmpuint(json_array_get_length(json_object_get_array_member(f->root, "cautions")), >=,
                      6);
 }

@@ -106,6 +106,19 @@ test_whole(Fixture *f, gconstpointer data)
 {
     g_autoptr(Plan) plan = plan_mesh(f, make_plate(), "mm");
     check_text(plan);
+    // Every piece to print has its line, with its number behind its kind.
+    g_autofree char *text = report_text(plan);
+    g_auto(GStrv) lines = g_strsplit(text, "\n", -1);
+    const BoardResult *boards = plan_board(plan);
+    g_assert_cmpuint(boards->n_pieces, >, 4);
+    for (guint i = 0; i < boards->n_pieces; i++) {
+        const BoardPiece *piece = &boards->pieces[i];
+        g_autofree char *start = g_strdup_printf("    %s ", piece->name);
+        g_autofree char *count = g_strdup_printf(" %u × ", piece->count);
+        const char *line = find_line(lines, start);
+        g_assert_nonnull(strstr(line, board_kind_label(piece->kind)));
+        g_assert_nonnull(strstr(line, count));
+    }
 }
 
 static void

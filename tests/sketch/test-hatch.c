@@ -140,9 +140,10 @@ check_lines(Hatch hatch, double slope)
 {
     double scale = 1.375;
     Pieces pieces = draw(hatch, 0, 0, scale);
-    // Steps of the square root of two above 6 device units.
+    // Steps of the square root of two above the least, device units.
     double spacing = scale;
-    while (spacing < 6.0)
+    double least = hatch == HATCH_STEEP || hatch == HATCH_LEVEL ? 3.6 : 6.0;
+    while (spacing < least)
         spacing *= G_SQRT2;
     double sum = 0.0;
     g_assert_cmpuint(pieces.from->len, >, 30);
@@ -151,9 +152,9 @@ check_lines(Hatch hatch, double slope)
         SolidPoint b = g_array_index(pieces.to, SolidPoint, i);
         SolidPoint along[3] = {a, b, {(a.x + b.x) / 2.0, (a.y + b.y) / 2.0}};
         sum += hypot(b.x - a.x, b.y - a.y);
-        g_assert_cmpfloat(fabs((b.y - a.y) - slope * (b.x - a.x)), <, 0.01);
+        g_assert_cmpfloat(fabs((b.y - a.y) - slope * (b.x - a.x)) / hypot(1, slope), <, 0.01);
         check_inside(along, 3, 0.05);
-        double line = (a.y - slope * a.x) / G_SQRT2 / spacing;
+        double line = (a.y - slope * a.x) / hypot(1, slope) / spacing;
         g_assert_cmpfloat(fabs(line - round(line)), <, 0.01); // anchored to the drawing's origin
     }
     check_close(sum * spacing, shoelace(0) - shoelace(1), 0.02, "Cavalieri, by strips");
@@ -165,6 +166,9 @@ test_lines(void)
 {
     check_lines(HATCH_RISING, -1.0);
     check_lines(HATCH_FALLING, 1.0);
+    check_lines(HATCH_STEEP, -tan(75 * G_PI / 180));
+    check_lines(HATCH_SHALLOW, tan(15 * G_PI / 180));
+    check_lines(HATCH_LEVEL, 0.0);
 }
 
 // The first corner of each dot's square.

@@ -207,6 +207,78 @@ test_parting(void)
     cairo_surface_destroy(with);
 }
 
+// Half the pixels, the same picture: as much is covered, also where a large mesh is coarsened.
+static void
+test_rough(void)
+{
+    static const int rounds[] = {40, 300};
+    for (guint i = 0; i < G_N_ELEMENTS(rounds); i++) {
+        g_autoptr(SolidMesh) mesh = check_mesh_sphere(0.0231, rounds[i], rounds[i]);
+        g_autoptr(ShadeModel) model = shade_model_new(mesh, NULL, NAN);
+        ShadeView view = view_at(0.37, 0.61);
+        view.rough = TRUE;
+        double radius = 0.0231 * shade_scale(model, &view) / 2;
+        cairo_surface_t *surface = draw(mesh, NULL, NAN, &view);
+        g_assert_cmpint(cairo_image_surface_get_width(surface), ==, view.width / 2);
+        g_assert_cmpint(cairo_image_surface_get_height(surface), ==, view.height / 2);
+        check_close(covered(surface), G_PI * radius * radius, 0.02, "circle");
+        cairo_surface_destroy(surface);
+    }
+}
+
+// Pixels about as blue and as dark as the theme's accent.
+static guint
+count_accent(cairo_surface_t *surface)
+{
+    const double *ink = theme_get(THEME_LIGHT)->accent;
+    guint n = 0;
+    for (int y = 0; y < cairo_image_surface_get_height(surface); y++)
+        for (int x = 0; x < cairo_image_surface_get_width(surface); x++) {
+            guint32 p = pixel_at(surface, x, y);
+            n += p >> 24 == 255 && fabs((p >> 16 & 255) / 255.0 - ink[0]) < 0.03 &&
+                 fabs((p >> 8 & 255) / 255.0 - ink[1]) < 0.03 &&
+                 fabs((p & 255) / 255.0 - ink[2]) < 0.03;
+        }
+    return n;
+}
+
+// One face of a box is an area: marked it is outlined along its edges, and what is not of it pales.
+static void
+test_marked(void)
+{
+    g_autoptr(SolidMesh) mesh = check_mesh_box(0.0413, 0.0117, 0.0297);
+    g_autofree guint32 *areas = g_new(guint32, mesh->n_triangles);
+    for (guint32 t = 0; t < mesh->n_triangles; t++) {
+        gboolean front = TRUE;
+        for (int k = 0; k < 3; k++)
+            front = front && mesh->vertices[mesh->triangles[t][k]].y == 0;
+        areas[t] = front ? 3 : G_MAXUINT32;
+    }
+    g_autoptr(ShadeModel) model = shade_model_new_areas(mesh, NULL, areas, NAN);
+    ShadeView view = view_at(0, 0.5);
+    double scale = shade_scale(model, &view);
+    cairo_surface_t *plain = shade_render(model, &view, NULL, NULL);
+    view.marked = 4;
+    cairo_surface_t *marked = shade_render(model, &view, NULL, NULL);
+    view.marked = 1; // no such area: no outline, and all of it pales
+    cairo_surface_t *other = shade_render(model, &view, NULL, NULL);
+    g_assert_cmpuint(count_accent(plain), ==, 0);
+    g_assert_cmpuint(count_accent(other), ==, 0);
+    double round = 2 * scale * (0.0413 + 0.0297 * cos(0.5)); // of the face as it is seen
+    g_assert_cmpfloat(count_accent(marked), >, 1.5 * round);
+    g_assert_cmpfloat(count_accent(marked), <, 4 * round);
+    // The top lies above the middle, the front below.
+    int x = view.width / 2, top = view.height / 2, front = top + 3;
+    top -= (int)(0.0297 / 2 * cos(0.5) * scale + 0.5 * 0.0117 / 2 * sin(0.5) * scale);
+    g_assert_cmpfloat(grey_of(pixel_at(marked, x, top)), >, grey_of(pixel_at(plain, x, top)) + 5);
+    g_assert_cmpuint(pixel_at(marked, x, front), ==, pixel_at(plain, x, front));
+    g_assert_cmpfloat(grey_of(pixel_at(other, x, front)), >,
+                      grey_of(pixel_at(plain, x, front)) + 5);
+    cairo_surface_destroy(plain);
+    cairo_surface_destroy(marked);
+    cairo_surface_destroy(other);
+}
+
 static void
 test_stop_and_limit(void)
 {
@@ -251,6 +323,8 @@ main(int argc, char **argv)
     g_test_add_func("/sketch/shade/classes", test_classes);
     g_test_add_func("/sketch/shade/same-bytes", test_same_bytes);
     g_test_add_func("/sketch/shade/parting", test_parting);
+    g_test_add_func("/sketch/shade/rough", test_rough);
+    g_test_add_func("/sketch/shade/marked", test_marked);
     g_test_add_func("/sketch/shade/stop-and-limit", test_stop_and_limit);
     g_test_add_func("/sketch/shade/nothing", test_nothing);
     return g_test_run();

@@ -1,0 +1,102 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The bounded search for sizes.
+#include "mould/fit.h"
+
+#include <math.h>
+
+#include "mould/flow.h"
+
+#define MOST_ROUNDS 12
+#define NEARLY 0.94      // of a limit; what is aimed at
+#define WIDER 1.25       // runners, a round
+#define WIDEST 16.0      // runners over choke
+#define BETTER 0.98      // what a round must bring, else it is not worth its metal
+#define LEAST_SHARE 0.05 // of the speed limit
+
+MouldFilling *
+mould_fit_run(const MouldLayout *l, const MouldLevel *cavity, const Progress *progress,
+              GError **error)
+{
+    g_autoptr(MouldLevel) with = NULL;
+    if (l->riser_diameter > 0 && l->riser_height > 0)
+        with = mould_level_with_post(cavity, G_PI / 4 * l->riser_diameter * l->riser_diameter, 0,
+                                     l->riser_height);
+    g_autoptr(MouldFlow) flow = mould_flow_build(l, with ? with : cavity);
+    return flow ? mould_filling_run(flow, progress, error) : NULL;
+}
+
+static MouldFilling *
+try_sizes(const MouldFit *fit, const MouldWish *wish, const MouldWay *way, const MouldPlace *place)
+{
+    g_autoptr(MouldLayout) layout = mould_layout_new();
+    layout->cope = wish->cope;
+    mould_build(layout, wish, way, place);
+    layout->gates_in_drag = fit->in_drag;
+    return mould_fit_run(layout, fit->cavity, fit->progress, NULL);
+}
+
+// Changes `next` towards the limits; FALSE when nothing is left to change.
+static gboolean
+change_sizes(const MouldFit *fit, const MouldFilling *filling, MouldWish *next)
+{
+    gboolean changed = FALSE;
+    if (fit->wide && filling->gate_spread > fit->spread && next->runner_ratio * WIDER <= WIDEST) {
+        next->runner_ratio *= WIDER;
+        changed = TRUE;
+    }
+    double share = filling->gate_velocity / next->velocity_limit;
+    if (share > NEARLY && next->gate_share * NEARLY / share >= LEAST_SHARE) {
+        next->gate_share *= 0.99 * NEARLY / share;
+        changed = TRUE;
+    }
+    return changed;
+}
+
+// How far the worse of speed and unevenness is from what is aimed at; kept at 1 and below.
+static double
+find_excess(const MouldFit *fit, const MouldWish *wish, const MouldFilling *filling)
+{
+    double speed = filling->gate_velocity / (NEARLY * wish->velocity_limit);
+    return fmax(fmax(0, speed), filling->gate_spread / fit->spread);
+}
+
+gboolean
+mould_fit_sizes(const MouldFit *fit, MouldWish *wish, const MouldWay *way, MouldPlace *place)
+{
+    g_autoptr(MouldFilling) filling = try_sizes(fit, wish, way, place);
+    double excess = filling ? find_excess(fit, wish, filling) : NAN;
+    for (int round = 0; round < MOST_ROUNDS && excess > 1; round++) {
+        MouldWish next = *wish;
+        next.gate_share = place->pour.gate_share;
+        if (!change_sizes(fit, filling, &next))
+            return FALSE;
+        MouldPlace solved = mould_place_solve(&next, way);
+        g_autoptr(MouldFilling) other = solved.fits ? try_sizes(fit, &next, way, &solved) : NULL;
+        double now = other ? find_excess(fit, &next, other) : INFINITY;
+        if (!(now < BETTER * excess))
+            return FALSE;
+        excess = now;
+        *wish = next;
+        *place = solved;
+        mould_filling_free(filling);
+        filling = g_steal_pointer(&other);
+    }
+    return excess <= 1;
+}
+
+gboolean
+mould_fit_suggest(const MouldFit *fit, const MouldWish *wish, const MouldWay *way,
+                  MouldPlace *place)
+{
+    MouldWish free = *wish;
+    MouldFit wide = *fit;
+    free.choke = free.gate_width = free.gate_depth = free.runner = free.gate_share = 0;
+    free.fill_time = NAN;
+    free.stepped = TRUE;
+    wide.wide = TRUE;
+    MouldPlace solved = mould_place_solve(&free, way);
+    if (!solved.fits || !mould_fit_sizes(&wide, &free, way, &solved))
+        return FALSE;
+    *place = solved;
+    return TRUE;
+}

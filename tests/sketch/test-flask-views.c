@@ -1,0 +1,153 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Cope, drag, across, end and stack: where things must be follows from the sample's own sizes.
+#include "check.h"
+#include "sample.h"
+#include "sketch/flask-turn.h"
+
+static SampleFlask sample;
+static const UnitSet units = {0};
+
+static void
+set_up(void)
+{
+    sample_flask_fill(&sample);
+}
+
+// A quarter turn and what it does to a point: (x, y) lies at (y, -x).
+static void
+test_turned(void)
+{
+    set_up();
+    g_auto(FlaskTurned) t = flask_turned(&sample.layout);
+    check_close(t.layout.length, sample.layout.width, 0, "turned");
+    check_close(t.layout.width, sample.layout.length, 0, "turned");
+    for (guint i = 0; i < 3; i++) {
+        check_close(t.layout.cavities[i].x, sample.cavities[i].y, 0, "turned");
+        check_close(t.layout.cavities[i].y, -sample.cavities[i].x, 0, "turned");
+        check_close(t.layout.gates[i].y2, -sample.gates[i].x2, 0, "turned");
+        g_assert_true(sample.layout.cavities == sample.cavities); // the first is left as it is
+    }
+    sample_flask_clear(&sample);
+}
+
+static void
+test_halves(void)
+{
+    set_up();
+    g_autoptr(Scene)
+                  cope = flask_half_scene(&sample.layout, &sample.pattern, &units, FLASK_COPE, NAN);
+    g_autoptr(Scene)
+                  drag = flask_half_scene(&sample.layout, &sample.pattern, &units, FLASK_DRAG, NAN);
+    g_assert_nonnull(sample_find_shape(cope, SHAPE_PATH, ROLE_SAND_COPE, "flask"));
+    g_assert_null(sample_find_shape(cope, SHAPE_PATH, ROLE_SAND_DRAG, "flask"));
+    g_assert_nonnull(sample_find_shape(cope, SHAPE_PATH, ROLE_GATING, "gate-1"));
+    g_assert_null(sample_find_shape(cope, SHAPE_PATH, ROLE_GATING, "runner-1"));
+    g_assert_null(sample_find_shape(cope, SHAPE_CIRCLE, ROLE_GATING, "well"));
+    g_assert_nonnull(sample_find_shape(drag, SHAPE_PATH, ROLE_GATING, "runner-1"));
+    g_assert_null(sample_find_shape(drag, SHAPE_PATH, ROLE_GATING, "gate-1"));
+    g_assert_null(sample_find_shape(drag, SHAPE_CIRCLE, ROLE_GATING, "sprue"));
+    g_assert_null(sample_find_shape(drag, SHAPE_CIRCLE, ROLE_RISER, "riser-1"));
+    for (int i = 1; i <= 3; i++) {
+        g_autofree char *id = g_strdup_printf("cavity-%d", i);
+        g_assert_nonnull(sample_find_shape(cope, SHAPE_PATH, ROLE_METAL, id));
+        g_assert_nonnull(sample_find_shape(drag, SHAPE_PATH, ROLE_METAL, id));
+    }
+    sample_flask_clear(&sample);
+}
+
+// Gates in the drag lie there in its plan, and the runners in the cope.
+static void
+test_gates_in_drag(void)
+{
+    set_up();
+    sample.layout.gates_in_drag = TRUE;
+    g_autoptr(Scene)
+                  cope = flask_half_scene(&sample.layout, &sample.pattern, &units, FLASK_COPE, NAN);
+    g_assert_nonnull(sample_find_shape(cope, SHAPE_PATH, ROLE_GATING, "runner-1"));
+    g_assert_null(sample_find_shape(cope, SHAPE_PATH, ROLE_GATING, "gate-1"));
+    sample_flask_clear(&sample);
+}
+
+// Across the first cavity: its width stands where its y is, its heights are its own.
+static void
+test_across(void)
+{
+    set_up();
+    double x = sample.cavities[0].x, y = sample.cavities[0].y;
+    g_autoptr(Scene) scene = flask_cut_scene(&sample.layout, &sample.pattern, &units, TRUE, x);
+    const Shape *shape = sample_find_shape(scene, SHAPE_PATH, ROLE_METAL, "cavity-1");
+    g_assert_nonnull(shape);
+    SolidPoint min, max;
+    sample_shape_box(shape, &min, &max);
+    check_close((min.x + max.x) / 2, 1000 * y, 5e-3, "its middle");
+    check_close(max.x - min.x, 1000 * SAMPLE_WIDE, 0.02, "its width");
+    check_close(max.y, 1000 * SAMPLE_UP, 0.02, "its height");
+    const Shape *sand = sample_find_shape(scene, SHAPE_PATH, ROLE_SAND_COPE, "flask");
+    sample_shape_box(sand, &min, &max);
+    check_close(max.x - min.x, 1000 * sample.layout.width, 1e-9, "across the flask");
+    // Past the wall of the castings nothing is cut.
+    g_autoptr(Scene) empty = flask_cut_scene(&sample.layout, &sample.pattern, &units, TRUE,
+                                             sample.layout.length / 2 - 1e-3);
+    g_assert_null(sample_find_shape(empty, SHAPE_PATH, ROLE_METAL, "cavity-1"));
+    sample_flask_clear(&sample);
+}
+
+static void
+test_end(void)
+{
+    set_up();
+    g_autoptr(Scene) scene = flask_end_scene(&sample.layout, &sample.pattern, &units);
+    const Shape *frame = sample_find_shape(scene, SHAPE_PATH, ROLE_VISIBLE, "flask");
+    SolidPoint min, max;
+    sample_shape_box(frame, &min, &max);
+    g_assert_cmpfloat(max.x - min.x, >, 1000 * sample.layout.width);
+    check_close(max.y, 1000 * sample.layout.cope, 1e-9, "height of the cope");
+    g_assert_nonnull(sample_find_shape(scene, SHAPE_PATH, ROLE_HIDDEN, "cavity-1"));
+    g_assert_null(sample_find_shape(scene, SHAPE_PATH, ROLE_METAL, NULL));
+    sample_flask_clear(&sample);
+}
+
+// Cut at the parting: nothing of the cope's half lies below it, nothing of the drag's above, and
+// together they are the casting's section. Areas of rectangles.
+static void
+test_stack(void)
+{
+    set_up();
+    g_autoptr(Scene) scene = flask_stack_scene(&sample.layout, &sample.pattern, &units);
+    double area[2] = {0, 0}, lift = INFINITY;
+    for (guint i = 0; i < scene_shape_count(scene); i++) {
+        const Shape *s = scene_shape(scene, i);
+        if (s->role != ROLE_METAL || g_strcmp0(s->part, "cavity-1") != 0)
+            continue;
+        double sum = 0;
+        SolidPoint min, max;
+        sample_shape_box(s, &min, &max);
+        for (guint k = 0; k < s->n_points; k++) {
+            SolidPoint a = s->points[k], b = s->points[(k + 1) % s->n_points];
+            sum += 0.5 * (a.x * b.y - b.x * a.y);
+        }
+        gboolean cope = min.y > 1;
+        g_assert_true(cope || max.y < 1e-9);
+        area[cope] += fabs(sum);
+        if (cope)
+            lift = fmin(lift, min.y);
+    }
+    g_assert_cmpfloat(lift, <, 1000);
+    check_close(area[1], 1e6 * SAMPLE_LONG * SAMPLE_UP, 0.03, "upper rectangle");
+    check_close(area[0], 1e6 * SAMPLE_LONG * SAMPLE_DOWN, 0.03, "lower rectangle");
+    g_assert_nonnull(sample_find_text(scene, "Bottom board"));
+    sample_flask_clear(&sample);
+}
+
+int
+main(int argc, char **argv)
+{
+    g_test_init(&argc, &argv, NULL);
+    g_test_add_func("/sketch/flask-views/turned", test_turned);
+    g_test_add_func("/sketch/flask-views/halves", test_halves);
+    g_test_add_func("/sketch/flask-views/gates-in-drag", test_gates_in_drag);
+    g_test_add_func("/sketch/flask-views/across", test_across);
+    g_test_add_func("/sketch/flask-views/end", test_end);
+    g_test_add_func("/sketch/flask-views/stack", test_stack);
+    return g_test_run();
+}
