@@ -55,6 +55,10 @@ describe_cavity(FlaskDraft *draft, guint i)
         g_string_append(words, "; ");
     }
     g_string_append_printf(words, _("middle at %s along and %s across, turned %s"), x, y, turn);
+    if (cavity->mismatch > 0.0) {
+        g_autofree char *off = quantity_format(QUANTITY_LENGTH, cavity->mismatch, draft->units);
+        g_string_append_printf(words, _("; halves out of register by %s at the most"), off);
+    }
     add_words(draft, id, label, "mould.sand_cover.wall", words->str);
 }
 
