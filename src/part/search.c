@@ -17,6 +17,7 @@
 #define CELLS 64        // of the field, along the longest side
 #define MOST_CELLS 1e6  // of the field, at that resolution
 #define MOST_TURNED 3e6 // of the field seen along a pull, likewise
+#define STRAIGHT 0.6    // of a piece's largest ball, that fits at its middle too
 #define WALL 3          // cells through the middling wall
 #define SPREAD 1000     // directions of the even spread
 #define FACES 24        // flat faces asked about
@@ -274,6 +275,10 @@ turn_fills(const Search *s, SearchAnswer *a, const double r[9], double cell)
         SearchFill *f = &a->fills[i];
         f->middle = turn_back(r, f->middle);
         f->widest = turn_back(r, f->widest);
+        // With an allowance a piece bulges out of its hole, where balls are larger: the middle
+        // tells the hole, unless the piece is bent about it.
+        if (solid_grid_sample(s->field, f->middle) > STRAIGHT * f->diameter / 2)
+            f->widest = f->middle;
         f->diameter = widest_near(s, f->widest, cell);
     }
 }

@@ -120,6 +120,12 @@ test_clevis(void)
     g_assert_true(g_str_has_prefix(words, "The hole of about "));
     g_assert_nonnull(strstr(words, " to drill out. The hole of about "));
     g_assert_true(g_str_has_suffix(words, "."));
+    // Stock leaves a narrower hole in the sand, but the part's is the same.
+    EnvelopeOptions stock = {.draft = 1 * DEG, .allowance = 2.3 * MM};
+    SearchResult stocked;
+    g_assert_true(search_judge(mesh, &stock, vec3(0, 0, 1), &stocked, NULL, NULL));
+    g_assert_cmpuint(stocked.answers[0].n_fills, ==, 2);
+    check_close(stocked.answers[0].fills[1].diameter, 2 * c.hole, 0.02, "as drilled");
     // Along the hole, the slot fills instead, and that is no hole.
     SearchAnswer along = judge_mesh(mesh, 1 * DEG, vec3(1, 0, 0));
     check_close(along.undercut_volume, c.gap * (c.y * c.z - G_PI * c.hole * c.hole) + 0.0, 0.06,
