@@ -97,6 +97,12 @@ part_findings_words(const PartFindings *f, const UnitSet *units)
     if (f->solid)
         add_size(words, f, units);
     add_overlap(words, f, units);
+    guint bodies = f->check.shells - MIN(hollows, f->check.shells);
+    if (f->solid && bodies > 1 && f->overlap.doubled == 0 && f->overlap.inward == 0)
+        g_ptr_array_add(words, g_strdup_printf(_("%u separate bodies are taken as one part, as "
+                                                 "they lie to each other. Two parts want a file "
+                                                 "and a job each."),
+                                               bodies));
     if (hollows > 0 && f->solid && f->overlap.inward == 0)
         g_ptr_array_add(words,
                         g_strdup_printf(ngettext("%u enclosed hollow is cast solid: no sand can "
