@@ -12,7 +12,6 @@ add_line(GtkWidget *box, const char *text, const char *style)
     GtkWidget *label = gtk_label_new(text);
     gtk_label_set_xalign(GTK_LABEL(label), 0);
     gtk_label_set_wrap(GTK_LABEL(label), TRUE);
-    gtk_widget_set_hexpand(label, TRUE);
     gtk_widget_add_css_class(label, style);
     gtk_box_append(GTK_BOX(box), label);
     return label;
@@ -59,7 +58,7 @@ fw_piece_row_new(const BoardPiece *piece, const UnitSet *units)
     GtkWidget *row = gtk_list_box_row_new(), *box = gtk_box_new(GTK_ORIENTATION_VERTICAL, 1);
     GtkWidget *top = gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 6), *many = gtk_label_new(count);
     gtk_box_append(GTK_BOX(box), top);
-    add_line(top, piece->name, "step-name");
+    gtk_widget_set_hexpand(add_line(top, piece->name, "step-name"), TRUE);
     gtk_widget_add_css_class(many, "numeric");
     gtk_box_append(GTK_BOX(top), many);
     add_line(box, kind, "step-figures");

@@ -271,7 +271,7 @@ fw_shade_view_measure(GtkWidget *widget, GtkOrientation orientation, int for_siz
                       int *natural, int *minimum_baseline, int *natural_baseline)
 {
     *minimum = orientation == GTK_ORIENTATION_HORIZONTAL ? 200 : 120;
-    *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? 400 : 300;
+    *natural = *minimum; // whoever has room gives it more
 }
 
 static void

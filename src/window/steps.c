@@ -15,7 +15,6 @@ static const Step steps[] = {
      {"pattern", "board", NULL},
      {{"casting.mass", N_("Rough casting")},
       {"pattern.undercut_volume", N_("Filled to draw")},
-      {"pattern.draft_volume", N_("Draft added")},
       {"board.print_time", N_("Printing time")},
       {NULL, NULL}},
      FALSE},
