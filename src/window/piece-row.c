@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Three lines, made once: the list is made anew when the pieces change.
+// A few lines, made once: the list is made anew when the pieces change.
 #include "window/piece-row.h"
 
 #include <glib/gi18n.h>
@@ -12,19 +12,25 @@ add_line(GtkWidget *box, const char *text, const char *style)
     GtkWidget *label = gtk_label_new(text);
     gtk_label_set_xalign(GTK_LABEL(label), 0);
     gtk_label_set_wrap(GTK_LABEL(label), TRUE);
+    gtk_label_set_max_width_chars(GTK_LABEL(label), 34);
     gtk_widget_add_css_class(label, style);
     gtk_box_append(GTK_BOX(box), label);
     return label;
 }
 
-// "half pattern for the cope", "board for the drag, part 2 of 4".
 static char *
 kind_words(const BoardPiece *piece)
 {
     const char *format = piece->side == BOARD_COPE ? _("%s for the cope") : _("%s for the drag");
-    g_autofree char *kind = g_strdup_printf(format, board_kind_label(piece->kind));
+    return g_strdup_printf(format, board_kind_label(piece->kind));
+}
+
+// "half pattern for the cope", "board for the drag, part 2 of 4".
+static char *
+part_words(const BoardPiece *piece, const char *kind)
+{
     if (piece->parts < 2)
-        return g_steal_pointer(&kind);
+        return g_strdup(kind);
     return g_strdup_printf(_("%s, part %u of %u"), kind, piece->part, piece->parts);
 }
 
@@ -61,9 +67,10 @@ fw_piece_row_new(const BoardPiece *piece, const UnitSet *units)
     gtk_widget_set_hexpand(add_line(top, piece->name, "step-name"), TRUE);
     gtk_widget_add_css_class(many, "numeric");
     gtk_box_append(GTK_BOX(top), many);
-    add_line(box, kind, "step-figures");
-    add_line(box, size, "step-figures");
-    add_line(box, filament, "step-figures");
+    g_autofree char *part = part_words(piece, kind);
+    add_line(box, part, "step-figures");
+    g_autofree char *both = g_strjoin(" · ", size, filament, NULL);
+    add_line(box, both, "step-figures");
     gtk_list_box_row_set_child(GTK_LIST_BOX_ROW(row), box);
     gtk_widget_add_css_class(row, "step-row");
     g_object_set_data_full(G_OBJECT(row), NAME, g_strdup(piece->name), g_free);
