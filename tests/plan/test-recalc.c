@@ -97,6 +97,9 @@ chosen_text(const Bench *bench, const char *path)
         {"crucible.rating_metal", "copper"},
         {"job.cells", "26"},
         {"job.riser", "none"},
+        {"flask.tab_size", "9.3 mm"},
+        {"flask.tab_inset", "11.7 mm"},
+        {"flask.tab_shift", "7.1 mm"},
     };
     for (guint i = 0; i < G_N_ELEMENTS(texts); i++)
         if (g_str_equal(texts[i][0], path))
