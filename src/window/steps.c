@@ -12,7 +12,7 @@ static const Step steps[] = {
      FALSE},
     {"pattern",
      N_("Pattern"),
-     {"pattern", "board", NULL},
+     {"pull", "pattern", "board", NULL},
      {{"casting.mass", N_("Rough casting")},
       {"pattern.undercut_volume", N_("Filled to draw")},
       {"board.print_time", N_("Printing time")},
