@@ -3,6 +3,7 @@
 #include "board/board.h"
 
 #include <glib/gi18n-lib.h>
+#include <string.h>
 
 #include "base/error.h"
 #include "board/pieces.h"
@@ -111,6 +112,26 @@ board_kind_label(BoardKind kind)
     return _(labels[kind]);
 }
 
+char *
+board_piece_cut(const BoardPiece *piece)
+{
+    static const char names[] = "xyz";
+    if (piece->parts < 2)
+        return NULL;
+    g_autoptr(GString) along = g_string_new(NULL);
+    for (int axis = 0; axis < 3; axis++)
+        if (piece->cut[axis] > 1)
+            // Translators: so many parts along an axis: "3 along x".
+            g_string_append_printf(along, "%s%d %s %c", along->len ? ", " : "", piece->cut[axis],
+                                   _("along"), names[axis]);
+    return g_strdup_printf(piece->joints > 0
+                               ? _("Part %u of %u: too large for the printer's bed, so it is cut "
+                                   "(%s). Dowels across the cuts join the parts.")
+                               : _("Part %u of %u: too large for the printer's bed, so it is cut "
+                                   "(%s). Glue the parts together on a flat plate."),
+                           piece->part, piece->parts, along->str);
+}
+
 double
 board_cell(const BoardWork *work, Vec3 size)
 {
@@ -130,6 +151,9 @@ board_add_piece(BoardWork *work, const char *name, BoardKind kind, BoardSide sid
                         .mesh = mesh,
                         .places = g_memdup2(places, n * sizeof *places),
                         .count = n,
+                        .part = 1,
+                        .parts = 1,
+                        .cut = {1, 1, 1},
                         .volume = m.volume,
                         .area = m.area,
                         .shell = shell,
@@ -166,6 +190,9 @@ board_add_parts(BoardWork *work, SolidGrid *field, const char *name, BoardKind k
     g_autoptr(GPtrArray) parts = cut_field(field, &cut, record, work->progress, error);
     if (!parts)
         return FALSE;
+    if (work->guide) // the coarse pieces tell how many there will be
+        progress_set_fraction(work->progress,
+                              MIN(0.95, (double)work->records->len / (work->guide->len + 1)));
     for (guint i = 0; i < parts->len; i++) {
         CutPart *part = g_ptr_array_index(parts, i);
         g_autofree char *own = parts->len > 1 ? g_strdup_printf("%s-%u", name, i + 1)
@@ -176,6 +203,10 @@ board_add_parts(BoardWork *work, SolidGrid *field, const char *name, BoardKind k
         BoardPiece *piece = board_add_piece(work, own, kind, side, g_steal_pointer(&part->mesh),
                                             moved, n);
         piece->cell = field->cell;
+        piece->part = i + 1;
+        piece->parts = parts->len;
+        memcpy(piece->cut, record->counts, sizeof piece->cut);
+        piece->joints = part->joints;
         piece->n_dowels = part->n_dowels;
         for (guint d = 0; d < part->n_dowels; d++)
             piece->dowels[d] = part->dowels[d];

@@ -58,6 +58,9 @@ typedef struct {
     double cell;          // m, of the facets; 0 for a board, whose skin is exact
     SolidPoint dowels[2]; // holes in its foot towards the board, in its own axes
     guint n_dowels;
+    guint part, parts; // this is part 1, 2, ... of so many; 1 of 1 if it is whole
+    int cut[3];        // so many of them along x, y and z
+    guint joints;      // holes for dowels across the cuts
 } BoardPiece;
 
 typedef struct {
@@ -111,5 +114,7 @@ Vec3 board_point(const BoardPiece *piece, guint place, Vec3 point);
 const char *board_kind_id(BoardKind kind);
 // The same as words to show; static, translated.
 const char *board_kind_label(BoardKind kind);
+// Why and how a piece is cut, in words; NULL if it is whole. Free.
+char *board_piece_cut(const BoardPiece *piece);
 
 G_END_DECLS

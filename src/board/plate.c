@@ -190,6 +190,7 @@ add_tile(const Plate *plate, const char *name, const double x[2], const double y
             g_array_append_val(features, m->feature);
     }
     const double edge = 1e-9;
+    guint carried = features->len;
     if (x[0] > -plate->half_x + edge)
         add_joints(plate, FALSE, x[0], y[0], y[1], t / 2, SLAB_LEFT, features);
     if (x[1] < plate->half_x - edge)
@@ -198,6 +199,7 @@ add_tile(const Plate *plate, const char *name, const double x[2], const double y
         add_joints(plate, TRUE, y[0], x[0], x[1], t / 2, SLAB_FRONT, features);
     if (y[1] < plate->half_y - edge)
         add_joints(plate, TRUE, y[1], x[0], x[1], t / 2, SLAB_BACK, features);
+    guint joints = features->len - carried;
     Vec3 middle = vec3((x[0] + x[1]) / 2, (y[0] + y[1]) / 2, 0);
     for (guint i = 0; i < features->len; i++) {
         SlabFeature *f = &g_array_index(features, SlabFeature, i);
@@ -210,7 +212,9 @@ add_tile(const Plate *plate, const char *name, const double x[2], const double y
     if (!mesh)
         return FALSE;
     BoardPlace place = {middle.x, middle.y, -t, 0, FALSE};
-    board_add_piece(work, name, BOARD_PIECE_BOARD, plate->side, mesh, &place, 1);
+    BoardPiece *piece = board_add_piece(work, name, BOARD_PIECE_BOARD, plate->side, mesh, &place,
+                                        1);
+    piece->joints = joints;
     return TRUE;
 }
 
@@ -235,6 +239,12 @@ add_tiles(const Plate *plate, const char *name, GError **error)
                                                : g_strdup(name);
             if (!add_tile(plate, own, x + i, y + j, error))
                 return FALSE;
+            BoardPiece *piece = &g_array_index(plate->work->pieces, BoardPiece,
+                                               plate->work->pieces->len - 1);
+            piece->part = (guint)(j * nx + i + 1);
+            piece->parts = (guint)(nx * ny);
+            piece->cut[0] = nx;
+            piece->cut[1] = ny;
         }
     return TRUE;
 }

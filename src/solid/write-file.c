@@ -12,6 +12,7 @@
 #include <unistd.h>
 
 #include "base/error.h"
+#include "solid/write.h"
 
 gboolean
 solid_write_bytes(int fd, const guchar *data, gsize length)
@@ -117,6 +118,16 @@ solid_write_file(const char *path, gboolean replace, SolidWriteBody body, gconst
         g_unlink(beside);
         return fail_write(path, number, error);
     }
+    sync_folder(folder);
+    return TRUE;
+}
+
+gboolean
+solid_write_move(const char *from, const char *to, gboolean replace, GError **error)
+{
+    g_autofree char *folder = g_path_get_dirname(to);
+    if (!put_in_place(from, to, replace))
+        return fail_write(to, errno, error);
     sync_folder(folder);
     return TRUE;
 }

@@ -14,4 +14,8 @@ gboolean solid_write_stl(const SolidMesh *mesh, const char *path, gboolean repla
 gboolean solid_write_3mf(const SolidMesh *mesh, const char *name, const char *path,
                          gboolean replace, GError **error);
 
+// Moves a file written on the same disk into its place, at once; replaces an existing file only if
+// `replace`.
+gboolean solid_write_move(const char *from, const char *to, gboolean replace, GError **error);
+
 G_END_DECLS

@@ -6,6 +6,7 @@
 
 #include "window/field-row.h"
 #include "window/figure-row.h"
+#include "window/pieces-page.h"
 #include "window/steps.h"
 
 struct _FwInspector {
@@ -16,6 +17,8 @@ struct _FwInspector {
     GtkScrolledWindow *scroller;
     GtkStack *pages;
     GtkWidget *switcher;
+    GtkStackPage *pieces_page;
+    FwPiecesPage *pieces;
     Desk *desk;
     const Step *step;
     char *shown; // the ids of the figures shown, joined; rebuilt when it changes
@@ -37,6 +40,12 @@ static void
 on_figure_clicked_cb(FwFigureRow *row, FwInspector *self)
 {
     g_signal_emit(self, figure_chosen_signal, 0, fw_figure_row_get_id(row), row);
+}
+
+static void
+on_piece_figure_chosen_cb(FwPiecesPage *page, const char *id, GtkWidget *row, FwInspector *self)
+{
+    g_signal_emit(self, figure_chosen_signal, 0, id, row);
 }
 
 // Calls `each` for every computed figure of the step's stages.
@@ -148,6 +157,7 @@ on_plan_changed_cb(FwInspector *self)
 {
     on_changed_cb(self);
     update_cautions(self);
+    fw_pieces_page_show(self->pieces, desk_plan(self->desk), desk_is_busy(self->desk));
 }
 
 // A small heading whenever the section of the fields changes ("Furnace", "Crucible").
@@ -200,6 +210,10 @@ fw_inspector_show_step(FwInspector *self, const char *step_id)
     gtk_widget_set_visible(self->switcher, self->step->stages[0] != NULL);
     if (!self->step->stages[0])
         fw_inspector_show_page(self, "inputs");
+    gboolean printed = g_str_equal(step_id, "pattern");
+    if (!printed && g_strcmp0(gtk_stack_get_visible_child_name(self->pages), "pieces") == 0)
+        fw_inspector_show_page(self, "figures");
+    gtk_stack_page_set_visible(self->pieces_page, printed);
     empty_box(self->fields);
     for (const char *const *section = sections; *section; section++)
         add_section(self, *section);
@@ -213,6 +227,12 @@ void
 fw_inspector_show_page(FwInspector *self, const char *page)
 {
     gtk_stack_set_visible_child_name(self->pages, page);
+}
+
+gboolean
+fw_inspector_is_settled(FwInspector *self)
+{
+    return fw_pieces_page_is_settled(self->pieces);
 }
 
 void
@@ -259,6 +279,7 @@ fw_inspector_finalize(GObject *object)
 static void
 fw_inspector_class_init(FwInspectorClass *klass)
 {
+    g_type_ensure(FW_TYPE_PIECES_PAGE);
     G_OBJECT_CLASS(klass)->dispose = fw_inspector_dispose;
     G_OBJECT_CLASS(klass)->finalize = fw_inspector_finalize;
     GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
@@ -278,7 +299,10 @@ fw_inspector_class_init(FwInspectorClass *klass)
     BIND(scroller);
     BIND(pages);
     BIND(switcher);
+    BIND(pieces_page);
+    BIND(pieces);
 #undef BIND
+    gtk_widget_class_bind_template_callback(widget, on_piece_figure_chosen_cb);
 }
 
 static void

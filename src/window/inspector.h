@@ -13,10 +13,11 @@ G_DECLARE_FINAL_TYPE(FwInspector, fw_inspector, FW, INSPECTOR, GtkBox)
 
 void fw_inspector_set_desk(FwInspector *inspector, Desk *desk);
 void fw_inspector_show_step(FwInspector *inspector, const char *step_id);
-// "inputs" or "figures".
+// "inputs", "figures", or on the step "pattern" also "pieces".
 void fw_inspector_show_page(FwInspector *inspector, const char *page);
 // Moves the focus to the first thing on the page shown.
 void fw_inspector_focus_page(FwInspector *inspector);
+gboolean fw_inspector_is_settled(FwInspector *inspector); // its pictures are drawn
 // Focuses the row of a field, which must be on the step shown.
 void fw_inspector_focus_field(FwInspector *inspector, const char *path);
 // Signal: "figure-chosen" (const char *figure_id, GtkWidget *row).

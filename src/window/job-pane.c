@@ -23,11 +23,27 @@ G_DEFINE_FINAL_TYPE(FwJobPane, fw_job_pane, GTK_TYPE_BOX)
 
 static guint step_chosen_signal;
 
+static gboolean
+has_same_names(GtkDropDown *jobs, GtkStringList *names)
+{
+    GListModel *old = gtk_drop_down_get_model(jobs);
+    guint n = g_list_model_get_n_items(G_LIST_MODEL(names));
+    if (!old || g_list_model_get_n_items(old) != n)
+        return FALSE;
+    for (guint i = 0; i < n; i++)
+        if (!g_str_equal(gtk_string_list_get_string(GTK_STRING_LIST(old), i),
+                         gtk_string_list_get_string(names, i)))
+            return FALSE;
+    return TRUE;
+}
+
+// The names stay where they did not change: when a job was just chosen from the list, its popup
+// still works with them.
 static void
 update_jobs(FwJobPane *self)
 {
     const Book *book = desk_book(self->desk);
-    GtkStringList *names = gtk_string_list_new(NULL);
+    g_autoptr(GtkStringList) names = gtk_string_list_new(NULL);
     guint chosen = GTK_INVALID_LIST_POSITION;
     for (guint i = 0; book && i < book_job_count(book); i++) {
         const char *id = book_job_id(book, i), *name = book_job_name(book, id);
@@ -36,10 +52,10 @@ update_jobs(FwJobPane *self)
             chosen = i;
     }
     self->updating = TRUE;
-    gtk_drop_down_set_model(self->jobs, G_LIST_MODEL(names));
+    if (!has_same_names(self->jobs, names))
+        gtk_drop_down_set_model(self->jobs, G_LIST_MODEL(names));
     gtk_drop_down_set_selected(self->jobs, chosen);
     self->updating = FALSE;
-    g_object_unref(names);
 }
 
 // How many good parts the job wants; NAN if that cannot be read.

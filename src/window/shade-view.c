@@ -19,6 +19,7 @@ struct _FwShadeView {
     GtkWidget parent;
     ShadeModel *model;
     char *words, *facts;
+    char *title; // or NULL: the part along its pull
     double turn, tilt, zoom;
     double drag_turn, drag_tilt; // when the drag began
     GdkTexture *texture;         // the last picture
@@ -85,16 +86,17 @@ static void
 tell(FwShadeView *self)
 {
     int turn = (int)lround(self->turn * 180 / G_PI) % 360;
-    g_autofree char *where = g_strdup_printf(_("Turned by %d°, seen from %d° above the parting."),
-                                             turn < 0 ? turn + 360 : turn,
-                                             (int)lround(self->tilt * 180 / G_PI));
+    g_autofree char *where = g_strdup_printf(
+        self->title ? _("Turned by %d°, seen from %d° above.")
+                    : _("Turned by %d°, seen from %d° above the parting."),
+        turn < 0 ? turn + 360 : turn, (int)lround(self->tilt * 180 / G_PI));
     const char *mark = self->mark_words ? self->mark_words : "";
     g_autofree char *words = self->model
                                  ? g_strdup_printf("%s %s%s%s", where, mark, *mark ? " " : "",
                                                    self->facts ? self->facts : "")
                                  : g_strdup(self->words ? self->words : "");
     gtk_accessible_update_property(GTK_ACCESSIBLE(self), GTK_ACCESSIBLE_PROPERTY_LABEL,
-                                   _("The part along its pull"),
+                                   self->title ? self->title : _("The part along its pull"),
                                    GTK_ACCESSIBLE_PROPERTY_DESCRIPTION, words, -1);
 }
 
@@ -196,6 +198,14 @@ fw_shade_view_reset(FwShadeView *self)
     fw_shade_view_fit(self);
 }
 
+void
+fw_shade_view_set_title(FwShadeView *self, const char *title)
+{
+    g_free(self->title);
+    self->title = g_strdup(title);
+    tell(self);
+}
+
 gboolean
 fw_shade_view_is_settled(FwShadeView *self)
 {
@@ -261,7 +271,7 @@ fw_shade_view_measure(GtkWidget *widget, GtkOrientation orientation, int for_siz
                       int *natural, int *minimum_baseline, int *natural_baseline)
 {
     *minimum = orientation == GTK_ORIENTATION_HORIZONTAL ? 200 : 120;
-    *natural = orientation == GTK_ORIENTATION_HORIZONTAL ? 400 : 300;
+    *natural = *minimum; // whoever has room gives it more
 }
 
 static void
@@ -331,6 +341,7 @@ fw_shade_view_finalize(GObject *object)
 {
     FwShadeView *self = FW_SHADE_VIEW(object);
     progress_unref(self->progress);
+    g_free(self->title);
     g_free(self->words);
     g_free(self->facts);
     g_free(self->mark_words);

@@ -25,6 +25,8 @@ void fw_shade_view_get_angles(FwShadeView *view, double *turn, double *tilt);
 void fw_shade_view_zoom(FwShadeView *view, double factor);
 void fw_shade_view_fit(FwShadeView *view);
 void fw_shade_view_reset(FwShadeView *view);
+// What it is a picture of, for a screen reader; otherwise the part along its pull.
+void fw_shade_view_set_title(FwShadeView *view, const char *title);
 gboolean fw_shade_view_is_settled(FwShadeView *view); // the newest view is shown
 
 // The way towards the eye, unit, in the model's axes.

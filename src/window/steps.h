@@ -14,7 +14,7 @@ typedef struct {
 typedef struct {
     const char *id;        // also Field.step
     const char *label;     // N_("Mould")
-    const char *stages[3]; // names of the stages whose figures it lists, NULL-terminated
+    const char *stages[4]; // names of the stages whose figures it lists, NULL-terminated
     StepFigure figures[4]; // the two or three that matter, ended by an id of NULL
     gboolean cautions;     // molten metal or sand: show the cautions
 } Step;

@@ -289,6 +289,8 @@ on_view_changed_cb(GSimpleAction *action, GVariant *value, gpointer data)
 static void
 on_inspect_cb(GSimpleAction *action, GVariant *page, gpointer data)
 {
+    if (g_str_equal(g_variant_get_string(page, NULL), "pieces"))
+        fw_window_choose_step(data, "pattern"); // no other has the page
     fw_inspector_show_page(FW_WINDOW(data)->inspector, g_variant_get_string(page, NULL));
     fw_inspector_focus_page(FW_WINDOW(data)->inspector);
 }
@@ -347,6 +349,7 @@ fw_window_add_commands(FwWindow *self)
         {.name = "about", .activate = on_about_cb},
     };
     g_action_map_add_action_entries(G_ACTION_MAP(self), entries, G_N_ELEMENTS(entries), self);
+    fw_window_add_pattern_commands(self);
 }
 
 static void
@@ -369,6 +372,7 @@ fw_window_update_commands(FwWindow *self)
                (fw_window_shows_casting(self) ? plan_pattern(desk_plan(self->desk)) != NULL
                                               : plan_mould(desk_plan(self->desk)) != NULL) &&
                !fw_window_shows_pull(self));
+    fw_window_update_pattern_commands(self);
     enable(self, "undo", desk_can_undo(self->desk));
     enable(self, "redo", desk_can_redo(self->desk));
     enable(self, "stop", desk_is_busy(self->desk));

@@ -7,6 +7,7 @@
 #include "window/inspector.h"
 #include "window/job-pane.h"
 #include "window/notice.h"
+#include "window/piece-writer.h"
 #include "window/pull-view.h"
 #include "window/sketch-view.h"
 #include "window/window.h"
@@ -33,6 +34,11 @@ struct _FwWindow {
     guint task_timer, say_timer;
     guint drawing, drawn; // newest request for scenes, and the one shown
     GtkFileChooserNative *chooser;
+    FwPieceWriter *writer;
+    GtkWidget *write_task;
+    GtkLabel *write_words;
+    GtkProgressBar *write_bar;
+    guint write_timer;
 };
 
 // window-commands.c
@@ -40,6 +46,10 @@ void fw_window_add_commands(FwWindow *self);
 void fw_window_update_commands(FwWindow *self);
 gboolean fw_window_shows_pull(FwWindow *self);    // and not the flask
 gboolean fw_window_shows_casting(FwWindow *self); // likewise
+// window-patterns.c
+void fw_window_add_pattern_commands(FwWindow *self);
+void fw_window_update_pattern_commands(FwWindow *self);
+void fw_window_drop_writer(FwWindow *self); // what is being written ends soon
 // window-views.c
 void fw_window_update_views(FwWindow *self);
 void fw_window_explain(FwWindow *self, const char *figure_id, GtkWidget *at,

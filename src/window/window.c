@@ -219,6 +219,7 @@ fw_window_dispose(GObject *object)
         self->explain = NULL;
     }
     g_clear_object(&self->chooser);
+    fw_window_drop_writer(self);
     g_clear_object(&self->desk);
     G_OBJECT_CLASS(fw_window_parent_class)->dispose(object);
 }
@@ -261,6 +262,9 @@ fw_window_class_init(FwWindowClass *klass)
     BIND(task);
     BIND(task_words);
     BIND(task_bar);
+    BIND(write_task);
+    BIND(write_words);
+    BIND(write_bar);
 #undef BIND
     gtk_widget_class_bind_template_callback(widget, on_step_chosen_cb);
     gtk_widget_class_bind_template_callback(widget, on_figure_chosen_cb);

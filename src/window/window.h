@@ -4,6 +4,7 @@
 
 #include <gtk/gtk.h>
 
+#include "board/files.h"
 #include "plan/desk.h"
 
 G_BEGIN_DECLS
@@ -19,6 +20,10 @@ gboolean fw_window_open(FwWindow *window, const char *path);
 void fw_window_choose_step(FwWindow *window, const char *step_id);
 // A word in the status line.
 void fw_window_say(FwWindow *window, const char *words);
+// Writes the patterns to print in the background; the notice bar tells how it ended. Files that are
+// there are replaced only if `replace`.
+void fw_window_write_patterns(FwWindow *window, const char *folder, BoardFormat format,
+                              gboolean replace);
 // TRUE when the plan is made and its drawings are shown.
 gboolean fw_window_is_settled(FwWindow *window);
 // A picture of the window as it is drawn now, as PNG. FALSE if it is not on a screen.
