@@ -141,7 +141,8 @@ draw_riser(FlaskDraft *d, const SectionState *s, guint i)
     MouldChannel neck;
     if (flask_neck(d, i, &neck))
         draw_channel(d, s, ROLE_RISER, id, &neck, -l->neck.down);
-    draw_upright(d, ROLE_RISER, id, cut, x - radius, x + radius, 0.0, l->riser_height * FLASK_MM);
+    draw_upright(d, ROLE_RISER, id, cut, x - radius, x + radius, l->riser_base * FLASK_MM,
+                 (l->riser_base + l->riser_height) * FLASK_MM);
 }
 
 static void
@@ -235,7 +236,9 @@ draw_cavities(FlaskDraft *d, SectionState *s)
 static void
 raise_to_riser(const FlaskDraft *d, SolidPoint *top)
 {
-    double height = d->layout->riser_height * FLASK_MM;
+    double height = (d->layout->riser_base + d->layout->riser_height) * FLASK_MM;
+    if (d->layout->riser_open)
+        return;
     for (guint i = 0; i < d->layout->n_cavities; i++)
         if (flask_has_riser(d->layout, i) && height > top->y)
             *top = (SolidPoint){d->layout->cavities[i].riser_x * FLASK_MM, height};
