@@ -27,7 +27,7 @@ typedef struct {
     double x, y, base;       // m, foot of one that stands on the casting: from the middle of the
                              // plan and from the parting, cavity's own axes as moulded; else 0
     double seat;             // share of that foot with metal under it
-    SolidGrid *map;          // local modulus, cold, casting's axes; NULL without a rough casting
+    SolidGrid *map; // local modulus, cold, casting's axes (modulus-map.h); NULL without a casting
     FeedSpot spots[FEED_MAP_MOST];
     guint n_spots; // places that are heavier than what is round them, the heaviest first
     FeedChill chill;

@@ -69,7 +69,7 @@ static const FigureSpec spec_seat = {
     N_("Share of the riser's foot with the casting's metal within a tenth of its diameter below."),
     "geometry",
     FIGURE_AT_LEAST,
-    0.02};
+    0};
 
 #define SPEC_BY_MODULUS(formula)                                                                   \
     {                                                                                              \

@@ -11,7 +11,7 @@ static const FigureSpec spec_modulus = {
     QUANTITY_LENGTH,
     NULL,
     N_("Highest value of the modulus map: metal over surface near a place, both weighed by a bell "
-       "curve 1.5 times as wide as the heaviest section's radius, and divided by 1.162 so that a "
+       "curve as wide as the heaviest section's radius, and divided by 1.411 so that a "
        "plate comes out right; on at most 72 cells along the casting. It ranks places: where heavy "
        "sections meet it comes out high, and risers are not sized by it."),
     "geometry"};

@@ -8,8 +8,14 @@
 #define LONGEST 72 // cells
 #define STANDS_OUT 0.03
 #define SAME 1e-3 // of the highest; less of a difference is not one
-#define PLATE                                                                                      \
-    1.162196 // what a plate comes to, over its modulus, when the curve is 1.5 times as wide
+
+// What a wide plate as thick as the largest ball comes to, over its modulus.
+static double
+plate_bias(void)
+{
+    double x = 1 / FEED_MAP_WIDTH, middle = exp(-x * x / 2) / sqrt(2 * G_PI);
+    return erf(x / sqrt(2)) / (2 * middle * x);
+}
 
 typedef struct {
     int nx, ny, nz;
@@ -147,9 +153,11 @@ feed_modulus_map(const SolidGrid *casting, double radius, Progress *progress, GE
         done = blur(&metal, sigma, 0, progress, error) &&
                blur(&surface, sigma, 0.5, progress, error);
     }
+    double bias = plate_bias();
     for (gsize i = 0; done && i < n; i++)
-        if (share.value[i] > 0 && surface.value[i] > 0)
-            map->value[i] = (float)(metal.value[i] / surface.value[i] / PLATE);
+        if (surface.value[i] > 0)
+            map->value[i] = (float)(metal.value[i] / surface.value[i] / bias *
+                                    (share.value[i] > 0 ? 1 : -1));
     g_free(share.value);
     g_free(metal.value);
     g_free(surface.value);

@@ -162,6 +162,7 @@ draw_gating(FlaskDraft *d, const SectionState *s)
     for (guint i = 0; i < l->n_cavities; i++)
         if (flask_has_riser(l, i))
             draw_riser(d, s, i);
+    flask_draw_chills_cut(d, s->at);
     draw_sprue(d, s);
 }
 
@@ -277,6 +278,8 @@ draw_words(FlaskDraft *d, const SectionState *s)
     legend[n++] = (FlaskLegend){ROLE_GATING, FALSE, N_("Sprue, runner, gates")};
     if (l->riser_diameter > 0.0)
         legend[n++] = (FlaskLegend){ROLE_RISER, FALSE, N_("Riser")};
+    if (flask_has_chill(l))
+        legend[n++] = (FlaskLegend){ROLE_FLASK, FALSE, N_("Chill")};
     legend[n++] = (FlaskLegend){ROLE_PARTING, TRUE, N_("Parting")};
     legend[n++] = (FlaskLegend){ROLE_HIDDEN, TRUE, N_("Behind the plane")};
     g_autofree char *below = NULL;
