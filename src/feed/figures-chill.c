@@ -146,8 +146,10 @@ feed_figures_chill(FeedWork *w)
     figure_add(figures, &spec_chilled, c.chilled, "feed.chill_width", "feed.section_area", NULL);
     w->section = feed_chilled_modulus(&c);
     w->section_id = "feed.chilled_modulus";
-    figure_add(figures, &spec_modulus, w->section, "feed.section_modulus", "feed.section_area",
-               "job.chill_factor", "feed.chilled_area", NULL);
+    Figure *f = figure_add(figures, &spec_modulus, w->section, "feed.section_modulus",
+                           "feed.section_area", "job.chill_factor", "feed.chilled_area", NULL);
+    figure_set_note(f, _("With the chill fitted to the casting's skin. The heat flow does not "
+                         "know of it."));
     w->evenness *= w->section / c.modulus;
     w->evenness_id = "feed.chilled_evenness";
     figure_add(figures, &spec_evenness, w->evenness, "feed.evenness", "feed.chilled_modulus",

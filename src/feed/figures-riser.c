@@ -7,6 +7,8 @@
 #include "feed/riser.h"
 
 #define NECK_MARGIN 1.1
+#define EQUAL 0.95    // of the heaviest place
+#define NEARLY 0.75   // of it, between equal ones
 #define SEAT_LINES 24 // across a riser's foot
 
 static const FigureSpec spec_count = {
@@ -40,7 +42,8 @@ static const FigureSpec spec_by_hand_y = {"feed.riser_across",
                                           NULL,
                                           "user"};
 #define OVER_METHOD                                                                                \
-    N_("Over the highest place of the modulus map, from the middle of the casting's plan, larger " \
+    N_("Over the highest place of the modulus map; between several within 5 % of it when the "     \
+       "casting is three quarters as heavy there. From the middle of the casting's plan, larger "  \
        "by the contraction.")
 static const FigureSpec spec_along = {"feed.riser_along", N_("Riser along the casting"),
                                       QUANTITY_LENGTH,    NULL,
@@ -184,6 +187,23 @@ add_count(FeedWork *w)
     w->result->risers = f->state == FIGURE_UNKNOWN ? 0 : count;
 }
 
+// One riser may feed several equally heavy places from between them, where the casting is nearly as
+// heavy there; else it stands over the heaviest.
+static Vec3
+choose_spot(const FeedResult *r)
+{
+    if (r->n_spots == 0)
+        return vec3(NAN, NAN, NAN);
+    double most = r->spots[0].modulus;
+    Vec3 sum = vec3(0, 0, 0);
+    guint n = 0;
+    for (; n < r->n_spots && r->spots[n].modulus >= EQUAL * most; n++)
+        sum = vec3_add(sum, r->spots[n].at);
+    Vec3 between = vec3_scale(sum, 1.0 / n);
+    gboolean heavy = solid_grid_sample(r->map, between) >= NEARLY * most;
+    return heavy ? between : r->spots[0].at;
+}
+
 // One coordinate of a riser on the casting: a person's own or over the hot spot.
 static double
 add_place(FeedWork *w, const char *path, double spot, const FigureSpec *own,
@@ -209,7 +229,7 @@ add_foot(FeedWork *w)
         figure_add(w->figures, &spec_base_side, 0, "feed.riser_count", NULL);
         return TRUE;
     }
-    Vec3 spot = r->n_spots > 0 ? r->spots[0].at : vec3(NAN, NAN, NAN);
+    Vec3 spot = choose_spot(r);
     r->x = add_place(w, "job.riser_x", spot.x, &spec_by_hand_x, &spec_along);
     r->y = add_place(w, "job.riser_y", spot.y, &spec_by_hand_y, &spec_across);
     double skin = feed_skin_at(w->pattern->casting, r->x / w->scale, r->y / w->scale, 1);

@@ -13,7 +13,7 @@
 #define LABEL_SIZE 10.0
 #define ROW 5.4
 #define LEAST_RUN 5.0 // grains of a line that is drawn
-#define MOST_LINES 7
+#define MOST_LINES 9
 
 typedef struct {
     CastingDraft d;
@@ -190,19 +190,27 @@ draw_spots(Draft *m)
     double g = m->d.sheet.grain, left = CASTING_COLUMN * g, y = CASTING_TABLE_TOP * g;
     casting_text(&m->d, ROLE_DIMENSION, left, y, LABEL_SIZE, ALIGN_START, FALSE, NULL,
                  _("Heaviest places"));
+    casting_text(&m->d, ROLE_DIMENSION, CASTING_EDGE * g, y, LABEL_SIZE, ALIGN_END, FALSE, NULL,
+                 _("along; across; above the parting"));
     for (guint i = 0; i < m->feed->n_spots && i < 6; i++) {
         const FeedSpot *spot = &m->feed->spots[i];
         SolidPoint p = in_plane(&m->plane, spot->at), at = place(m, p.x, p.y);
         g_autofree char *id = g_strdup_printf("modulus-%u", i + 1);
         g_autofree char *number = g_strdup_printf("%u", i + 1);
-        scene_add_circle(m->d.scene, ROLE_VISIBLE, CASTING_ORDER_CUTTING, id, FALSE, TRUE, at.x,
-                         at.y, 1.9 * g);
-        casting_text(&m->d, ROLE_TEXT, at.x, at.y, LABEL_SIZE, ALIGN_MIDDLE, TRUE, id, number);
+        double away = fabs(m->plane.axis == 0   ? spot->at.x - m->plane.at
+                           : m->plane.axis == 1 ? spot->at.y - m->plane.at
+                                                : spot->at.z - m->plane.at);
+        // Of places behind one another only the one that is cut.
+        if (away <= 1.5 * m->feed->map->cell) {
+            scene_add_circle(m->d.scene, ROLE_VISIBLE, CASTING_ORDER_CUTTING, id, FALSE, TRUE, at.x,
+                             at.y, 1.9 * g);
+            casting_text(&m->d, ROLE_TEXT, at.x, at.y, LABEL_SIZE, ALIGN_MIDDLE, TRUE, id, number);
+        }
         g_autofree char *size = casting_length(m->d.units, spot->modulus);
         g_autofree char *x = casting_length_number(m->d.units, spot->at.x);
         g_autofree char *across = casting_length_number(m->d.units, spot->at.y);
         g_autofree char *z = casting_length_number(m->d.units, spot->at.z);
-        g_autofree char *where = g_strdup_printf(_("at %s; %s; %s"), x, across, z);
+        g_autofree char *where = g_strdup_printf("%s; %s; %s", x, across, z);
         y -= ROW * g;
         casting_text(&m->d, ROLE_TEXT, left, y, TEXT_SIZE, ALIGN_START, TRUE, id, number);
         casting_text(&m->d, ROLE_TEXT, left + 4 * g, y, TEXT_SIZE, ALIGN_START, FALSE, id, size);
