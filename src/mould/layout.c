@@ -16,6 +16,7 @@ clear_layout(gpointer data)
     g_free(layout->cavities);
     g_free(layout->runners);
     g_free(layout->gates);
+    g_free(layout->vents);
     mould_filling_free(layout->filling);
     mould_body_unref(layout->body);
     mould_space_unref(layout->space);
@@ -163,7 +164,6 @@ mould_build_pour(MouldLayout *l, const MouldWish *wish, const MouldPour *pour,
     l->riser_height = on_top ? wish->top.height : wish->riser_height;
     l->riser_base = on_top ? wish->top.base : 0;
     l->riser_open = wish->riser_open;
-    l->riser_seen = wish->riser_seen;
     l->chill = wish->chill;
     l->neck = *neck;
     l->metal_volume = pour->volume;

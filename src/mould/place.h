@@ -51,7 +51,6 @@ typedef struct {
     double riser_diameter, riser_height, neck; // 0 without a riser beside the casting
     MouldTopRiser top;
     gboolean riser_open; // either of them
-    double riser_seen;   // m2, as in MouldLayout
     FeedChill chill;
     int most;       // cavities at most; 0: as many as fit
     double density; // kg/m3, as poured

@@ -4,7 +4,6 @@
 
 #include <math.h>
 
-#define RINGS 12
 #define SPOKES 72
 
 static double
@@ -32,46 +31,33 @@ outside(const SolidOutline *o, SolidPoint p)
     return inside || isinf(least) ? 0 : least;
 }
 
-// Rings of equal area. Share of the disc outside the shadow, and how far its rim reaches out.
+// How far its rim reaches out over the shadow.
 static double
-share_outside(const MouldTopRiser *top, const SolidOutline *shadow, double scale, double *reach)
+reach_out(const MouldTopRiser *top, const SolidOutline *shadow, double scale)
 {
-    int out = 0;
-    *reach = 0;
-    for (int ring = 0; ring <= RINGS; ring++)
-        for (int i = 0; i < SPOKES; i++) {
-            double r = top->diameter / 2 * (ring == RINGS ? 1 : sqrt((ring + 0.5) / RINGS));
-            double way = 2 * G_PI * i / SPOKES;
-            SolidPoint p = {(top->x + r * cos(way)) / scale, (top->y + r * sin(way)) / scale};
-            double far = scale * outside(shadow, p);
-            if (ring == RINGS)
-                *reach = fmax(*reach, far);
-            else
-                out += far > 0;
-        }
-    return (double)out / (RINGS * SPOKES);
+    double reach = 0, r = top->diameter / 2;
+    for (int i = 0; i < SPOKES; i++) {
+        double way = 2 * G_PI * i / SPOKES;
+        SolidPoint p = {(top->x + r * cos(way)) / scale, (top->y + r * sin(way)) / scale};
+        reach = fmax(reach, scale * outside(shadow, p));
+    }
+    return reach;
 }
 
 void
 mould_wish_risers(MouldWish *wish, const FeedResult *feed, const SolidOutline *shadow, double scale)
 {
     g_return_if_fail(wish != NULL && feed != NULL);
-    double disc = G_PI / 4 * wish->riser_diameter * wish->riser_diameter, reach = 0, share = 0;
     wish->riser_open = feed->open && wish->riser_diameter > 0;
     wish->chill = feed->chill;
-    if (!feed->on_top) {
-        // No sand lies over an open one.
-        wish->riser_seen = wish->riser_open ? 0 : disc;
+    if (!feed->on_top)
         return;
-    }
     wish->top = (MouldTopRiser){wish->riser_diameter, wish->riser_height, feed->x, feed->y,
                                 feed->base};
     if (!isfinite(wish->riser_diameter) || !isfinite(wish->riser_height))
         return; // the wish is not complete
     wish->riser_diameter = wish->riser_height = wish->neck = 0;
-    if (shadow)
-        share = share_outside(&wish->top, shadow, scale, &reach);
-    wish->riser_seen = share * disc - (wish->riser_open ? disc : 0);
+    double reach = shadow ? reach_out(&wish->top, shadow, scale) : 0;
     wish->cover_wall += reach;
     wish->cover_between += reach;
 }

@@ -8,8 +8,7 @@ G_BEGIN_DECLS
 
 // Moves a riser that stands on the casting from `riser_diameter` to `top`, which the rows of a
 // layout do not see; where it reaches out over the casting's shadow (cold, about the middle of the
-// plan; may be NULL) all sand beside castings is asked to be that much more. Also the area it adds
-// to what presses on the cope, and the chill.
+// plan; may be NULL) all sand beside castings is asked to be that much more. Also the chill.
 void mould_wish_risers(MouldWish *wish, const FeedResult *feed, const SolidOutline *shadow,
                        double scale);
 

@@ -193,6 +193,28 @@ test_stopped(void)
     g_assert_null(f.mesh);
 }
 
+// Inches taken for metres, or millimetres for metres, are asked about; what is only small is not.
+static void
+test_size(void)
+{
+    const struct {
+        double longest;
+        const char *words;
+    } cases[] = {{4.7 * MM, ""},
+                 {1.3 * MM, "The part is 1.3 mm long: see whether the unit of its file is the "
+                            "right one."},
+                 {2.71, ""},
+                 {31.7, "The part is 31.7 m long: see whether the unit of its file is the right "
+                        "one."}};
+    for (guint i = 0; i < G_N_ELEMENTS(cases); i++) {
+        double x = cases[i].longest;
+        g_autofree char *words = NULL;
+        g_auto(PartFindings) f = find(check_mesh_box(0.3 * x, x, 0.4 * x), &words);
+        g_assert_cmpstr(words, ==, cases[i].words);
+        g_assert_true(f.solid);
+    }
+}
+
 int
 main(int argc, char **argv)
 {
@@ -205,5 +227,6 @@ main(int argc, char **argv)
     g_test_add_func("/part/findings/refused", test_refused);
     g_test_add_func("/part/findings/thin", test_thin);
     g_test_add_func("/part/findings/stopped", test_stopped);
+    g_test_add_func("/part/findings/size", test_size);
     return g_test_run();
 }
