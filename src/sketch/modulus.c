@@ -236,7 +236,8 @@ modulus_scene(const PatternResult *pattern, const FeedResult *feed, const Castin
                          .cut = &cut,
                          .units = units,
                          .sheet = casting_sheet(pattern, plane->axis)};
-    g_autoptr(SolidGrid) smooth = m.smooth = without_signs(feed->map);
+    g_autoptr(SolidGrid) smooth = without_signs(feed->map);
+    m.smooth = smooth;
     double g = m.d.sheet.grain;
     scene_set_grain(m.d.scene, g);
     scene_add_rectangle(m.d.scene, ROLE_DIMENSION, CASTING_ORDER_SHEET, NULL, FALSE, TRUE, 0, 0,
