@@ -121,7 +121,7 @@ extras_distance(const Extras *e, Vec3 p)
     double d = 1;
     if (e->riser)
         d = fmin(d, board_shape_post(p, e->riser_at.x, e->riser_at.y, l->riser_diameter / 2,
-                                     l->riser_height, e->taper));
+                                     l->riser_base + l->riser_height, e->taper));
     if (e->neck)
         d = fmin(d, board_shape_bar(p, e->neck_from.x, e->neck_from.y, e->neck_to.x, e->neck_to.y,
                                     l->neck.width, e->neck_high, e->taper));
@@ -142,9 +142,10 @@ static void
 widen_extras(const Extras *e, Vec3 *low, Vec3 *high)
 {
     const MouldLayout *l = e->layout;
-    double lean = e->taper * fmax(l->riser_height, fmax(e->gate_depth, e->neck_high));
+    double top = l->riser_base + l->riser_height;
+    double lean = e->taper * fmax(top, fmax(e->gate_depth, e->neck_high));
     if (e->riser)
-        widen(low, high, e->riser_at, l->riser_diameter / 2 + lean, l->riser_height);
+        widen(low, high, e->riser_at, l->riser_diameter / 2 + lean, top);
     if (e->neck) {
         widen(low, high, e->neck_from, l->neck.width / 2 + lean, e->neck_high);
         widen(low, high, e->neck_to, l->neck.width / 2 + lean, e->neck_high);

@@ -9,6 +9,7 @@
 #include "sketch/casting.h"
 #include "sketch/export.h"
 #include "sketch/flask.h"
+#include "sketch/modulus.h"
 #include "sketch/template.h"
 #include "sketch/timeline.h"
 #include "sketch/true-size.h"
@@ -28,6 +29,8 @@ make_scene(const Plan *plan, const char *view, const CastingPlane *plane, GError
             plan, g_str_equal(view, boards[0]) ? TEMPLATE_COPE : TEMPLATE_DRAG, error);
     if (g_str_equal(view, "casting"))
         return sketch_casting_scene(plan, plane, error);
+    if (g_str_equal(view, "modulus"))
+        return sketch_modulus_scene(plan, plane, error);
     return sketch_flask_scene_at(plan, view, plane->at, error);
 }
 
@@ -35,7 +38,8 @@ static gboolean
 is_view(const char *view)
 {
     return g_str_equal(view, "timeline") || g_str_equal(view, "casting") ||
-           g_strv_contains(boards, view) || g_strv_contains(sketch_flask_views(), view);
+           g_str_equal(view, "modulus") || g_strv_contains(boards, view) ||
+           g_strv_contains(sketch_flask_views(), view);
 }
 
 // A board's lines are there to be laid on the board, and a DXF knows no other size.
@@ -56,12 +60,13 @@ write_scene(const Scene *scene, const char *view, const char *to, gboolean true_
 static int
 check_plane(const char *view, const char *cut, const char *at, CastingPlane *plane)
 {
-    gboolean casting = g_str_equal(view, "casting");
+    gboolean modulus = g_str_equal(view, "modulus");
+    gboolean casting = modulus || g_str_equal(view, "casting");
     if (cut && !casting)
-        return cli_usage("%s", _("sketch: --cut is for --view casting only"));
+        return cli_usage("%s", _("sketch: --cut is for --view casting and modulus only"));
     if (at && !casting && !sketch_flask_is_cut(view))
         return cli_usage("%s", _("sketch: --at is for sections only"));
-    plane->at = casting ? 0 : NAN;
+    plane->at = casting && !modulus ? 0 : NAN;
     plane->axis = cut ? casting_cut_axis(cut) : casting_cut_axis("along");
     if (plane->axis < 0)
         return cli_usage(_("sketch: no cut called \"%s\"; use along, across or level"), cut);
@@ -90,8 +95,8 @@ cli_sketch(int argc, char **argv)
     const GOptionEntry entries[] = {
         {"job", 'j', 0, G_OPTION_ARG_STRING, &asked, N_("Which job; the first otherwise"), "ID"},
         {"view", 0, 0, G_OPTION_ARG_STRING, &view,
-         N_("plan, cope, drag, section, across, end, stack, casting, cope-board, drag-board or "
-            "timeline"),
+         N_("plan, cope, drag, section, across, end, stack, casting, modulus, cope-board, "
+            "drag-board or timeline"),
          "NAME"},
         {"cut", 0, 0, G_OPTION_ARG_STRING, &cut,
          N_("Which way the casting is cut: along (the default), across or level"), "WAY"},

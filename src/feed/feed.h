@@ -1,18 +1,36 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Stage "feed": modulus of the rough casting and the riser that feeds it.
+// Stage "feed": modulus of the rough casting, the riser that feeds it, and the chill that spares
+// one.
 #pragma once
 
+#include "feed/modulus-map.h"
 #include "part/pattern.h"
 
 G_BEGIN_DECLS
 
+// A square block in the sand against the casting; cavity's own axes as moulded, m.
 typedef struct {
-    double casting_modulus;  // m
+    double x, y;             // its middle, from the middle of the plan
+    double face;             // height of the face it touches, from the parting
+    double width, thickness; // 0 without a chill
+    gboolean in_cope;        // it lies over the casting rather than under it
+} FeedChill;
+
+typedef struct {
+    double casting_modulus;  // m, of the heaviest section; without its chill
     int risers;              // per casting
     double diameter, height; // m
     double neck;             // m, diameter
     double volume;           // m3, one riser
     double modulus;          // m
+    gboolean on_top, open;   // stands on the casting; reaches the cope's top
+    double x, y, base;       // m, foot of one that stands on the casting: from the middle of the
+                             // plan and from the parting, cavity's own axes as moulded; else 0
+    double seat;             // share of that foot with metal under it
+    SolidGrid *map; // local modulus, cold, casting's axes (modulus-map.h); NULL without a casting
+    FeedSpot spots[FEED_MAP_MOST];
+    guint n_spots; // places that are heavier than what is round them, the heaviest first
+    FeedChill chill;
 } FeedResult;
 
 FeedResult *feed_result_ref(const FeedResult *result);

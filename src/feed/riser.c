@@ -33,6 +33,19 @@ feed_riser_by_volume(double volume)
 }
 
 double
+feed_riser_open_by_modulus(double modulus, double height, gboolean base_cools)
+{
+    double spare = height - (base_cools ? 2 : 1) * modulus;
+    return spare > 0 ? 4 * modulus * height / spare : NAN;
+}
+
+double
+feed_riser_open_by_volume(double volume, double height)
+{
+    return height > 0 ? sqrt(4 * volume / (G_PI * height)) : NAN;
+}
+
+double
 feed_neck(double casting_modulus, double margin)
 {
     return 4 * margin * casting_modulus;

@@ -1,7 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// How large a riser must be. Here a riser is a blind cylinder, as high as wide, that stands on the
+// How large a riser must be. A riser is an upright cylinder. Beside the casting it stands on the
 // parting in the cope between gate and casting, so that the metal that fills the casting runs
-// through it and leaves it the hotter. All its faces cool.
+// through it and leaves it the hotter, and all its faces cool; on the casting its foot does not
+// cool. A blind one is as high as wide, an open one as high as the cope leaves room for; its open
+// top counts as a cooling face, since it radiates.
 #pragma once
 
 #include <glib.h>
@@ -22,6 +24,11 @@ double feed_riser_volume(double casting_volume, double shrinkage, double share);
 
 // Diameter, m, of a cylinder with H = D of that volume.
 double feed_riser_by_volume(double volume);
+
+// The same for a height that is given, of an open riser. D H / (4 H + n D) = M with n cooling ends,
+// 2 or 1, gives 4 M H / (H - n M); NAN when `height` is not more than n M: then no width is enough.
+double feed_riser_open_by_modulus(double modulus, double height, gboolean base_cools);
+double feed_riser_open_by_volume(double volume, double height);
 
 // Diameter, m, of a round neck with modulus `margin` times that of the casting: a long bar, D/4.
 double feed_neck(double casting_modulus, double margin);

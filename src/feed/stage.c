@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Stage "feed": does the casting want a riser, and how large.
+// Stage "feed": where a casting is heavy, does it want a riser, and how large.
 //
 // A casting of even thickness freezes everywhere at about the same time and spreads its shrinkage;
 // one with a heavy section keeps liquid there that nothing feeds. So a riser is wanted "where
@@ -9,15 +9,33 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
-#include "feed/feed.h"
+#include "feed/figures.h"
 #include "feed/inscribed.h"
 #include "feed/need.h"
-#include "feed/riser.h"
 
-#define NECK_MARGIN 1.1
-
-const char *const feed_reads[] = {"job.riser", "job.riser_margin", "job.feed_share",
-                                  "metal.freezing_shrinkage", NULL};
+const char *const feed_reads[] = {"job.riser",
+                                  "job.riser_margin",
+                                  "job.feed_share",
+                                  "job.riser_kind",
+                                  "job.riser_end",
+                                  "job.riser_x",
+                                  "job.riser_y",
+                                  "job.chills",
+                                  "job.chill_half",
+                                  "job.chill_width",
+                                  "job.chill_thickness",
+                                  "job.chill_factor",
+                                  "job.contraction",
+                                  "job.pouring_temperature",
+                                  "flask.cope_depth",
+                                  "shop.ambient",
+                                  "metal.freezing_shrinkage",
+                                  "metal.density_solid",
+                                  "metal.latent_heat",
+                                  "metal.cp_liquid",
+                                  "metal.liquidus",
+                                  "metal.solidus",
+                                  NULL};
 
 static const FigureSpec spec_inscribed = {
     "feed.inscribed",
@@ -39,74 +57,12 @@ static const FigureSpec spec_section = {"feed.section_modulus",
                                         "max(casting.modulus, feed.inscribed / 3)",
                                         NULL,
                                         "wlodawer-1966"};
-static const FigureSpec spec_count = {
-    "feed.riser_count",
-    N_("Risers a casting"),
-    QUANTITY_COUNT,
-    NULL,
-    N_("One when risers are set to always. Where needed: one when the alloy shrinks on freezing "
-       "and "
-       "the heaviest section's radius is more than 1.5 times the modulus of the casting, for then "
-       "it freezes well after the rest. The 1.5 is this program's own choice."),
-    "common-practice"};
-static const FigureSpec spec_modulus = {"feed.riser_modulus",
-                                        N_("Modulus the riser needs"),
-                                        QUANTITY_LENGTH,
-                                        "job.riser_margin * feed.section_modulus",
-                                        NULL,
-                                        "wlodawer-1966"};
-static const FigureSpec spec_by_modulus = {"feed.riser_by_modulus",
-                                           N_("Riser diameter to freeze last"),
-                                           QUANTITY_LENGTH,
-                                           "6 * feed.riser_modulus",
-                                           NULL,
-                                           "wlodawer-1966"};
-static const FigureSpec spec_by_volume = {
-    "feed.riser_by_volume",
-    N_("Riser diameter to hold enough"),
-    QUANTITY_LENGTH,
-    "(4 / pi * metal.freezing_shrinkage * casting.volume / (job.feed_share - "
-    "metal.freezing_shrinkage))^(1 / 3)",
-    NULL,
-    "campbell-castings"};
-static const FigureSpec spec_share = {"feed.usable_share",
-                                      N_("Usable share against shrinkage"),
-                                      QUANTITY_RATIO,
-                                      "job.feed_share",
-                                      NULL,
-                                      "campbell-castings",
-                                      FIGURE_AT_LEAST,
-                                      0.1};
-static const FigureSpec spec_diameter = {"feed.riser_diameter",
-                                         N_("Riser diameter"),
-                                         QUANTITY_LENGTH,
-                                         "max(feed.riser_by_modulus, feed.riser_by_volume)",
-                                         NULL,
-                                         "wlodawer-1966+campbell-castings"};
-static const FigureSpec spec_diameter_modulus = {
-    "feed.riser_diameter", N_("Riser diameter"), QUANTITY_LENGTH, "feed.riser_by_modulus", NULL,
-    "wlodawer-1966"};
-static const FigureSpec spec_diameter_none = {
-    "feed.riser_diameter", N_("Riser diameter"), QUANTITY_LENGTH, "0 * feed.riser_count", NULL,
-    "definition"};
-static const FigureSpec spec_height = {
-    "feed.riser_height", N_("Riser height"), QUANTITY_LENGTH, "feed.riser_diameter", NULL,
-    "common-practice"};
-static const FigureSpec spec_volume = {"feed.riser_volume",
-                                       N_("Riser volume"),
-                                       QUANTITY_VOLUME,
-                                       "pi / 4 * feed.riser_diameter^2 * feed.riser_height",
-                                       NULL,
-                                       "geometry"};
-static const FigureSpec spec_neck = {"feed.neck",
-                                     N_("Riser neck diameter"),
-                                     QUANTITY_LENGTH,
-                                     "4 * 1.1 * feed.section_modulus",
-                                     NULL,
-                                     "wlodawer-1966"};
-static const FigureSpec spec_neck_none = {
-    "feed.neck", N_("Riser neck diameter"), QUANTITY_LENGTH, "0 * feed.riser_count", NULL,
-    "definition"};
+static void
+clear_result(gpointer data)
+{
+    FeedResult *result = data;
+    solid_grid_unref(result->map);
+}
 
 FeedResult *
 feed_result_ref(const FeedResult *result)
@@ -118,111 +74,66 @@ void
 feed_result_unref(const FeedResult *result)
 {
     if (result)
-        g_atomic_rc_box_release((gpointer)result);
-}
-
-static int
-count_risers(const char *choice, double shrinkage, double evenness)
-{
-    if (g_strcmp0(choice, "always") == 0)
-        return 1;
-    if (g_strcmp0(choice, "none") == 0)
-        return 0;
-    // An alloy whose shrinkage is not known is taken to shrink, as nearly all do.
-    return (isnan(shrinkage) || shrinkage > 0) && feed_is_uneven(evenness);
+        g_atomic_rc_box_release_full((gpointer)result, clear_result);
 }
 
 static void
-add_no_riser(FigureList *figures)
+add_section(FeedWork *w, double inscribed)
 {
-    figure_add(figures, &spec_diameter_none, 0, "feed.riser_count", NULL);
-    figure_add(figures, &spec_neck_none, 0, "feed.riser_count", NULL);
-}
-
-static void
-add_sizes(FigureList *figures, double volume, double shrinkage, double share)
-{
-    double by_modulus = figure_list_value(figures, "feed.riser_by_modulus");
-    double needed = feed_riser_volume(volume, shrinkage, share);
-    double by_volume = feed_riser_by_volume(needed);
-    Figure *figure = figure_add(figures, &spec_share, share, "job.feed_share", NULL);
-    if (!isnan(shrinkage))
-        figure_limit(figure, shrinkage, "metal.freezing_shrinkage");
-    figure = figure_add(figures, &spec_by_volume, by_volume, "metal.freezing_shrinkage",
-                        "casting.volume", "job.feed_share", NULL);
-    if (!isnan(shrinkage) && isnan(needed))
-        figure_set_note(figure,
-                        _("A riser that can give only %.1f %% of itself never makes up %.1f %% "
-                          "shrinkage, however large; an insulating sleeve gives more."),
-                        100 * share, 100 * shrinkage);
-    if (isnan(shrinkage)) {
-        figure = figure_add(figures, &spec_diameter_modulus, by_modulus, "feed.riser_by_modulus",
-                            NULL);
-        figure_set_note(figure, _("Sized to freeze last only: the alloy's shrinkage is unknown."));
-    } else {
-        figure_add(figures, &spec_diameter, MAX(by_modulus, by_volume), "feed.riser_by_modulus",
-                   "feed.riser_by_volume", NULL);
-    }
-    double section = figure_list_value(figures, "feed.section_modulus");
-    figure_add(figures, &spec_neck, feed_neck(section, NECK_MARGIN), "feed.section_modulus", NULL);
-}
-
-static void
-add_figures(const Inputs *inputs, FigureList *figures, double inscribed)
-{
+    FigureList *figures = w->figures;
     double modulus = figure_list_value(figures, "casting.modulus");
-    double volume = figure_list_value(figures, "casting.volume");
-    double shrinkage = inputs_number(inputs, "metal.freezing_shrinkage");
     if (isnan(inscribed))
         figure_add_unknown(figures, &spec_inscribed, "casting.modulus");
     else
         figure_add(figures, &spec_inscribed, inscribed, "casting.modulus", NULL);
-    double evenness = inscribed / modulus;
-    figure_add(figures, &spec_evenness, evenness, "feed.inscribed", "casting.modulus", NULL);
-    double section = MAX(modulus, inscribed / 3);
-    figure_add(figures, &spec_section, section, "casting.modulus", "feed.inscribed", NULL);
-    int count = count_risers(inputs_text(inputs, "job.riser"), shrinkage, evenness);
-    figure_add(figures, &spec_count, count, "feed.evenness", NULL);
-    double needed = inputs_number(inputs, "job.riser_margin") * section;
-    figure_add(figures, &spec_modulus, needed, "job.riser_margin", "feed.section_modulus", NULL);
-    figure_add(figures, &spec_by_modulus, feed_riser_by_modulus(needed, TRUE), "feed.riser_modulus",
-               NULL);
-    if (count == 0)
-        add_no_riser(figures);
-    else
-        add_sizes(figures, volume, shrinkage, inputs_number(inputs, "job.feed_share"));
-    double diameter = figure_list_value(figures, "feed.riser_diameter");
-    figure_add(figures, &spec_height, diameter, "feed.riser_diameter", NULL);
-    figure_add(figures, &spec_volume, G_PI / 4 * diameter * diameter * diameter,
-               "feed.riser_diameter", "feed.riser_height", NULL);
+    w->evenness = inscribed / modulus;
+    w->evenness_id = "feed.evenness";
+    figure_add(figures, &spec_evenness, w->evenness, "feed.inscribed", "casting.modulus", NULL);
+    w->section = MAX(modulus, inscribed / 3);
+    w->section_id = "feed.section_modulus";
+    figure_add(figures, &spec_section, w->section, "casting.modulus", "feed.inscribed", NULL);
+    w->result->casting_modulus = w->section;
+}
+
+// FALSE when stopped.
+static gboolean
+find_shape(const PatternResult *pattern, FeedResult *result, double *inscribed, Progress *progress,
+           GError **error)
+{
+    g_autoptr(GError) stopped = NULL;
+    *inscribed = feed_inscribed_radius(pattern->casting, NULL, progress, &stopped);
+    if (!stopped)
+        result->map = feed_modulus_map(pattern->casting, *inscribed, progress, &stopped);
+    if (stopped) {
+        g_propagate_error(error, g_steal_pointer(&stopped));
+        return FALSE;
+    }
+    if (result->map)
+        result->n_spots = feed_modulus_spots(result->map, result->spots);
+    return TRUE;
 }
 
 FeedResult *
 feed_stage(const Inputs *inputs, const PatternResult *pattern, FigureList *figures,
            Progress *progress, GError **error)
 {
-    static const char *const needed[] = {"metal.freezing_shrinkage", "job.riser_margin",
-                                         "job.feed_share",           "casting.modulus",
-                                         "casting.volume",           NULL};
+    static const char *const from_earlier[] = {"casting.modulus", "casting.volume", "casting.area",
+                                               NULL};
     inputs_give(inputs, figures);
-    feed_need(figures, needed);
+    feed_need(figures, feed_reads);
+    feed_need(figures, from_earlier);
     double inscribed = NAN;
-    if (pattern && pattern->casting) {
-        inscribed = feed_inscribed_radius(pattern->casting, NULL, progress, error);
-        if (inscribed < 0)
-            return NULL;
-    }
-    add_figures(inputs, figures, inscribed);
-    if (!pattern)
+    g_autoptr(FeedResult) result = g_atomic_rc_box_new0(FeedResult);
+    if (pattern && pattern->casting && !find_shape(pattern, result, &inscribed, progress, error))
         return NULL;
-    FeedResult *result = g_atomic_rc_box_new0(FeedResult);
-    result->casting_modulus = figure_list_value(figures, "feed.section_modulus");
-    double count = figure_list_value(figures, "feed.riser_count");
-    result->risers = isnan(count) ? 0 : (int)count;
-    result->diameter = figure_list_value(figures, "feed.riser_diameter");
-    result->height = figure_list_value(figures, "feed.riser_height");
-    result->neck = figure_list_value(figures, "feed.neck");
-    result->volume = figure_list_value(figures, "feed.riser_volume");
-    result->modulus = feed_cylinder_modulus(result->diameter, result->height, TRUE);
-    return result;
+    FeedWork work = {.inputs = inputs,
+                     .pattern = pattern,
+                     .figures = figures,
+                     .result = result,
+                     .scale = 1 + inputs_number(inputs, "job.contraction")};
+    add_section(&work, inscribed);
+    feed_figures_spot(&work);
+    feed_figures_chill(&work);
+    feed_figures_riser(&work);
+    return pattern ? g_steal_pointer(&result) : NULL;
 }

@@ -7,7 +7,7 @@
 // A riser and its neck in the casting's own axes.
 typedef struct {
     gboolean present;
-    double x, y, radius, height;
+    double x, y, radius, base, height;
     double neck_x, neck_y, neck_width, neck_up, neck_down;
 } Riser;
 
@@ -37,6 +37,7 @@ riser_of(const MouldLayout *layout)
     r.neck_x = cs * dx + sn * dy;
     r.neck_y = -sn * dx + cs * dy;
     r.radius = layout->riser_diameter / 2;
+    r.base = layout->riser_base;
     r.height = layout->riser_height;
     r.neck_width = layout->neck.width;
     r.neck_up = layout->neck.up;
@@ -45,12 +46,12 @@ riser_of(const MouldLayout *layout)
     return r;
 }
 
-// Signed distance, negative inside, of an upright cylinder from z = 0 up.
+// Signed distance, negative inside, of an upright cylinder from its foot up.
 static double
 cylinder_distance(const Riser *r, Vec3 p)
 {
     double out = hypot(p.x - r->x, p.y - r->y) - r->radius;
-    double up = fabs(p.z - r->height / 2) - r->height / 2;
+    double up = fabs(p.z - r->base - r->height / 2) - r->height / 2;
     return MIN(MAX(out, up), 0) + hypot(MAX(out, 0), MAX(up, 0));
 }
 
@@ -131,7 +132,8 @@ freeze_domain_new(const PatternResult *pattern, const MouldLayout *layout, doubl
     if (r.present) {
         min = vec3(MIN(min.x, r.x - r.radius), MIN(min.y, r.y - r.radius),
                    MIN(min.z, -r.neck_down));
-        max = vec3(MAX(max.x, r.x + r.radius), MAX(max.y, r.y + r.radius), MAX(max.z, r.height));
+        max = vec3(MAX(max.x, r.x + r.radius), MAX(max.y, r.y + r.radius),
+                   MAX(max.z, r.base + r.height));
     }
     Vec3 wide = vec3(sand, sand, sand);
     min = vec3_sub(min, wide);

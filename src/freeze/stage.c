@@ -9,6 +9,7 @@
 
 #include "base/error.h"
 #include "feed/constant.h"
+#include "feed/distance.h"
 #include "feed/need.h"
 #include "feed/riser.h"
 #include "freeze/domain.h"
@@ -23,8 +24,11 @@
 #define FINE_ENOUGH 6.0
 // A place counts as a hot spot when it stays liquid alone for this share of the freezing time.
 #define HOT_SPOT_SHARE 0.05
+// A place has to be fed when its local modulus is this share of the highest.
+#define HEAVY 0.9
 
 const char *const freeze_reads[] = {"job.pouring_temperature",
+                                    "job.feed_distance",
                                     "job.shake_out_temperature",
                                     "shop.ambient",
                                     "metal.solidus",
@@ -40,13 +44,10 @@ const char *const freeze_reads[] = {"job.pouring_temperature",
                                     "sandkind.specific_heat",
                                     NULL};
 
-static const char *const from_earlier[] = {"feed.section_modulus",
-                                           "feed.riser_diameter",
-                                           "feed.riser_count",
-                                           "feed.riser_volume",
-                                           "feed.evenness",
-                                           "casting.volume",
-                                           NULL};
+static const char *const from_earlier[] = {
+    "feed.section_modulus", "feed.riser_diameter",   "feed.riser_count",
+    "feed.riser_volume",    "feed.evenness",         "casting.volume",
+    "casting.modulus",      "feed.hot_spot_modulus", NULL};
 
 static const FigureSpec spec_constant = {
     "feed.chvorinov",
@@ -71,6 +72,38 @@ static const FigureSpec spec_riser = {"feed.riser_time",
                                       "chvorinov-1940",
                                       FIGURE_AT_LEAST,
                                       0.1};
+// A riser that is open or stands on the casting.
+static const FigureSpec spec_riser_drawn = {"feed.riser_time",
+                                            N_("Riser solid after"),
+                                            QUANTITY_TIME,
+                                            "feed.chvorinov * feed.riser_drawn_modulus^2",
+                                            NULL,
+                                            "chvorinov-1940",
+                                            FIGURE_AT_LEAST,
+                                            0.1};
+static const FigureSpec spec_casting_chilled = {"feed.casting_time",
+                                                N_("Casting solid after"),
+                                                QUANTITY_TIME,
+                                                "feed.chvorinov * feed.chilled_modulus^2",
+                                                NULL,
+                                                "chvorinov-1940"};
+static const FigureSpec spec_distance = {
+    "feed.distance",
+    N_("Feed distance"),
+    QUANTITY_LENGTH,
+    NULL,
+    N_("Shortest way through metal from where the riser joins the casting to the farthest place "
+       "at least nine tenths as heavy as the heaviest, on the cells of the modulus map; steps to "
+       "neighbours make it up to 8 % too long."),
+    "geometry",
+    FIGURE_AT_MOST,
+    0.1};
+static const FigureSpec spec_distance_limit = {"feed.distance_limit",
+                                               N_("Feed distance of the riser"),
+                                               QUANTITY_LENGTH,
+                                               "job.feed_distance * 2 * casting.modulus",
+                                               NULL,
+                                               "common-practice"};
 static const FigureSpec spec_simulated = {
     "feed.simulated_time",
     N_("Casting solid after, by heat flow"),
@@ -156,23 +189,58 @@ cooling_of(const Inputs *inputs)
 }
 
 static void
-add_rule(FigureList *figures, const FeedCooling *cooling)
+add_rule(FigureList *figures, const FeedCooling *cooling, const FeedResult *feed)
 {
     double constant = feed_constant(cooling);
-    double section = figure_list_value(figures, "feed.section_modulus");
+    gboolean chilled = figure_list_find(figures, "feed.chilled_modulus") != NULL;
+    const char *section_id = chilled ? "feed.chilled_modulus" : "feed.section_modulus";
+    double section = figure_list_value(figures, section_id);
+    gboolean drawn = feed && (feed->open || feed->on_top);
     double diameter = figure_list_value(figures, "feed.riser_diameter");
+    double riser = drawn ? figure_list_value(figures, "feed.riser_drawn_modulus") : diameter / 6;
     figure_add(figures, &spec_constant, constant, "metal.density_solid", "metal.latent_heat",
                "metal.cp_liquid", "job.pouring_temperature", "metal.liquidus", "metal.solidus",
                "shop.ambient", "sandkind.conductivity", "sandkind.density",
                "sandkind.specific_heat", NULL);
     double casting = feed_time(constant, section);
-    figure_add(figures, &spec_casting, casting, "feed.chvorinov", "feed.section_modulus", NULL);
-    Figure *figure = figure_add(figures, &spec_riser, feed_time(constant, diameter / 6),
-                                "feed.chvorinov", "feed.riser_diameter", NULL);
+    figure_add(figures, chilled ? &spec_casting_chilled : &spec_casting, casting, "feed.chvorinov",
+               section_id, NULL);
+    Figure *figure = figure_add(figures, drawn ? &spec_riser_drawn : &spec_riser,
+                                feed_time(constant, riser), "feed.chvorinov",
+                                drawn ? "feed.riser_drawn_modulus" : "feed.riser_diameter", NULL);
     if (figure_list_value(figures, "feed.riser_count") > 0)
         figure_limit(figure, casting, "feed.casting_time");
     else if (figure->state != FIGURE_UNKNOWN)
         figure_set_note(figure, _("There is no riser."));
+}
+
+// How far the riser feeds. There is no reliable rule for every alloy, so too far is a warning and
+// fails nothing. FALSE when stopped.
+static gboolean
+add_distance(const Inputs *inputs, FigureList *figures, const FeedResult *feed,
+             const MouldLayout *layout, Progress *progress, GError **error)
+{
+    Vec3 joint;
+    if (!feed || feed->n_spots == 0 || !(layout && mould_layout_joint(layout, &joint)))
+        return TRUE;
+    double modulus = figure_list_value(figures, "casting.modulus");
+    double heavy = HEAVY * feed->spots[0].modulus;
+    double far = feed_distance(feed->map, joint, heavy, NULL, progress, error);
+    if (far < 0)
+        return FALSE;
+    double walls = inputs_number(inputs, "job.feed_distance");
+    figure_add(figures, &spec_distance_limit, walls * 2 * modulus, "job.feed_distance",
+               "casting.modulus", NULL);
+    Figure *f = figure_add(figures, &spec_distance, far, "feed.hot_spot_modulus",
+                           "feed.riser_count", NULL);
+    figure_limit(f, walls * 2 * modulus, "feed.distance_limit");
+    if (f->state != FIGURE_FAILS)
+        return TRUE;
+    f->state = FIGURE_CLOSE;
+    figure_set_note(f, _("A heavy place lies farther from the riser than it feeds by this rule, "
+                         "which is a caution rather than a limit: see whether the heat flow finds "
+                         "hot spots, put the riser nearer, or chill the far place."));
+    return TRUE;
 }
 
 static FreezeMaterials
@@ -370,7 +438,9 @@ freeze_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResul
     feed_need(figures, freeze_reads);
     feed_need(figures, from_earlier);
     FeedCooling cooling = cooling_of(inputs);
-    add_rule(figures, &cooling);
+    add_rule(figures, &cooling, feed);
+    if (!add_distance(inputs, figures, feed, layout, progress, error))
+        return NULL;
     g_autoptr(FreezeResult) result = g_atomic_rc_box_new0(FreezeResult);
     result->casting_time = figure_list_value(figures, "feed.casting_time");
     result->riser_time = figure_list_value(figures, "feed.riser_time");

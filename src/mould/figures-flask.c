@@ -52,6 +52,23 @@ static const FigureSpec spec_top = {"mould.sand_cover.top",
                                     "geometry",
                                     FIGURE_AT_LEAST,
                                     0};
+static const FigureSpec spec_top_on = {
+    "mould.sand_cover.top",
+    N_("Sand above"),
+    QUANTITY_LENGTH,
+    "flask.cope_depth - max(mould.height_above, feed.riser_base + feed.riser_height)",
+    NULL,
+    "geometry",
+    FIGURE_AT_LEAST,
+    0};
+static const FigureSpec spec_top_open = {"mould.sand_cover.top",
+                                         N_("Sand above"),
+                                         QUANTITY_LENGTH,
+                                         "flask.cope_depth - mould.height_above",
+                                         NULL,
+                                         "geometry",
+                                         FIGURE_AT_LEAST,
+                                         0};
 static const FigureSpec spec_bottom = {"mould.sand_cover.bottom",
                                        N_("Sand below"),
                                        QUANTITY_LENGTH,
@@ -66,8 +83,7 @@ add_cover(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
 {
     double above = figure_list_value(figures, "mould.height_above");
     double below = figure_list_value(figures, "mould.height_below");
-    double riser = figure_list_value(figures, "feed.riser_height");
-    double top = inputs_number(inputs, "flask.cope_depth") - MAX(above, riser);
+    double cope_depth = inputs_number(inputs, "flask.cope_depth");
     double bottom = inputs_number(inputs, "flask.drag_depth") - below;
     Figure *f = mould_figures_measured(figures, &spec_wall, l ? l->cover_wall : NAN, NULL);
     figure_limit(f, inputs_number(inputs, "sand.cover_wall"), "sand.cover_wall");
@@ -84,13 +100,27 @@ add_cover(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
     figure_limit(f, least, "sand.cover_between");
     f = mould_figures_measured(figures, &spec_to_runner, l ? l->cover_runner : NAN, NULL);
     figure_limit(f, least, "sand.cover_between");
-    f = figure_add(figures, &spec_top, top, "flask.cope_depth", "mould.height_above",
-                   "feed.riser_height", NULL);
+    double high = above;
+    if (l && l->riser_open) {
+        f = figure_add(figures, &spec_top_open, cope_depth - high, "flask.cope_depth",
+                       "mould.height_above", NULL);
+    } else if (l && l->riser_on_top) {
+        high = mould_layout_high(l, above);
+        f = figure_add(figures, &spec_top_on, cope_depth - high, "flask.cope_depth",
+                       "mould.height_above", "feed.riser_base", "feed.riser_height", NULL);
+    } else {
+        high = MAX(above, figure_list_value(figures, "feed.riser_height"));
+        f = figure_add(figures, &spec_top, cope_depth - high, "flask.cope_depth",
+                       "mould.height_above", "feed.riser_height", NULL);
+    }
     figure_limit(f, inputs_number(inputs, "sand.cover_top"), "sand.cover_top");
-    double most = MAX(above, riser) + inputs_number(inputs, "sand.cover_top");
+    double most = high + inputs_number(inputs, "sand.cover_top");
     g_autofree char *cope = mould_figures_size(inputs, most);
     if (f->state == FIGURE_FAILS)
         figure_set_note(f, _("A cope %s deep would do."), cope);
+    else if (l && l->riser_open)
+        figure_set_note(f, _("Over the castings; the risers are open. The basin stands higher than "
+                             "they do: stop pouring when metal shows in them."));
     f = figure_add(figures, &spec_bottom, bottom, "flask.drag_depth", "mould.height_below", NULL);
     figure_limit(f, inputs_number(inputs, "sand.cover_bottom"), "sand.cover_bottom");
     most = below + inputs_number(inputs, "sand.cover_bottom");

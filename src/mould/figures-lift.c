@@ -20,7 +20,7 @@ static const FigureSpec spec_area = {
     QUANTITY_AREA,
     NULL,
     N_("Area of cavities, risers, necks, gates, runners and well laid over one another, what "
-       "overlaps counted once, less the foot of the sprue."),
+       "overlaps counted once, less the foot of the sprue and open risers."),
     "geometry"};
 static const FigureSpec spec_under = {
     "mould.lift_metal",
@@ -139,6 +139,8 @@ measure_seen(const MouldLayout *l, const PatternResult *pattern, double scale)
                          MAX(l->well_diameter, l->sprue_bottom_diameter));
     MouldUnionArea seen = mould_union_measure(u);
     seen.area -= disc(l->sprue_bottom_diameter);
+    if (l->riser_open)
+        seen.area -= l->n_cavities * disc(l->riser_diameter);
     return seen;
 }
 
@@ -169,8 +171,14 @@ roofed_metal(const MouldLayout *l, const PatternResult *pattern, double scale)
         const MouldCavity *c = &l->cavities[i];
         if (!(l->riser_diameter > 0) || isnan(c->riser_x))
             continue;
+        // An open one has no roof, nor has what stands under it.
+        if (l->riser_open) {
+            sum -= disc(l->riser_diameter) * l->riser_base;
+            continue;
+        }
         SolidPoint at = mould_roof_into(c, c->riser_x, c->riser_y);
-        sum += mould_roof_beside(roof, at.x, at.y, l->riser_diameter, l->riser_height);
+        sum += mould_roof_beside(roof, at.x, at.y, l->riser_diameter,
+                                 l->riser_base + l->riser_height);
     }
     return sum;
 }

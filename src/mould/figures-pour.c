@@ -10,6 +10,7 @@
 
 #include "mould/figures.h"
 #include "mould/gating.h"
+#include "mould/wish-riser.h"
 
 // m; a casting larger than this is more likely a mesh read in the wrong unit.
 #define UNLIKELY 2.0
@@ -257,7 +258,7 @@ static void
 note_too_deep(const Inputs *inputs, Figure *figure, const MouldWish *wish)
 {
     UnitSet units = inputs_units(inputs);
-    double top = inputs_number(inputs, "sand.cover_top"), up = MAX(wish->above, wish->riser_height);
+    double top = inputs_number(inputs, "sand.cover_top"), up = mould_wish_high(wish);
     double bottom = inputs_number(inputs, "sand.cover_bottom");
     g_autofree char *above = quantity_format(QUANTITY_LENGTH, wish->above, &units);
     g_autofree char *below = quantity_format(QUANTITY_LENGTH, wish->below, &units);

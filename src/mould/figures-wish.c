@@ -5,6 +5,7 @@
 
 #include "mould/figures.h"
 #include "mould/gating.h"
+#include "mould/wish-riser.h"
 
 // Four quarter turns (a casting that is not the same both ways round may meet its gate better),
 // then the angles between them.
@@ -295,6 +296,7 @@ mould_figures_wish(const Inputs *inputs, const PatternResult *pattern, const Fee
     wish->stepped = g_strcmp0(inputs_text(inputs, "job.runner_shape"), "stepped") == 0;
     wish->round = g_strcmp0(inputs_text(inputs, "flask.shape"), "round") == 0;
     wish->wall_draft = inputs_number(inputs, "flask.wall_draft");
+    mould_wish_risers(wish, feed, pattern->shadow, scale);
     set_shapes(inputs, pattern, scale, wish);
     return is_complete(wish);
 }

@@ -19,8 +19,8 @@ mould_fit_run(const MouldLayout *l, const MouldLevel *cavity, const Progress *pr
 {
     g_autoptr(MouldLevel) with = NULL;
     if (l->riser_diameter > 0 && l->riser_height > 0)
-        with = mould_level_with_post(cavity, G_PI / 4 * l->riser_diameter * l->riser_diameter, 0,
-                                     l->riser_height);
+        with = mould_level_with_post(cavity, G_PI / 4 * l->riser_diameter * l->riser_diameter,
+                                     l->riser_base, l->riser_base + l->riser_height);
     g_autoptr(MouldFlow) flow = mould_flow_build(l, with ? with : cavity);
     return flow ? mould_filling_run(flow, progress, error) : NULL;
 }

@@ -191,6 +191,7 @@ draw_piece(MouldLayout *l, const MouldWay *way, const FixedPiece *p, guint i, do
         c->riser_x = riser.x;
         c->riser_y = riser.y;
     }
+    mould_build_top(c, wish);
     l->gates[i] = channel(way, p->gate_u, v, p->gate_u, p->gate_v, pour->gate_width,
                           pour->gate_depth);
 }
@@ -295,7 +296,7 @@ mould_layout_moved(const MouldLayout *layout, const PlacementSpot *spots, guint 
     if (layout->body)
         mould_cover_measure(l, layout->body, layout->space);
     const MouldWish *wish = &l->fixed->wish;
-    l->cover_top = l->cope - fmax(wish->above, l->riser_height);
+    l->cover_top = l->cope - mould_layout_high(l, wish->above);
     l->cover_bottom = l->drag - wish->below;
     l->castings_mass = n * wish->cavity_mass;
     return l;

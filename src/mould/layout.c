@@ -42,6 +42,41 @@ mould_layout_unref(const MouldLayout *layout)
         g_atomic_rc_box_release_full((gpointer)layout, clear_layout);
 }
 
+double
+mould_layout_high(const MouldLayout *l, double above)
+{
+    g_return_val_if_fail(l != NULL, NAN);
+    if (l->riser_open || !(l->riser_diameter > 0))
+        return above;
+    return fmax(above, l->riser_base + l->riser_height);
+}
+
+gboolean
+mould_layout_joint(const MouldLayout *l, Vec3 *joint)
+{
+    g_return_val_if_fail(l != NULL && joint != NULL, FALSE);
+    if (l->n_cavities == 0 || !(l->riser_diameter > 0) || isnan(l->cavities[0].riser_x))
+        return FALSE;
+    const MouldCavity *c = &l->cavities[0];
+    double x = (l->riser_on_top ? c->riser_x : c->neck_x) - c->x;
+    double y = (l->riser_on_top ? c->riser_y : c->neck_y) - c->y;
+    double growth = l->growth > 0 ? l->growth : 1, z = (l->neck.up - l->neck.down) / 2;
+    *joint = vec3(cos(c->turn) * x + sin(c->turn) * y, cos(c->turn) * y - sin(c->turn) * x,
+                  l->riser_on_top ? l->riser_base : z);
+    *joint = vec3_scale(*joint, 1 / growth);
+    return TRUE;
+}
+
+void
+mould_build_top(MouldCavity *cavity, const MouldWish *wish)
+{
+    if (!(wish->top.diameter > 0))
+        return;
+    double c = cos(cavity->turn), s = sin(cavity->turn);
+    cavity->riser_x = cavity->x + c * wish->top.x - s * wish->top.y;
+    cavity->riser_y = cavity->y + s * wish->top.x + c * wish->top.y;
+}
+
 static MouldChannel
 channel(const MouldWay *way, double u1, double v1, double u2, double v2, double width, double depth)
 {
@@ -70,6 +105,7 @@ build_cavity(MouldLayout *l, const MouldWish *wish, const MouldWay *way, const M
         cavity->riser_y = riser.y;
         gate_to = p->riser_v - wish->riser_diameter / 2;
     }
+    mould_build_top(cavity, wish);
     l->gates[index] = channel(way, u + attach_u, p->runner_v, u + attach_u,
                               p->runner_v + side * gate_to, p->pour.gate_width, p->pour.gate_depth);
 }
@@ -123,8 +159,12 @@ mould_build_pour(MouldLayout *l, const MouldWish *wish, const MouldPour *pour,
     l->well_depth = pour->well_depth;
     l->basin_height = wish->basin_height;
     l->basin_diameter = pour->basin;
-    l->riser_diameter = wish->riser_diameter;
-    l->riser_height = wish->riser_height;
+    gboolean on_top = l->riser_on_top = wish->top.diameter > 0;
+    l->riser_diameter = on_top ? wish->top.diameter : wish->riser_diameter;
+    l->riser_height = on_top ? wish->top.height : wish->riser_height;
+    l->riser_base = on_top ? wish->top.base : 0;
+    l->riser_open = wish->riser_open;
+    l->chill = wish->chill;
     l->neck = *neck;
     l->metal_volume = pour->volume;
     l->metal_mass = pour->mass;

@@ -2,10 +2,11 @@
 // Stage "mould": the flask with its cavities, sprue, runner, gates, risers and index tabs.
 // Flask axes: x along the length, y along the width, origin at the middle; z up from the parting.
 //
-// A riser is a blind cylinder standing on the parting (z = 0) in the cope, between gate and
-// casting; a neck of rectangular section through the parting joins it to the casting, on the line
-// from the riser's middle to where MouldCavity says, and reaches no higher and no lower than the
-// casting does there. Runners are square and hang below the parting in the drag, gates lie
+// A riser is a cylinder in the cope, blind or open at the cope's top. One beside the casting stands
+// on the parting (z = 0) between gate and casting; one on the casting stands on it at `riser_base`
+// and has no neck. A neck of rectangular section through the parting joins it to the casting, on
+// the line from the riser's middle to where MouldCavity says, and reaches no higher and no lower
+// than the casting does there. Runners are square and hang below the parting in the drag, gates lie
 // above it in the cope; `gates_in_drag` tells that both are the other way round, for a casting that
 // lies in the drag. A gate's line starts on the runner's middle line and ends at the riser or the
 // casting.
@@ -73,7 +74,10 @@ typedef struct {
     guint n_gates;
     gboolean gates_in_drag;
     double riser_diameter, riser_height; // m; 0 without
-    MouldNeck neck;                      // all 0 without
+    double riser_base;                   // m, its foot over the parting; 0 beside the casting
+    gboolean riser_on_top, riser_open;
+    MouldNeck neck;    // all 0 without
+    FeedChill chill;   // of each cavity, in its own axes
     MouldTab tabs[4];
     guint n_tabs;
     double tab_clearance; // m
@@ -104,6 +108,14 @@ typedef struct {
 MouldLayout *mould_layout_ref(const MouldLayout *layout);
 void mould_layout_unref(const MouldLayout *layout);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(MouldLayout, mould_layout_unref)
+
+// Highest metal under sand, m over the parting: of castings that reach up to `above`, and of blind
+// risers.
+double mould_layout_high(const MouldLayout *layout, double above);
+
+// Where the riser of the first cavity joins its casting, m, in the cold casting's axes. FALSE
+// without a riser.
+gboolean mould_layout_joint(const MouldLayout *layout, Vec3 *joint);
 
 // Figures mould.*. No cavity fits: a layout with n_cavities 0 and a failing check that says so.
 extern const char *const mould_reads[];

@@ -139,6 +139,7 @@ metal_volume(const MouldWish *wish, const MouldWay *way, const Frame *f, MouldPl
         each += p->neck.width * (p->neck.up + p->neck.down) * (neck_gap(wish) + inset);
         gate_to = p->riser_v - wish->riser_diameter / 2;
     } else {
+        each += cylinder(wish->top.diameter, wish->top.height);
         gate_to = p->cavity_v - f->front + inset;
     }
     // The gate lies on the runner, in the other half of the mould, from its middle line.

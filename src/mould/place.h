@@ -22,6 +22,12 @@ G_BEGIN_DECLS
 #define MOULD_STANCES 48
 #define MOULD_QUARTERS 4
 
+// A riser that stands on each casting, in its own axes about the middle of its plan, m.
+typedef struct {
+    double diameter, height; // 0 without
+    double x, y, base;
+} MouldTopRiser;
+
 // All that decides the layout, as plain numbers: SI, sizes of the hot cavity (the pattern's).
 typedef struct {
     double length, width, cope, drag; // m, inside of the flask
@@ -42,9 +48,12 @@ typedef struct {
     double wall;                        // thinnest wall
     double cavity_volume;               // m3
     double cavity_mass;                 // kg, of the cold casting: what a cavity takes in the end
-    double riser_diameter, riser_height, neck; // 0 without a riser
-    int most;                                  // cavities at most; 0: as many as fit
-    double density;                            // kg/m3, as poured
+    double riser_diameter, riser_height, neck; // 0 without a riser beside the casting
+    MouldTopRiser top;
+    gboolean riser_open; // either of them
+    FeedChill chill;
+    int most;       // cavities at most; 0: as many as fit
+    double density; // kg/m3, as poured
     double discharge;
     double head, mean_head; // m
     double fill_time;       // s, wished; NAN: found here

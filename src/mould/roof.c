@@ -106,7 +106,7 @@ mould_roof_with_riser(const MouldRoof *roof, const MouldLayout *l, guint index)
             if (distance_to_line(p, riser, neck) <= MAX(l->neck.width / 2, 0.75 * wide->cell))
                 here = MAX(here, MAX(l->neck.up, 0));
             if (hypot(p.x - riser.x, p.y - riser.y) <= l->riser_diameter / 2)
-                here = MAX(here, l->riser_height);
+                here = MAX(here, l->riser_base + l->riser_height);
             if (here >= 0)
                 *height = here;
         }

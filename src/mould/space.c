@@ -14,7 +14,7 @@
 typedef struct {
     MouldPose pose;
     MouldProp riser;
-    gboolean has_riser;
+    gboolean has_riser, is_open;
     Vec3 low, high; // box of both
     MouldGap single[SINGLE];
 } Thing;
@@ -75,13 +75,15 @@ set_thing(const MouldLayout *l, const MouldBody *body, const MouldCavity *c, Thi
     if (!t->has_riser)
         return;
     double r = l->riser_diameter / 2;
-    t->riser = mould_prop_disc(c->riser_x, c->riser_y, 2 * r, 0, l->riser_height);
+    t->riser = mould_prop_disc(c->riser_x, c->riser_y, 2 * r, l->riser_base,
+                               l->riser_base + l->riser_height);
+    t->is_open = l->riser_open;
     t->low.x = fmin(t->low.x, c->riser_x - r);
     t->low.y = fmin(t->low.y, c->riser_y - r);
     t->high.x = fmax(t->high.x, c->riser_x + r);
     t->high.y = fmax(t->high.y, c->riser_y + r);
     t->low.z = fmin(t->low.z, 0);
-    t->high.z = fmax(t->high.z, l->riser_height);
+    t->high.z = fmax(t->high.z, t->riser.high);
 }
 
 static void
@@ -147,7 +149,7 @@ measure_ends(const MouldSpace *s, Thing *t)
     Vec3 middle = vec3(t->pose.x, t->pose.y, s->body->max.z);
     take_less(&t->single[MOULD_COVER_TOP], s->walls.cope - middle.z, middle,
               vec3(middle.x, middle.y, s->walls.cope));
-    if (t->has_riser)
+    if (t->has_riser && !t->is_open)
         take_less(&t->single[MOULD_COVER_TOP], s->walls.cope - t->riser.high,
                   vec3(t->riser.x, t->riser.y, t->riser.high),
                   vec3(t->riser.x, t->riser.y, s->walls.cope));

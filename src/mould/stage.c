@@ -70,17 +70,10 @@ const char *const mould_reads[] = {"job.contraction",
                                    "sandkind.rammed_density",
                                    NULL};
 
-static const char *const from_earlier[] = {"casting.volume",
-                                           "casting.mass",
-                                           "casting.modulus",
-                                           "pattern.projected_area",
-                                           "feed.riser_count",
-                                           "feed.riser_volume",
-                                           "feed.riser_height",
-                                           "feed.riser_diameter",
-                                           "feed.neck",
-                                           "feed.section_modulus",
-                                           NULL};
+static const char *const from_earlier[] = {
+    "casting.volume",   "casting.mass",      "casting.modulus",      "pattern.projected_area",
+    "feed.riser_count", "feed.riser_volume", "feed.riser_height",    "feed.riser_diameter",
+    "feed.riser_base",  "feed.neck",         "feed.section_modulus", NULL};
 
 // Everything about the flask that does not depend on the cavities.
 static void
@@ -117,7 +110,7 @@ measure(MouldLayout *l, const MouldBody *body, const PatternResult *pattern,
     if (pattern->casting)
         mould_vents_find(l, pattern->casting, l->growth, wire);
     double above = figure_list_value(figures, "mould.height_above");
-    l->cover_top = l->cope - MAX(above, l->riser_height);
+    l->cover_top = l->cope - mould_layout_high(l, above);
     l->cover_bottom = l->drag - figure_list_value(figures, "mould.height_below");
     l->castings_mass = l->n_cavities * figure_list_value(figures, "casting.mass");
 }

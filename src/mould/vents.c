@@ -77,10 +77,13 @@ add_peaks(const MouldLayout *l, const MouldRoof *roof, const Feeding *f, GArray 
         double x = roof->origin.x + p->i * roof->cell, y = roof->origin.y + p->j * roof->cell;
         if (!(p->value >= least))
             continue;
-        if (hypot(x - f->riser.x, y - f->riser.y) <= l->riser_diameter / 2 &&
-            p->value <= l->riser_height + least)
-            add_vent(vents, MOULD_VENT_RISER, f->riser.x, f->riser.y, l->riser_height);
-        else
+        double riser = l->riser_base + l->riser_height;
+        gboolean in_riser = hypot(x - f->riser.x, y - f->riser.y) <= l->riser_diameter / 2 &&
+                            p->value <= riser + least;
+        // An open riser lets the air out itself.
+        if (in_riser && !l->riser_open)
+            add_vent(vents, MOULD_VENT_RISER, f->riser.x, f->riser.y, riser);
+        else if (!in_riser)
             add_vent(vents, MOULD_VENT_PEAK, x, y, p->value);
     }
 }

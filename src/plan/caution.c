@@ -25,12 +25,18 @@ static const char *const general[] = {
        "tongs that fit."),
 };
 
+static const char of_chills[] = N_(
+    "A cold or damp chill gathers water, and metal over water bursts: warm every chill and dry it, "
+    "free of rust and oil, put it in last and pour soon after the mould is closed.");
+
 char **
-caution_list(const TableRow *metal, const TableRow *crucible_kind)
+caution_list(const TableRow *metal, const TableRow *crucible_kind, gboolean chills)
 {
     g_autoptr(GPtrArray) list = g_ptr_array_new();
     for (guint i = 0; i < G_N_ELEMENTS(general); i++)
         g_ptr_array_add(list, g_strdup(_(general[i])));
+    if (chills)
+        g_ptr_array_add(list, g_strdup(_(of_chills)));
     const TableRow *rows[] = {metal, crucible_kind};
     for (guint r = 0; r < G_N_ELEMENTS(rows); r++) {
         const char *const *own = rows[r] ? table_row_cautions(rows[r]) : NULL;

@@ -6,8 +6,8 @@
 
 G_BEGIN_DECLS
 
-// The general ones, then those of the metal and of the crucible kind (either may be NULL).
-// NULL-terminated, translated; free with g_strfreev.
-char **caution_list(const TableRow *metal, const TableRow *crucible_kind);
+// The general ones, that of chills when there are `chills` in the mould, then those of the metal
+// and of the crucible kind (either may be NULL). NULL-terminated, translated; free with g_strfreev.
+char **caution_list(const TableRow *metal, const TableRow *crucible_kind, gboolean chills);
 
 G_END_DECLS

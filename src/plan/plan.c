@@ -23,7 +23,8 @@ clear_plan(gpointer data)
     g_strfreev(plan->cautions);
 }
 
-static const char *const about_reads[] = {"job.metal", "metal.*", "cruciblekind.*", NULL};
+static const char *const about_reads[] = {"job.metal", "job.chills", "metal.*", "cruciblekind.*",
+                                          NULL};
 
 Plan *
 plan_new(const Book *book, const char *job_id, const Tables *tables)
@@ -40,7 +41,9 @@ plan_seal(Plan *plan, const Tables *tables)
 {
     g_autoptr(Inputs) about = inputs_resolve(plan->book, plan->job_id, tables, NULL, about_reads);
     plan->metal = inputs_row(about, "metal");
-    plan->cautions = caution_list(plan->metal, inputs_row(about, "cruciblekind"));
+    const char *chills = inputs_text(about, "job.chills");
+    plan->cautions = caution_list(plan->metal, inputs_row(about, "cruciblekind"),
+                                  chills && !g_str_equal(chills, "none"));
     plan->figures = figure_list_new();
     plan->computed = g_ptr_array_new();
     for (int i = 0; i < STAGE_COUNT; i++) {

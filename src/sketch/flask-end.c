@@ -51,7 +51,8 @@ draw_inside(FlaskDraft *d)
             draw_hidden(d, id, min.x * FLASK_MM, max.x * FLASK_MM, -down, up);
         if (flask_has_riser(l, i)) {
             double x = l->cavities[i].riser_x * FLASK_MM, r = l->riser_diameter * FLASK_MM / 2;
-            draw_hidden(d, riser, x - r, x + r, 0, l->riser_height * FLASK_MM);
+            draw_hidden(d, riser, x - r, x + r, l->riser_base * FLASK_MM,
+                        (l->riser_base + l->riser_height) * FLASK_MM);
         }
     }
 }

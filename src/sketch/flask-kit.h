@@ -54,6 +54,10 @@ char *flask_length_number(const FlaskDraft *draft, double metres);
 gboolean flask_cavity_box(const FlaskDraft *draft, guint i, SolidPoint *min, SolidPoint *max);
 
 gboolean flask_has_riser(const MouldLayout *layout, guint i);
+gboolean flask_has_chill(const MouldLayout *layout);
+// Chills "chill-1" ..: those a plane along the length at `at` (m) cuts, or all of them in plan.
+void flask_draw_chills_cut(FlaskDraft *draft, double at);
+void flask_draw_chills_plan(FlaskDraft *draft);
 // The neck of riser `i` as a channel from the riser's middle straight to the casting and a little
 // into it, over which the casting is painted; FALSE when there is none or the riser stands on the
 // casting.

@@ -94,6 +94,8 @@ draw_gating(FlaskDraft *d, FlaskHalf half)
         draw_channel(d, ROLE_GATING, id, FLASK_ORDER_GATE, &l->gates[i]);
     }
     draw_sprue(d, half);
+    if (half == FLASK_BOTH || half == (d->layout->chill.in_cope ? FLASK_COPE : FLASK_DRAG))
+        flask_draw_chills_plan(d);
 }
 
 static void

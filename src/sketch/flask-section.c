@@ -141,7 +141,8 @@ draw_riser(FlaskDraft *d, const SectionState *s, guint i)
     MouldChannel neck;
     if (flask_neck(d, i, &neck))
         draw_channel(d, s, ROLE_RISER, id, &neck, -l->neck.down);
-    draw_upright(d, ROLE_RISER, id, cut, x - radius, x + radius, 0.0, l->riser_height * FLASK_MM);
+    draw_upright(d, ROLE_RISER, id, cut, x - radius, x + radius, l->riser_base * FLASK_MM,
+                 (l->riser_base + l->riser_height) * FLASK_MM);
 }
 
 static void
@@ -161,6 +162,7 @@ draw_gating(FlaskDraft *d, const SectionState *s)
     for (guint i = 0; i < l->n_cavities; i++)
         if (flask_has_riser(l, i))
             draw_riser(d, s, i);
+    flask_draw_chills_cut(d, s->at);
     draw_sprue(d, s);
 }
 
@@ -256,7 +258,9 @@ draw_cavities(FlaskDraft *d, SectionState *s)
 static void
 raise_to_riser(const FlaskDraft *d, SolidPoint *top)
 {
-    double height = d->layout->riser_height * FLASK_MM;
+    double height = (d->layout->riser_base + d->layout->riser_height) * FLASK_MM;
+    if (d->layout->riser_open)
+        return;
     for (guint i = 0; i < d->layout->n_cavities; i++)
         if (flask_has_riser(d->layout, i) && height > top->y)
             *top = (SolidPoint){d->layout->cavities[i].riser_x * FLASK_MM, height};
@@ -295,6 +299,8 @@ draw_words(FlaskDraft *d, const SectionState *s)
     legend[n++] = (FlaskLegend){ROLE_GATING, FALSE, N_("Sprue, runner, gates")};
     if (l->riser_diameter > 0.0)
         legend[n++] = (FlaskLegend){ROLE_RISER, FALSE, N_("Riser")};
+    if (flask_has_chill(l))
+        legend[n++] = (FlaskLegend){ROLE_FLASK, FALSE, N_("Chill")};
     legend[n++] = (FlaskLegend){ROLE_PARTING, TRUE, N_("Parting")};
     if (l->n_vents > 0)
         legend[n++] = (FlaskLegend){ROLE_DIMENSION, TRUE, N_("Vent")};

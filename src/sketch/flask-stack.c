@@ -94,7 +94,8 @@ draw_gating(FlaskDraft *d, const Stack *s)
             g_autofree char *id = g_strdup_printf("riser-%u", i + 1);
             double x = l->cavities[i].riser_x * FLASK_MM, r = l->riser_diameter * FLASK_MM / 2;
             scene_add_rectangle(d->scene, ROLE_RISER, FLASK_ORDER_GATING, id, TRUE, TRUE, x - r,
-                                s->lift, 2 * r, l->riser_height * FLASK_MM);
+                                s->lift + l->riser_base * FLASK_MM, 2 * r,
+                                l->riser_height * FLASK_MM);
         }
     double x = l->sprue_x * FLASK_MM, top = l->sprue_top_diameter * FLASK_MM / 2;
     double low = l->sprue_bottom_diameter * FLASK_MM / 2, well = l->well_diameter * FLASK_MM / 2;

@@ -103,8 +103,13 @@ describe_riser(FlaskDraft *draft, guint i)
     g_autofree char *height = flask_length(draft, l->riser_height);
     g_autofree char *wide = flask_length(draft, l->neck.width);
     g_autofree char *high = flask_length(draft, l->neck.up + l->neck.down);
-    g_autofree char *words = g_strdup_printf(_("Diameter %s, %s high, neck %s by %s"), diameter,
-                                             height, wide, high);
+    g_autofree char *base = flask_length(draft, l->riser_base);
+    g_autofree char *words =
+        l->riser_on_top
+            ? g_strdup_printf(_("Diameter %s, %s high, stands on the casting %s over the parting"),
+                              diameter, height, base)
+            : g_strdup_printf(_("Diameter %s, %s high, neck %s by %s"), diameter, height, wide,
+                              high);
     add_words(draft, id, label, "feed.riser_diameter", words);
 }
 

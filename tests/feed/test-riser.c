@@ -25,6 +25,32 @@ test_top_riser(void)
 }
 
 static void
+test_open(void)
+{
+    // A cylinder of that diameter and height has that modulus again.
+    double d = feed_riser_open_by_modulus(0.0071, 0.093, TRUE);
+    check_close(feed_cylinder_modulus(d, 0.093, TRUE), 0.0071, 1e-12, "both ends cool");
+    double top = feed_riser_open_by_modulus(0.0071, 0.093, FALSE);
+    check_close(feed_cylinder_modulus(top, 0.093, FALSE), 0.0071, 1e-12, "the foot does not");
+    g_assert_cmpfloat(top, <, d);
+    // H = D again, 6 M and 5 M.
+    check_close(feed_riser_open_by_modulus(0.01, 0.06, TRUE), 0.06, 1e-12, "D/6, H = D");
+    check_close(feed_riser_open_by_modulus(0.01, 0.05, FALSE), 0.05, 1e-12, "D/5 on top");
+    // The best top riser of fixed volume has H = D/2, and then V/A is D/6 as well.
+    check_close(feed_riser_open_by_modulus(0.01, 0.03, FALSE), 0.06, 1e-12, "H = D/2: A/V = 6/D");
+    // 4 M is the least there is, of an endless bar.
+    check_close(feed_riser_open_by_modulus(0.01, 1e5, TRUE), 0.04, 1e-6, "long bar D/4");
+    // Too low for any width.
+    g_assert_cmpint(isnan(feed_riser_open_by_modulus(0.01, 0.02, TRUE)), !=, 0);
+    g_assert_cmpint(isnan(feed_riser_open_by_modulus(0.01, 0.01, FALSE)), !=, 0);
+    g_assert_cmpint(isnan(feed_riser_open_by_modulus(NAN, 0.1, FALSE)), !=, 0);
+    double wide = feed_riser_open_by_volume(891.891892e-6, 0.1043296);
+    check_close(wide, 0.1043296, 1e-6, "104.3296 mm, as high as wide");
+    g_assert_cmpint(isnan(feed_riser_open_by_volume(1e-3, 0)), !=, 0);
+    g_assert_cmpint(isnan(feed_riser_open_by_volume(1e-3, -0.01)), !=, 0);
+}
+
+static void
 test_plate_corrected(void)
 {
     // Plate 200 x 100 x 20 mm frozen in 3.5 min; the riser takes 20 % longer.
@@ -64,6 +90,7 @@ int
 main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
+    g_test_add_func("/feed/riser/open", test_open);
     g_test_add_func("/feed/riser/moduli", test_moduli);
     g_test_add_func("/feed/riser/top", test_top_riser);
     g_test_add_func("/feed/riser/plate-corrected", test_plate_corrected);

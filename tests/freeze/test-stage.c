@@ -66,6 +66,7 @@ run_some(const SolidMesh *mesh, double below, const char *job, gboolean heat)
     double volume = mesh ? r.pattern.volume : NAN;
     give(r.casting, "casting.volume", QUANTITY_VOLUME, volume);
     give(r.casting, "casting.mass", QUANTITY_MASS, volume * 2680);
+    give(r.casting, "casting.area", QUANTITY_AREA, mesh ? r.pattern.area : NAN);
     give(r.casting, "casting.modulus", QUANTITY_LENGTH, mesh ? volume / r.pattern.area : NAN);
     const PatternResult *pattern = mesh ? &r.pattern : NULL;
     figure_list_see(r.feeds, r.casting);
@@ -270,6 +271,134 @@ test_riser(void)
     clear_run(&none);
 }
 
+// On the casting: the foot does not cool, the riser stands over the heavy end, and nothing of it is
+// counted in the way of the rows.
+static void
+test_top_riser(void)
+{
+    g_autoptr(SolidMesh) mesh = check_mesh_cylinder(0.0217, 0.0386, 48);
+    Run r = run_stages(mesh, 0.01, ",\"riser_kind\":\"top\",\"riser_margin\":\"1.6\"");
+    g_assert_true(r.feed->on_top && !r.feed->open);
+    check_formulas(r.feeds);
+    check_formulas(r.moulds);
+    check_formulas(r.freezes);
+    check_close(get(&r, "feed.riser_by_modulus")->value, 5 * 1.6 * r.feed->casting_modulus, 1e-9,
+                "M = D/5");
+    check_close(r.feed->base, 0.0286 * 1.013, 0.01, "its upper face, hot");
+    g_assert_cmpfloat(hypot(r.feed->x, r.feed->y), <, 1e-3);
+    g_assert_cmpfloat(r.feed->neck, ==, 0);
+    // Wider than the cylinder it stands on: a warning in words, and no failure.
+    g_assert_cmpfloat(r.feed->seat, <, 1);
+    g_assert_cmpint(get(&r, "feed.riser_seat")->state, ==, FIGURE_CLOSE);
+    g_assert_nonnull(strstr(get(&r, "feed.riser_seat")->note, "wider than what it stands on"));
+    g_assert_nonnull(strstr(get(&r, "feed.riser_over_casting")->note, "heavier"));
+    g_assert_cmpuint(r.mould->n_cavities, >=, 1);
+    g_assert_true(r.mould->riser_on_top);
+    for (guint i = 0; i < r.mould->n_cavities; i++)
+        check_close(r.mould->cavities[i].riser_x - r.mould->cavities[i].x, 0, 1e-3, "over it");
+    double metal = r.mould->n_cavities * (get(&r, "mould.cavity_volume")->value + r.feed->volume) +
+                   get(&r, "mould.gating_volume")->value;
+    check_close(r.mould->metal_volume, metal, 1e-9, "castings, risers and gating");
+    g_assert_cmpfloat(get(&r, "mould.gating_volume")->value, >, 0);
+    check_close(r.mould->cover_top, r.mould->cope - r.feed->base - r.feed->height, 1e-9,
+                "sand over the riser");
+    g_assert_cmpfloat(r.freeze->simulated_riser_time, >, r.freeze->simulated_time);
+    g_assert_cmpint(get(&r, "feed.distance")->state, ==, FIGURE_HOLDS);
+    clear_run(&r);
+}
+
+static void
+test_open_riser(void)
+{
+    g_autoptr(SolidMesh) mesh = check_mesh_cylinder(0.0217, 0.0386, 48);
+    Run r = run_some(mesh, 0.01, ",\"riser_kind\":\"top\",\"riser_end\":\"open\"", FALSE);
+    check_formulas(r.feeds);
+    check_formulas(r.moulds);
+    check_formulas(r.freezes);
+    check_close(r.feed->base + r.feed->height, r.mould->cope, 1e-9, "up to the cope's top");
+    // The volume rule decides: 14 % of it are 6.5 % of casting and riser; V = pi/4 D2 H.
+    check_close(G_PI / 4 * r.feed->diameter * r.feed->diameter * r.feed->height, r.feed->volume,
+                1e-9, "a cylinder");
+    g_assert_cmpfloat(r.feed->modulus, >=, 1.2 * r.feed->casting_modulus * (1 - 1e-9));
+    check_close(r.mould->cover_top, r.mould->cope - 0.0286 * 1.013, 0.01, "over the casting only");
+    g_assert_nonnull(strstr(get(&r, "mould.sand_cover.top")->note, "stop pouring"));
+    double open = get(&r, "mould.projected_area")->value;
+    guint n = r.mould->n_cavities;
+    clear_run(&r);
+    Run blind = run_some(mesh, 0.01, ",\"riser_kind\":\"top\"", FALSE);
+    g_assert_cmpuint(blind.mould->n_cavities, ==, n);
+    g_assert_cmpfloat(open, <, get(&blind, "mould.projected_area")->value);
+    clear_run(&blind);
+    // Beside the casting, from the parting up.
+    Run side = run_some(mesh, 0.01, ",\"riser_end\":\"open\"", FALSE);
+    check_formulas(side.feeds);
+    check_close(side.feed->height, 0.09, 1e-9, "the cope's depth");
+    g_assert_cmpfloat(side.feed->neck, >, 0);
+    clear_run(&side);
+    // A cope that is too shallow for one: 3 V/A of this drum is half the cope's depth and more.
+    g_autoptr(SolidMesh) drum = check_mesh_cylinder(0.0613, 0.0817, 48);
+    Run low = run_some(drum, 0.02, ",\"riser_end\":\"open\",\"riser_margin\":\"3\"", FALSE);
+    g_assert_nonnull(strstr(get(&low, "feed.riser_by_modulus")->note, "too shallow"));
+    g_assert_cmpint(get(&low, "feed.riser_diameter")->state, ==, FIGURE_UNKNOWN);
+    g_assert_null(low.mould);
+    clear_run(&low);
+}
+
+static void
+test_riser_put(void)
+{
+    g_autoptr(SolidMesh) mesh = check_mesh_cylinder(0.0217, 0.0386, 48);
+    Run r = run_some(mesh, 0.01,
+                     ",\"riser_kind\":\"top\",\"riser_x\":\"7 mm\",\"riser_y\":\"-3 mm\"", FALSE);
+    check_formulas(r.feeds);
+    double growth = 1 + figure_list_value(r.feeds, "job.contraction");
+    check_close(r.feed->x, 0.007 * growth, 1e-9, "where it was put");
+    check_close(r.feed->y, -0.003 * growth, 1e-9, "where it was put");
+    for (guint i = 0; i < r.mould->n_cavities; i++) {
+        const MouldCavity *c = &r.mould->cavities[i];
+        double dx = c->riser_x - c->x, dy = c->riser_y - c->y;
+        check_close(cos(c->turn) * dx + sin(c->turn) * dy, r.feed->x, 1e-9, "turned with it");
+        check_close(cos(c->turn) * dy - sin(c->turn) * dx, r.feed->y, 1e-9, "turned with it");
+    }
+    clear_run(&r);
+    Run off = run_some(mesh, 0.01, ",\"riser_kind\":\"top\",\"riser_x\":\"40 mm\"", FALSE);
+    g_assert_cmpint(get(&off, "feed.riser_seat")->state, ==, FIGURE_FAILS);
+    g_assert_nonnull(strstr(get(&off, "feed.riser_seat")->note, "no casting"));
+    clear_run(&off);
+}
+
+// A chill that counts enough leaves nothing for a riser to do.
+static void
+test_chill(void)
+{
+    g_autoptr(SolidMesh) mesh = check_mesh_cylinder(0.0217, 0.0386, 48);
+    Run bare = run_some(mesh, 0.01, "", FALSE);
+    Run iron = run_some(
+        mesh, 0.01, ",\"chills\":\"iron\",\"chill_width\":\"20 mm\",\"chill_factor\":\"3\"", FALSE);
+    check_formulas(iron.feeds);
+    check_formulas(iron.moulds);
+    check_formulas(iron.freezes);
+    double section = bare.feed->casting_modulus, area = get(&iron, "feed.section_area")->value;
+    check_close(get(&iron, "feed.chilled_modulus")->value, section * area / (area + 2 * 4e-4), 1e-9,
+                "V / (A + 2 A_chill)");
+    g_assert_cmpfloat(iron.feed->diameter, <=, bare.feed->diameter);
+    check_close(iron.feed->chill.face, -0.01 * 1.013, 0.01, "under the casting");
+    g_assert_nonnull(strstr(get(&iron, "feed.chill_temperature")->note, "dry"));
+    clear_run(&iron);
+    Run much = run_some(mesh, 0.01, ",\"chills\":\"aluminium\",\"chill_factor\":\"9\"", FALSE);
+    g_assert_cmpint(much.feed->risers, ==, 0);
+    g_assert_nonnull(strstr(get(&much, "feed.riser_count")->note, "spares"));
+    clear_run(&much);
+    Run thin = run_some(mesh, 0.01,
+                        ",\"chills\":\"aluminium\",\"chill_thickness\":\"1 mm\","
+                        "\"chill_half\":\"cope\"",
+                        FALSE);
+    g_assert_cmpint(get(&thin, "feed.chill_temperature")->state, ==, FIGURE_FAILS);
+    g_assert_true(thin.feed->chill.in_cope);
+    clear_run(&thin);
+    clear_run(&bare);
+}
+
 static void
 test_no_riser_is_enough(void)
 {
@@ -402,6 +531,10 @@ main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
     tables = tables_load(NULL);
+    g_test_add_func("/freeze/stage/top-riser", test_top_riser);
+    g_test_add_func("/freeze/stage/open-riser", test_open_riser);
+    g_test_add_func("/freeze/stage/riser-put", test_riser_put);
+    g_test_add_func("/freeze/stage/chill", test_chill);
     g_test_add_func("/freeze/stage/plate", test_plate);
     g_test_add_func("/freeze/stage/riser", test_riser);
     g_test_add_func("/freeze/stage/not-enough", test_no_riser_is_enough);

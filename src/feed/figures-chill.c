@@ -1,0 +1,159 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A chill against the heaviest section: what it makes of the modulus, and how hot it gets.
+//
+// Iron is counted with 3.9 MJ/(m3 K), aluminium with 2.6: density times specific heat from memory,
+// good to a tenth.
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "feed/chill.h"
+#include "feed/figures.h"
+
+#define IRON 3.9e6 // J/(m3 K)
+#define ALUMINIUM 2.6e6
+
+static const FigureSpec spec_area_ball = {"feed.section_area",
+                                          N_("Surface of the heaviest section"),
+                                          QUANTITY_AREA,
+                                          "4 * pi * feed.inscribed^2",
+                                          NULL,
+                                          "geometry"};
+static const FigureSpec spec_area_all = {
+    "feed.section_area", N_("Surface of the heaviest section"), QUANTITY_AREA, "casting.area", NULL,
+    "geometry"};
+static const FigureSpec spec_width_given = {
+    "feed.chill_width", N_("Chill width"), QUANTITY_LENGTH, "job.chill_width", NULL, "user"};
+static const FigureSpec spec_width = {
+    "feed.chill_width", N_("Chill width"), QUANTITY_LENGTH, "2 * feed.inscribed", NULL,
+    "common-practice"};
+static const FigureSpec spec_chilled = {"feed.chilled_area",
+                                        N_("Surface against the chill"),
+                                        QUANTITY_AREA,
+                                        "min(feed.chill_width^2, feed.section_area / 2)",
+                                        NULL,
+                                        "common-practice"};
+static const FigureSpec spec_modulus = {
+    "feed.chilled_modulus",
+    N_("Modulus of the heaviest section, chilled"),
+    QUANTITY_LENGTH,
+    "feed.section_modulus * feed.section_area / (feed.section_area + (job.chill_factor - 1) * "
+    "feed.chilled_area)",
+    NULL,
+    "common-practice"};
+static const FigureSpec spec_evenness = {
+    "feed.chilled_evenness",
+    N_("Heaviest section over modulus, chilled"),
+    QUANTITY_NUMBER,
+    "feed.evenness * feed.chilled_modulus / feed.section_modulus",
+    NULL,
+    "common-practice"};
+
+#define CHILL_FORMULA(capacity)                                                                    \
+    "shop.ambient + feed.section_modulus * feed.section_area * metal.density_solid * "             \
+    "(metal.latent_heat + metal.cp_liquid * (job.pouring_temperature - metal.liquidus)) * "        \
+    "job.chill_factor / ((feed.section_area + (job.chill_factor - 1) * feed.chilled_area) * "      \
+    "" capacity " * job.chill_thickness)"
+
+static const FigureSpec spec_iron = {"feed.chill_temperature",
+                                     N_("Chill gets as hot as"),
+                                     QUANTITY_TEMPERATURE,
+                                     CHILL_FORMULA("3900000"),
+                                     NULL,
+                                     "derived",
+                                     FIGURE_AT_MOST,
+                                     0.1};
+static const FigureSpec spec_aluminium = {"feed.chill_temperature",
+                                          N_("Chill gets as hot as"),
+                                          QUANTITY_TEMPERATURE,
+                                          CHILL_FORMULA("2600000"),
+                                          NULL,
+                                          "derived",
+                                          FIGURE_AT_MOST,
+                                          0.1};
+
+// Heat of a cubic metre of section until it is solid, J.
+static double
+heat_of(const Inputs *inputs)
+{
+    double superheat = inputs_number(inputs, "job.pouring_temperature") -
+                       inputs_number(inputs, "metal.liquidus");
+    return inputs_number(inputs, "metal.density_solid") *
+           (inputs_number(inputs, "metal.latent_heat") +
+            inputs_number(inputs, "metal.cp_liquid") * superheat);
+}
+
+static void
+add_temperature(FeedWork *w, const FeedChilled *c, gboolean iron)
+{
+    double hot = feed_chill_temperature(
+        c, heat_of(w->inputs), inputs_number(w->inputs, "shop.ambient"), iron ? IRON : ALUMINIUM,
+        inputs_number(w->inputs, "job.chill_thickness"));
+    Figure *f = figure_add(w->figures, iron ? &spec_iron : &spec_aluminium, hot, "shop.ambient",
+                           "feed.section_modulus", "feed.section_area", "metal.density_solid",
+                           "metal.latent_heat", "metal.cp_liquid", "job.pouring_temperature",
+                           "metal.liquidus", "job.chill_factor", "feed.chilled_area",
+                           "job.chill_thickness", NULL);
+    double solidus = inputs_number(w->inputs, "metal.solidus");
+    if (!isnan(solidus))
+        figure_limit(f, solidus, "metal.solidus");
+    if (f->state == FIGURE_FAILS)
+        figure_set_note(f, _("If it keeps the heat it takes, the chill is as hot as the metal "
+                             "before the section is solid, and stops chilling: a thicker one."));
+    else
+        figure_set_note(f, _("If it keeps all the heat it takes. A chill must be dry, clean and "
+                             "warm when the mould is closed: moisture on it bursts into steam "
+                             "under the metal."));
+}
+
+static void
+place_chill(FeedWork *w, double width)
+{
+    FeedChill *chill = &w->result->chill;
+    if (!w->pattern || !w->pattern->casting || w->result->n_spots == 0 || !isfinite(width))
+        return;
+    Vec3 at = w->result->spots[0].at;
+    chill->in_cope = g_strcmp0(inputs_text(w->inputs, "job.chill_half"), "cope") == 0;
+    double face = feed_skin_at(w->pattern->casting, at.x, at.y, chill->in_cope ? 1 : -1);
+    if (isnan(face))
+        return;
+    chill->x = w->scale * at.x;
+    chill->y = w->scale * at.y;
+    chill->face = w->scale * face;
+    chill->width = width;
+    chill->thickness = inputs_number(w->inputs, "job.chill_thickness");
+}
+
+void
+feed_figures_chill(FeedWork *w)
+{
+    const char *kind = inputs_text(w->inputs, "job.chills");
+    if (!kind || g_str_equal(kind, "none"))
+        return;
+    FigureList *figures = w->figures;
+    double inscribed = figure_list_value(figures, "feed.inscribed");
+    FeedChilled c = {.modulus = w->section, .factor = inputs_number(w->inputs, "job.chill_factor")};
+    gboolean ball = inscribed / 3 > figure_list_value(figures, "casting.modulus");
+    c.area = ball ? 4 * G_PI * inscribed * inscribed : figure_list_value(figures, "casting.area");
+    figure_add(figures, ball ? &spec_area_ball : &spec_area_all, c.area,
+               ball ? "feed.inscribed" : "casting.area", NULL);
+    double width = inputs_number(w->inputs, "job.chill_width");
+    gboolean given = !isnan(width);
+    if (!given)
+        width = 2 * inscribed;
+    figure_add(figures, given ? &spec_width_given : &spec_width, width,
+               given ? "job.chill_width" : "feed.inscribed", NULL);
+    c.chilled = MIN(width * width, c.area / 2);
+    figure_add(figures, &spec_chilled, c.chilled, "feed.chill_width", "feed.section_area", NULL);
+    w->section = feed_chilled_modulus(&c);
+    w->section_id = "feed.chilled_modulus";
+    Figure *f = figure_add(figures, &spec_modulus, w->section, "feed.section_modulus",
+                           "feed.section_area", "job.chill_factor", "feed.chilled_area", NULL);
+    figure_set_note(f, _("With the chill fitted to the casting's skin. The heat flow does not "
+                         "know of it."));
+    w->evenness *= w->section / c.modulus;
+    w->evenness_id = "feed.chilled_evenness";
+    figure_add(figures, &spec_evenness, w->evenness, "feed.evenness", "feed.chilled_modulus",
+               "feed.section_modulus", NULL);
+    add_temperature(w, &c, g_str_equal(kind, "iron"));
+    place_chill(w, width);
+}

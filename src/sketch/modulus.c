@@ -1,0 +1,289 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Lines of equal modulus, each with its value, so that they are read without colour.
+#include "sketch/modulus.h"
+
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "base/error.h"
+#include "sketch/casting-kit.h"
+
+#define TITLE_SIZE 15.0
+#define TEXT_SIZE 11.0
+#define LABEL_SIZE 10.0
+#define ROW 5.4
+#define LEAST_RUN 5.0 // grains of a line that is drawn
+#define MOST_LINES 9
+
+typedef struct {
+    CastingDraft d;
+    const FeedResult *feed;
+    CastingPlane plane;
+    double growth;
+    SolidGrid *smooth; // the map without its signs
+} Draft;
+
+static SolidPoint
+place(const Draft *m, double u, double v)
+{
+    const CastingSheet *s = &m->d.sheet;
+    return (SolidPoint){s->section.x + u * CASTING_MM, s->section.y + v * CASTING_MM};
+}
+
+static Vec3
+in_space(const CastingPlane *plane, SolidPoint p)
+{
+    return plane->axis == 0   ? vec3(plane->at, p.x, p.y)
+           : plane->axis == 1 ? vec3(p.x, plane->at, p.y)
+                              : vec3(p.x, p.y, plane->at);
+}
+
+static SolidPoint
+in_plane(const CastingPlane *plane, Vec3 p)
+{
+    return plane->axis == 0   ? (SolidPoint){p.y, p.z}
+           : plane->axis == 1 ? (SolidPoint){p.x, p.z}
+                              : (SolidPoint){p.x, p.y};
+}
+
+static SolidGrid *
+without_signs(const SolidGrid *map)
+{
+    SolidGrid *g = solid_grid_new(map->nx, map->ny, map->nz, map->cell, map->origin);
+    gsize n = (gsize)map->nx * map->ny * map->nz;
+    for (gsize i = 0; i < n; i++)
+        g->value[i] = fabsf(map->value[i]);
+    return g;
+}
+
+static void
+draw_casting(Draft *m)
+{
+    g_autoptr(SolidOutline)
+                  cut = solid_section_mesh(m->d.pattern->mesh, m->plane.axis, m->plane.at + 1e-7);
+    const CastingSheet *s = &m->d.sheet;
+    g_autoptr(SolidOutline) plain = solid_outline_simplified(cut, 0.01 * s->grain / CASTING_MM);
+    double x = s->section.x / CASTING_MM, y = s->section.y / CASTING_MM;
+    scene_add_outline(m->d.scene, ROLE_GRID, CASTING_ORDER_METAL, "casting", TRUE, FALSE, plain, x,
+                      y, 0);
+    scene_add_outline(m->d.scene, ROLE_VISIBLE, CASTING_ORDER_EDGE, "casting", FALSE, TRUE, plain,
+                      x, y, 0);
+}
+
+// A run of a line that lies in the casting, with its value in its middle.
+static void
+add_run(Draft *m, GArray *run, const char *value, gboolean *labelled)
+{
+    double length = 0;
+    for (guint i = 1; i < run->len; i++) {
+        SolidPoint a = g_array_index(run, SolidPoint, i - 1), b = g_array_index(run, SolidPoint, i);
+        length += hypot(b.x - a.x, b.y - a.y);
+    }
+    if (run->len > 1 && length >= LEAST_RUN * m->d.sheet.grain) {
+        const SolidPoint *p = (const SolidPoint *)(gconstpointer)run->data;
+        scene_add_line(m->d.scene, ROLE_CURVE, CASTING_ORDER_LINE, NULL, p, run->len);
+        if (!*labelled) {
+            Shape style = {.size = LABEL_SIZE, .align = ALIGN_MIDDLE, .halo = TRUE};
+            SolidPoint at = p[run->len / 2];
+            scene_add_styled_text(m->d.scene, ROLE_TEXT, CASTING_ORDER_TEXT, NULL, at.x, at.y,
+                                  &style, value);
+            *labelled = TRUE;
+        }
+    }
+    g_array_set_size(run, 0);
+}
+
+static void
+draw_level(Draft *m, double level)
+{
+    g_autoptr(SolidOutline)
+                  lines = solid_section_grid(m->smooth, m->plane.axis, m->plane.at, level);
+    g_autoptr(GArray) run = g_array_new(FALSE, FALSE, sizeof(SolidPoint));
+    g_autofree char *value = casting_length_number(m->d.units, level);
+    gboolean labelled = FALSE;
+    for (guint loop = 0; lines && loop < lines->n_loops; loop++) {
+        guint first = lines->starts[loop], n = lines->starts[loop + 1] - first;
+        // From a point outside the casting, so that a run is not cut where the loop begins.
+        guint begin = 0;
+        while (begin < n &&
+               solid_grid_sample(m->d.pattern->casting,
+                                 in_space(&m->plane, lines->points[first + begin])) < 0)
+            begin++;
+        gboolean closed = begin == n;
+        for (guint i = 0; i <= n; i++) {
+            SolidPoint p = lines->points[first + (begin + i) % n];
+            gboolean in = solid_grid_sample(m->d.pattern->casting, in_space(&m->plane, p)) < 0;
+            SolidPoint at = place(m, p.x, p.y);
+            if (closed || in)
+                g_array_append_val(run, at);
+            else
+                add_run(m, run, value, &labelled);
+        }
+        add_run(m, run, value, &labelled);
+    }
+}
+
+// 1, 2 or 5 of a power of ten of the shop's own unit, for at most MOST_LINES lines.
+static double
+step_for(double most, const UnitSet *units)
+{
+    double unit = units->inches ? 0.0254 : 1e-3;
+    double ten = unit * pow(10, floor(log10(most / unit / MOST_LINES)));
+    const double parts[] = {1, 2, 5, 10};
+    for (gsize i = 0; i < G_N_ELEMENTS(parts); i++)
+        if (most / (parts[i] * ten) <= MOST_LINES)
+            return parts[i] * ten;
+    return 10 * ten;
+}
+
+static void
+draw_lines(Draft *m)
+{
+    double most = m->feed->spots[0].modulus, step = step_for(most, m->d.units);
+    for (int i = 1; i * step < most; i++)
+        draw_level(m, i * step);
+}
+
+static void
+draw_block(Draft *m, SceneRole role, const char *id, Vec3 middle, double half, double low,
+           double high)
+{
+    double scale = 1 / m->growth;
+    middle = vec3_scale(middle, scale);
+    SolidPoint p = in_plane(&m->plane, middle);
+    gboolean level = m->plane.axis == 2;
+    double off = m->plane.axis == 0 ? middle.x : middle.y;
+    if (level ? m->plane.at < low * scale || m->plane.at > high * scale
+              : fabs(off - m->plane.at) >= half * scale)
+        return;
+    SolidPoint a = place(m, p.x - half * scale, level ? p.y - half * scale : low * scale);
+    SolidPoint b = place(m, p.x + half * scale, level ? p.y + half * scale : high * scale);
+    scene_add_rectangle(m->d.scene, role, CASTING_ORDER_BEYOND, id, TRUE, TRUE, a.x, a.y, b.x - a.x,
+                        b.y - a.y);
+}
+
+static void
+draw_helpers(Draft *m)
+{
+    const FeedResult *f = m->feed;
+    const FeedChill *c = &f->chill;
+    if (f->on_top && f->diameter > 0) {
+        // What is higher than the sheet has room for is cut off.
+        double top = fmin(f->base + f->height,
+                          f->base + 9.0 * m->d.sheet.grain / CASTING_MM * m->growth);
+        draw_block(m, ROLE_RISER, "riser", vec3(f->x, f->y, 0), f->diameter / 2, f->base, top);
+        g_autofree char *words = casting_length(m->d.units, f->diameter);
+        scene_add_part(m->d.scene, "riser", _("Riser"), words, "feed.riser_diameter");
+    }
+    if (c->width > 0) {
+        double low = c->in_cope ? c->face : c->face - c->thickness;
+        draw_block(m, ROLE_FLASK, "chill", vec3(c->x, c->y, 0), c->width / 2, low,
+                   low + c->thickness);
+        g_autofree char *words = casting_length(m->d.units, c->width);
+        scene_add_part(m->d.scene, "chill", _("Chill"), words, "feed.chilled_modulus");
+    }
+}
+
+static void
+draw_spots(Draft *m)
+{
+    double g = m->d.sheet.grain, left = CASTING_COLUMN * g, y = CASTING_TABLE_TOP * g;
+    casting_text(&m->d, ROLE_DIMENSION, left, y, LABEL_SIZE, ALIGN_START, FALSE, NULL,
+                 _("Heaviest places"));
+    casting_text(&m->d, ROLE_DIMENSION, CASTING_EDGE * g, y, LABEL_SIZE, ALIGN_END, FALSE, NULL,
+                 _("along; across; above the parting"));
+    for (guint i = 0; i < m->feed->n_spots && i < 6; i++) {
+        const FeedSpot *spot = &m->feed->spots[i];
+        SolidPoint p = in_plane(&m->plane, spot->at), at = place(m, p.x, p.y);
+        g_autofree char *id = g_strdup_printf("modulus-%u", i + 1);
+        g_autofree char *number = g_strdup_printf("%u", i + 1);
+        double away = fabs(m->plane.axis == 0   ? spot->at.x - m->plane.at
+                           : m->plane.axis == 1 ? spot->at.y - m->plane.at
+                                                : spot->at.z - m->plane.at);
+        // Of places behind one another only the one that is cut.
+        if (away <= 1.5 * m->feed->map->cell) {
+            scene_add_circle(m->d.scene, ROLE_VISIBLE, CASTING_ORDER_CUTTING, id, FALSE, TRUE, at.x,
+                             at.y, 1.9 * g);
+            casting_text(&m->d, ROLE_TEXT, at.x, at.y, LABEL_SIZE, ALIGN_MIDDLE, TRUE, id, number);
+        }
+        g_autofree char *size = casting_length(m->d.units, spot->modulus);
+        g_autofree char *x = casting_length_number(m->d.units, spot->at.x);
+        g_autofree char *across = casting_length_number(m->d.units, spot->at.y);
+        g_autofree char *z = casting_length_number(m->d.units, spot->at.z);
+        g_autofree char *where = g_strdup_printf("%s; %s; %s", x, across, z);
+        y -= ROW * g;
+        casting_text(&m->d, ROLE_TEXT, left, y, TEXT_SIZE, ALIGN_START, TRUE, id, number);
+        casting_text(&m->d, ROLE_TEXT, left + 4 * g, y, TEXT_SIZE, ALIGN_START, FALSE, id, size);
+        casting_text(&m->d, ROLE_DIMENSION, CASTING_EDGE * g, y, TEXT_SIZE, ALIGN_END, FALSE, id,
+                     where);
+        g_autofree char *label = g_strdup_printf(_("Heavy place %u"), i + 1);
+        g_autofree char *words = g_strdup_printf(_("local modulus %s"), size);
+        scene_add_part(m->d.scene, id, label, words, "feed.hot_spot_modulus");
+    }
+}
+
+Scene *
+modulus_scene(const PatternResult *pattern, const FeedResult *feed, const CastingPlane *plane,
+              double growth, const UnitSet *units)
+{
+    g_return_val_if_fail(pattern != NULL && feed != NULL && plane != NULL && units != NULL, NULL);
+    if (!feed->map || feed->n_spots == 0)
+        return NULL;
+    Draft m = {.feed = feed, .plane = *plane, .growth = growth > 0 ? growth : 1};
+    CauseCut cut = {.axis = plane->axis, .at = plane->at};
+    m.d = (CastingDraft){.scene = scene_new(_("Local modulus in section")),
+                         .pattern = pattern,
+                         .cut = &cut,
+                         .units = units,
+                         .sheet = casting_sheet(pattern, plane->axis)};
+    g_autoptr(SolidGrid) smooth = without_signs(feed->map);
+    m.smooth = smooth;
+    double g = m.d.sheet.grain;
+    scene_set_grain(m.d.scene, g);
+    scene_add_rectangle(m.d.scene, ROLE_DIMENSION, CASTING_ORDER_SHEET, NULL, FALSE, TRUE, 0, 0,
+                        m.d.sheet.width, m.d.sheet.height);
+    casting_text(&m.d, ROLE_TEXT, 3.0 * g, 77.5 * g, TITLE_SIZE, ALIGN_START, TRUE, NULL,
+                 _("Local modulus, section A\u2013A"));
+    casting_text(&m.d, ROLE_DIMENSION, 3.0 * g, 73.0 * g, TEXT_SIZE, ALIGN_START, FALSE, NULL,
+                 units->inches ? _("Lines of equal modulus; inches, cold.")
+                               : _("Lines of equal modulus; millimetres, cold."));
+    draw_helpers(&m);
+    draw_casting(&m);
+    draw_lines(&m);
+    draw_spots(&m);
+    casting_draw_map(&m.d);
+    g_autofree char *volume = quantity_format(QUANTITY_VOLUME, pattern->volume, units);
+    scene_add_part(m.d.scene, "casting", _("Rough casting"), volume, "casting.volume");
+    g_autofree char *at = casting_length(units, plane->at);
+    scene_add_part(m.d.scene, "plane", _("Cutting plane"), at, NULL);
+    return m.d.scene;
+}
+
+Scene *
+sketch_modulus_scene(const Plan *plan, const CastingPlane *plane, GError **error)
+{
+    g_return_val_if_fail(plan && plane && plane->axis >= 0 && plane->axis <= 2, NULL);
+    const PatternResult *pattern = plan_pattern(plan);
+    const FeedResult *feed = plan_feed(plan);
+    const MouldLayout *layout = plan_mould(plan);
+    CastingPlane here = *plane;
+    gboolean mapped = pattern && feed && feed->map && feed->n_spots > 0;
+    if (mapped && isnan(here.at)) {
+        Vec3 spot = feed->spots[0].at;
+        here.at = here.axis == 0 ? spot.x : here.axis == 1 ? spot.y : spot.z;
+    }
+    // Also says why there is nothing to draw, or that the plane misses.
+    if (!mapped && isnan(here.at))
+        here.at = 0;
+    g_autoptr(Scene) casting = sketch_casting_scene(plan, &here, error);
+    if (!casting)
+        return NULL;
+    if (!mapped) {
+        base_error_set(error, BASE_ERROR_NOT_FOUND, NULL, plan_job(plan),
+                       _("there is no modulus map to draw yet"),
+                       _("look at the figures marked unknown"));
+        return NULL;
+    }
+    UnitSet units = plan_units(plan);
+    return modulus_scene(pattern, feed, &here, layout ? layout->growth : 1, &units);
+}
