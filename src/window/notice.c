@@ -1,10 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// A revealer with words, a remedy and a way to close it.
+// A bar with words, a remedy and a way to close it.
 #include "window/notice.h"
 
 struct _FwNotice {
     GtkBox parent;
-    GtkRevealer *revealer;
+    GtkWidget *bar;
     GtkLabel *words;
     GtkButton *remedy;
     char *action;
@@ -15,7 +15,7 @@ G_DEFINE_FINAL_TYPE(FwNotice, fw_notice, GTK_TYPE_BOX)
 void
 fw_notice_hide(FwNotice *self)
 {
-    gtk_revealer_set_reveal_child(self->revealer, FALSE);
+    gtk_widget_set_visible(self->bar, FALSE);
 }
 
 void
@@ -27,7 +27,7 @@ fw_notice_show(FwNotice *self, const char *words, const char *button, const char
         gtk_button_set_label(self->remedy, button);
     g_free(self->action);
     self->action = g_strdup(action);
-    gtk_revealer_set_reveal_child(self->revealer, TRUE);
+    gtk_widget_set_visible(self->bar, TRUE);
     gtk_accessible_update_property(GTK_ACCESSIBLE(self), GTK_ACCESSIBLE_PROPERTY_LABEL, words, -1);
 }
 
@@ -59,7 +59,7 @@ fw_notice_class_init(FwNoticeClass *klass)
     GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
     gtk_widget_class_set_template_from_resource(widget,
                                                 "/org/flaskwright/Flaskwright/ui/notice.ui");
-    gtk_widget_class_bind_template_child(widget, FwNotice, revealer);
+    gtk_widget_class_bind_template_child(widget, FwNotice, bar);
     gtk_widget_class_bind_template_child(widget, FwNotice, words);
     gtk_widget_class_bind_template_child(widget, FwNotice, remedy);
     gtk_widget_class_bind_template_callback(widget, on_remedy_clicked_cb);
