@@ -55,6 +55,10 @@ describe_cavity(FlaskDraft *draft, guint i)
         g_string_append(words, "; ");
     }
     g_string_append_printf(words, _("middle at %s along and %s across, turned %s"), x, y, turn);
+    if (draft->marks && draft->marks->locked && draft->marks->locked[i]) {
+        g_string_append(words, "; ");
+        g_string_append(words, _("locked"));
+    }
     add_words(draft, id, label, "mould.sand_cover.wall", words->str);
 }
 
@@ -154,6 +158,10 @@ flask_describe(FlaskDraft *draft)
                    l->cover_wall);
     describe_cover(draft, "cover-between", _("Sand between cavities"), "mould.sand_cover.between",
                    l->cover_between);
+    describe_cover(draft, "cover-sprue", _("Sand to the sprue"), "mould.sand_cover.sprue",
+                   l->cover_sprue);
+    describe_cover(draft, "cover-runner", _("Sand to the runner"), "mould.sand_cover.runner",
+                   l->cover_runner);
     describe_cover(draft, "cover-top", _("Sand above"), "mould.sand_cover.top", l->cover_top);
     describe_cover(draft, "cover-bottom", _("Sand below"), "mould.sand_cover.bottom",
                    l->cover_bottom);
