@@ -12,7 +12,7 @@
 
 G_DEFINE_FINAL_TYPE(FwSketchView, fw_sketch_view, GTK_TYPE_WIDGET)
 
-static guint chosen_signal;
+static guint chosen_signal, focused_signal;
 
 void
 sketch_forget_still(FwSketchView *self)
@@ -243,9 +243,12 @@ on_pan_cb(GtkWidget *widget, const char *name, GVariant *parameter)
 }
 
 static void
-on_focus_moved_cb(FwSketchView *self)
+on_part_state_cb(GtkWidget *part, GtkStateFlags before, FwSketchView *self)
 {
+    GtkStateFlags now = gtk_widget_get_state_flags(part);
     gtk_widget_queue_draw(GTK_WIDGET(self));
+    if (now & ~before & GTK_STATE_FLAG_FOCUSED)
+        g_signal_emit(self, focused_signal, 0, fw_scene_part_get_id(FW_SCENE_PART(part)));
 }
 
 // Things that are the same as before keep their widgets, and so the focus and the reader's place.
@@ -272,7 +275,7 @@ make_parts(FwSketchView *self)
         GtkWidget *part = fw_scene_part_new(scene_part(self->scene, i));
         g_signal_connect(part, "chosen", G_CALLBACK(on_part_chosen_cb), self);
         g_signal_connect(part, "stepped", G_CALLBACK(on_part_stepped_cb), self);
-        g_signal_connect_swapped(part, "state-flags-changed", G_CALLBACK(on_focus_moved_cb), self);
+        g_signal_connect(part, "state-flags-changed", G_CALLBACK(on_part_state_cb), self);
         gtk_widget_set_parent(part, GTK_WIDGET(self));
         g_ptr_array_add(self->parts, part);
     }
@@ -405,6 +408,8 @@ fw_sketch_view_class_init(FwSketchViewClass *klass)
     widget->focus = fw_sketch_view_focus;
     chosen_signal = g_signal_new("part-chosen", FW_TYPE_SKETCH_VIEW, G_SIGNAL_RUN_LAST, 0, NULL,
                                  NULL, NULL, G_TYPE_NONE, 2, G_TYPE_STRING, G_TYPE_STRING);
+    focused_signal = g_signal_new("part-focused", FW_TYPE_SKETCH_VIEW, G_SIGNAL_RUN_LAST, 0, NULL,
+                                  NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
     gtk_widget_class_set_accessible_role(widget, GTK_ACCESSIBLE_ROLE_GROUP);
     gtk_widget_class_set_css_name(widget, "sketch");
     gtk_widget_class_install_action(widget, "view.zoom", "d", on_zoom_cb);

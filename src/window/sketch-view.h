@@ -17,7 +17,8 @@ G_BEGIN_DECLS
 #define FW_TYPE_SKETCH_VIEW (fw_sketch_view_get_type())
 G_DECLARE_FINAL_TYPE(FwSketchView, fw_sketch_view, FW, SKETCH_VIEW, GtkWidget)
 
-// Signals: "part-chosen" (const char *part_id, const char *figure_id or NULL), on a click or Enter.
+// Signals: "part-chosen" (const char *part_id, const char *figure_id or NULL), on a click or Enter;
+// "part-focused" (const char *part_id), the keyboard came to it.
 GtkWidget *fw_sketch_view_new(void);
 // NULL scene: `words` are shown instead (why there is nothing). Keeps zoom when the scene's box
 // stays the same.

@@ -7,7 +7,9 @@
 #include "window/inspector.h"
 #include "window/job-pane.h"
 #include "window/notice.h"
+#include "window/placing.h"
 #include "window/pull-view.h"
+#include "window/ruler.h"
 #include "window/sketch-view.h"
 #include "window/window.h"
 
@@ -28,8 +30,13 @@ struct _FwWindow {
     GtkLabel *task_words;
     GtkProgressBar *task_bar;
     GtkWidget *explain; // the popover in use, or NULL
+    GtkWidget *beside;  // menu or values beside a cavity, or NULL
+    GtkMenuButton *more_views;
     Desk *desk;
-    char *view; // of the flask: "plan" or "section"
+    FwPlacing *placing;
+    FwRuler *ruler;
+    char *view;                   // of the flask, by name
+    double cut_along, cut_across; // m, planes of "section" and "across"; NAN: by the drawing
     guint task_timer, say_timer;
     guint drawing, drawn; // newest request for scenes, and the one shown
     GtkFileChooserNative *chooser;
@@ -40,6 +47,11 @@ void fw_window_add_commands(FwWindow *self);
 void fw_window_update_commands(FwWindow *self);
 gboolean fw_window_shows_pull(FwWindow *self);    // and not the flask
 gboolean fw_window_shows_casting(FwWindow *self); // likewise
+// window-placing.c
+void fw_window_add_placing(FwWindow *self);
+void fw_window_start_placing(FwWindow *self); // once the desk is known
+void fw_window_stop_placing(FwWindow *self);
+void fw_window_update_placing(FwWindow *self);
 // window-views.c
 void fw_window_update_views(FwWindow *self);
 void fw_window_explain(FwWindow *self, const char *figure_id, GtkWidget *at,
