@@ -7,7 +7,8 @@
 #include "mould/space.h"
 #include "sketch/flask-kit.h"
 
-#define SHORT 5e-5 // m; what the drawing's numbers do not show falls short of nothing
+#define SMALL_GAP 3.0 // grains, under which a ring shows where it is
+#define SHORT 5e-5    // m; what the drawing's numbers do not show falls short of nothing
 
 static const struct {
     MouldCoverKind kind;
@@ -41,14 +42,16 @@ draw_gap(FlaskDraft *d, MouldCoverKind kind, const char *id, double distance, Ve
     gboolean fails = falls_short(d, kind, distance);
     if (!isfinite(length) || !isfinite(distance))
         return;
-    if (fails)
+    if (fails && length < SMALL_GAP * d->grain)
         scene_add_circle(d->scene, ROLE_FAILS, FLASK_ORDER_LINE, id, FALSE, TRUE, (a.x + b.x) / 2,
                          (a.y + b.y) / 2, length / 2 + 0.8 * d->grain);
     if (!(length > 0))
         return;
     g_autofree char *text = flask_length_number(d, distance);
+    g_autofree char *need = flask_length_number(d, need_of(d, kind));
+    g_autofree char *both = g_strdup_printf("%s < %s", text, need);
     scene_add_role_dimension(d->scene, fails ? ROLE_FAILS : ROLE_DIMENSION, FLASK_ORDER_DIMENSION,
-                             id, a, b, 0.0, text);
+                             id, a, b, 0.0, fails ? both : text);
 }
 
 // The least of the whole flask, as the layout has it.

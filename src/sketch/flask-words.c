@@ -132,6 +132,32 @@ describe_cover(FlaskDraft *draft, const char *id, const char *label, const char 
     add_words(draft, id, label, figure, words);
 }
 
+// Where the marks of the planes stand, as drawn.
+static void
+describe_cut(FlaskDraft *draft, const char *id, const char *label, double at, const char *format)
+{
+    g_autofree char *place = flask_length(draft, at);
+    g_autofree char *words = g_strdup_printf(format, place);
+    add_words(draft, id, label, NULL, words);
+}
+
+static void
+describe_cuts(FlaskDraft *draft)
+{
+    const MouldLayout *l = draft->layout;
+    if (!draft->marks)
+        return;
+    double along = draft->marks->along, across = draft->marks->across;
+    if (!isfinite(along))
+        along = l->n_cavities > 0 ? l->cavities[0].y : 0;
+    if (!isfinite(across))
+        across = l->n_cavities > 0 ? l->cavities[0].x : 0;
+    describe_cut(draft, "cut-section", _("Plane of section A\u2013A"), along,
+                 _("%s across the flask; drag it"));
+    describe_cut(draft, "cut-across", _("Plane of section B\u2013B"), across,
+                 _("%s along the flask; drag it"));
+}
+
 void
 flask_describe(FlaskDraft *draft)
 {
@@ -165,4 +191,5 @@ flask_describe(FlaskDraft *draft)
     describe_cover(draft, "cover-top", _("Sand above"), "mould.sand_cover.top", l->cover_top);
     describe_cover(draft, "cover-bottom", _("Sand below"), "mould.sand_cover.bottom",
                    l->cover_bottom);
+    describe_cuts(draft);
 }

@@ -98,15 +98,16 @@ meet(const LiveShape *a, const LiveShape *b, double apart)
 static gboolean
 choose_kept(PaintLive *live, LiveShape *shapes, guint n, double apart)
 {
-    guint kept = 0;
+    g_autoptr(GHashTable) now = g_hash_table_new(g_int64_hash, g_int64_equal);
     for (guint i = 0; i < n; i++) {
         shapes[i].kept = g_hash_table_contains(live->kept, &shapes[i].hash);
         for (guint k = 0; shapes[i].kept && k < i; k++)
             if (!shapes[k].kept && meet(&shapes[k], &shapes[i], apart))
                 shapes[i].kept = FALSE;
-        kept += shapes[i].kept;
+        if (shapes[i].kept)
+            g_hash_table_add(now, &shapes[i].hash);
     }
-    return live->image && kept == g_hash_table_size(live->kept);
+    return live->image && g_hash_table_size(now) == g_hash_table_size(live->kept);
 }
 
 static cairo_surface_t *

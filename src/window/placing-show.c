@@ -25,7 +25,7 @@ field_length(FwPlacing *self, const char *path)
 gboolean
 placing_take_up(FwPlacing *self)
 {
-    if (self->waiting && self->spots && self->now)
+    if ((self->waiting || self->moving) && self->spots && self->now)
         return TRUE;
     if (!fw_placing_is_shown(self))
         return FALSE;

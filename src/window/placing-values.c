@@ -4,6 +4,7 @@
 
 #include <glib/gi18n.h>
 #include <math.h>
+#include <string.h>
 
 #define FAR_OUT 10.0 // m
 
@@ -77,6 +78,22 @@ on_entered_cb(FwPlacingValues *self)
     gtk_popover_popdown(GTK_POPOVER(self));
 }
 
+// With more digits than figures have, since this is where it is put exactly.
+static char *
+write_value(guint i, double value, const UnitSet *units)
+{
+    const char *unit = i == 2 ? "deg" : units->inches ? "in" : "mm";
+    double size = i == 2 ? G_PI / 180 : units->inches ? 0.0254 : 1e-3;
+    g_autofree char *digits = g_strdup_printf(i < 2 && units->inches ? "%.4f" : "%.2f",
+                                              value / size + 0.0);
+    char *end = digits + strlen(digits);
+    while (end[-1] == '0')
+        *--end = '\0';
+    if (!g_ascii_isdigit(end[-1]))
+        *--end = '\0';
+    return g_strdup_printf("%s %s", strcmp(digits, "-0") == 0 ? "0" : digits, unit);
+}
+
 static void
 fill(FwPlacingValues *self)
 {
@@ -85,8 +102,7 @@ fill(FwPlacingValues *self)
     fw_placing_get(self->placing, &self->spot);
     const double values[] = {self->spot.x, self->spot.y, self->spot.turn};
     for (guint i = 0; i < 3; i++) {
-        double even = i == 2 ? G_PI / 180e3 : units.inches ? 2.54e-6 : 1e-6;
-        self->shown[i] = quantity_format(kind_of(i), round(values[i] / even) * even + 0.0, &units);
+        self->shown[i] = write_value(i, values[i], &units);
         gtk_editable_set_text(self->entries[i], self->shown[i]);
     }
     g_autofree char *title = cavity ? g_strdup_printf(_("Cavity %u"), cavity)

@@ -109,7 +109,6 @@ fw_ruler_move(FwRuler *self, double dx, double dy)
     g_autofree char *y = write_length(self, up);
     g_autofree char *words = g_strdup_printf(_("%s apart: %s along, %s up"), length, x, y);
     g_autoptr(Scene) overlay = scene_new("");
-    scene_set_grain(overlay, scene_grain(fw_sketch_view_scene(self->sketch)));
     SolidPoint legs[] = {self->from, {to.x, self->from.y}, to};
     if (along != 0 && up != 0)
         scene_add_line(overlay, ROLE_CUTTING, 0, NULL, legs, 3);

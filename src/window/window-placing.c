@@ -153,6 +153,10 @@ on_menu_wanted_cb(FwPlacing *placing, double x, double y, FwWindow *self)
     GtkWidget *menu = gtk_popover_menu_new_from_model(model);
     gtk_popover_set_has_arrow(GTK_POPOVER(menu), FALSE);
     gtk_widget_set_halign(menu, GTK_ALIGN_START);
+    GtkWidget *inside = gtk_popover_get_child(GTK_POPOVER(menu));
+    if (GTK_IS_SCROLLED_WINDOW(inside)) // it is short enough to be seen whole
+        gtk_scrolled_window_set_policy(GTK_SCROLLED_WINDOW(inside), GTK_POLICY_NEVER,
+                                       GTK_POLICY_NEVER);
     show_beside(self, menu, (GdkRectangle){(int)x, (int)y, 1, 1});
 }
 

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Cope, drag, across, end and stack: where things must be follows from the sample's own sizes.
 #include "check.h"
+#include "mould/fixed.h"
 #include "sample.h"
 #include "sketch/flask-turn.h"
 
@@ -65,6 +66,50 @@ test_gates_in_drag(void)
                   cope = flask_half_scene(&sample.layout, &sample.pattern, &units, FLASK_COPE, NAN);
     g_assert_nonnull(sample_find_shape(cope, SHAPE_PATH, ROLE_GATING, "runner-1"));
     g_assert_null(sample_find_shape(cope, SHAPE_PATH, ROLE_GATING, "gate-1"));
+    sample_flask_clear(&sample);
+}
+
+static const char *
+description(const Scene *scene, const char *id)
+{
+    const ScenePart *part = scene_find_part(scene, id);
+    g_assert_nonnull(part);
+    return part->description;
+}
+
+// Locks, planes and covers that fall short are marked; outlines made before change nothing.
+static void
+test_marks(void)
+{
+    set_up();
+    MouldWish wish = {.cover_wall = sample.layout.cover_wall + 0.0031,
+                      .cover_between = sample.layout.cover_between - 0.0031};
+    g_autoptr(MouldFixed)
+                  fixed = mould_fixed_new(&wish, sample.pattern.shadow, sample.pattern.shadow);
+    sample.layout.fixed = fixed;
+    const gboolean locked[] = {FALSE, TRUE, FALSE};
+    FlaskMarks marks = {.along = 0.0123, .across = -0.0456, .locked = locked};
+    g_autoptr(Scene) scene = flask_marked_scene(&sample.layout, &sample.pattern, &units, FLASK_BOTH,
+                                                &marks);
+    g_assert_nonnull(sample_find_shape(scene, SHAPE_DIMENSION, ROLE_FAILS, "cover-wall"));
+    g_assert_null(sample_find_shape(scene, SHAPE_DIMENSION, ROLE_DIMENSION, "cover-wall"));
+    g_assert_nonnull(sample_find_shape(scene, SHAPE_DIMENSION, ROLE_DIMENSION, "cover-between"));
+    g_assert_null(strstr(description(scene, "cavity-1"), "locked"));
+    g_assert_nonnull(strstr(description(scene, "cavity-2"), "locked"));
+    const Shape *along = sample_find_shape(scene, SHAPE_PATH, ROLE_VISIBLE, "cut-section");
+    const Shape *across = sample_find_shape(scene, SHAPE_PATH, ROLE_VISIBLE, "cut-across");
+    check_close(along->points[0].y, 12.3, 1e-9, "as given, in millimetres");
+    check_close(across->points[0].x, -45.6, 1e-9, "as given, in millimetres");
+    g_assert_nonnull(strstr(description(scene, "cut-section"), "12.3"));
+    g_autoptr(FlaskOutlines)
+                  outlines = flask_outlines_new(&sample.layout, &sample.pattern, FLASK_BOTH);
+    marks.outlines = outlines;
+    g_autoptr(Scene) again = flask_marked_scene(&sample.layout, &sample.pattern, &units, FLASK_BOTH,
+                                                &marks);
+    g_assert_cmpuint(scene_shape_count(again), ==, scene_shape_count(scene));
+    for (guint i = 0; i < scene_shape_count(scene); i++)
+        g_assert_cmpuint(scene_shape(again, i)->n_points, ==, scene_shape(scene, i)->n_points);
+    sample.layout.fixed = NULL;
     sample_flask_clear(&sample);
 }
 
@@ -146,6 +191,7 @@ main(int argc, char **argv)
     g_test_add_func("/sketch/flask-views/turned", test_turned);
     g_test_add_func("/sketch/flask-views/halves", test_halves);
     g_test_add_func("/sketch/flask-views/gates-in-drag", test_gates_in_drag);
+    g_test_add_func("/sketch/flask-views/marks", test_marks);
     g_test_add_func("/sketch/flask-views/across", test_across);
     g_test_add_func("/sketch/flask-views/end", test_end);
     g_test_add_func("/sketch/flask-views/stack", test_stack);
