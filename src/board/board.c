@@ -95,8 +95,8 @@ board_point(const BoardPiece *piece, guint place, Vec3 p)
 const char *
 board_kind_id(BoardKind kind)
 {
-    static const char *const ids[BOARD_PIECE_KINDS] = {"board", "pattern", "runner", "sprue",
-                                                       "basin"};
+    static const char *const ids[BOARD_PIECE_KINDS] = {"board", "pattern", "runner",
+                                                       "sprue", "basin",   "tab"};
     g_return_val_if_fail(kind < BOARD_PIECE_KINDS, NULL);
     return ids[kind];
 }
@@ -104,8 +104,9 @@ board_kind_id(BoardKind kind)
 const char *
 board_kind_label(BoardKind kind)
 {
-    static const char *const labels[BOARD_PIECE_KINDS] = {
-        N_("board"), N_("half pattern"), N_("runner"), N_("sprue pin"), N_("basin plug")};
+    static const char *const labels[BOARD_PIECE_KINDS] = {N_("board"),      N_("half pattern"),
+                                                          N_("runner"),     N_("sprue pin"),
+                                                          N_("basin plug"), N_("index tab")};
     g_return_val_if_fail(kind < BOARD_PIECE_KINDS, NULL);
     return _(labels[kind]);
 }
@@ -230,7 +231,7 @@ make_result(BoardWork *work)
     g_ptr_array_add(work->notes, NULL);
     r->notes = (char **)g_ptr_array_free(g_steal_pointer(&work->notes), FALSE);
     r->tab_depth = board_tab_depth(work->options, work->layout);
-    r->tab_taper = board_tab_taper(work->options);
+    r->tab_taper = board_tab_taper(work->options, work->layout);
     r->detail = work->detail;
     return r;
 }
@@ -252,7 +253,7 @@ make_pieces(const BoardOptions *options, const PatternResult *pattern, const Mou
     g_array_set_clear_func(work.pieces, clear_piece);
     BoardResult *result = NULL;
     if (board_add_cavities(&work, error) && board_add_gating(&work, error) &&
-        board_add_plates(&work, error))
+        board_add_tabs(&work, error) && board_add_plates(&work, error))
         result = make_result(&work);
     g_clear_pointer(&work.pieces, g_array_unref);
     g_clear_pointer(&work.notes, g_ptr_array_unref);

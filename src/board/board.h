@@ -32,6 +32,7 @@ typedef enum {
     BOARD_PIECE_RUNNER,
     BOARD_PIECE_SPRUE, // printed with its wide end down; stands turned over on the cope board
     BOARD_PIECE_BASIN, // printed with its wide end down; stands turned over on the sprue
+    BOARD_PIECE_TAB,   // a loose plug or socket, left in the sand
     BOARD_PIECE_KINDS
 } BoardKind;
 

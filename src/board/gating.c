@@ -172,7 +172,7 @@ static Cone
 make_basin(const BoardWork *work)
 {
     const MouldLayout *l = work->layout;
-    double height = l->basin_height, lean = board_tab_taper(work->options) * height / 2;
+    double height = l->basin_height, lean = board_tab_taper(work->options, l) * height / 2;
     double radius = l->basin_diameter / 2;
     lean = fmin(lean, radius / 2);
     return (Cone){"basin-plug", BOARD_PIECE_BASIN, radius + lean, radius - lean,

@@ -47,6 +47,7 @@ SolidGrid *board_field_new(Vec3 low, Vec3 high, double cell, GError **error);
 
 gboolean board_add_cavities(BoardWork *work, GError **error); // half patterns
 gboolean board_add_gating(BoardWork *work, GError **error);   // runners, sprue, basin
+gboolean board_add_tabs(BoardWork *work, GError **error);     // loose plugs and sockets, if asked
 // Boards, with holes for all pieces added so far.
 gboolean board_add_plates(BoardWork *work, GError **error);
 
@@ -60,6 +61,9 @@ double board_facets(const BoardPiece *piece, const BoardOptions *options);
 
 // Depth of the pockets, m, and taper of the tabs; 0 without tabs.
 double board_tab_depth(const BoardOptions *options, const MouldLayout *layout);
-double board_tab_taper(const BoardOptions *options);
+double board_tab_taper(const BoardOptions *options, const MouldLayout *layout);
+// A tab's narrow side, m.
+double board_tab_across(const MouldTab *tab);
+#define BOARD_TAB_ROOM 0.0005 // m, a tab's socket is this much deeper than the tab
 
 G_END_DECLS

@@ -7,8 +7,7 @@
 #include "board/slab.h"
 
 #define TAB_SHARE 0.6    // of the board's thickness, that a pocket may take
-#define TAB_TAPER 0.0875 // 5 degrees at least, so that sand leaves it cleanly (common practice)
-#define TAB_ROOM 0.0005  // m, a tab's socket is this much deeper than the tab
+#define TAB_TAPER 0.0875 // 5 degrees, so that sand leaves it cleanly (common practice)
 #define CUT_ROOM 0.002   // m, between a cut and a hole or tab
 #define STEP 0.001       // m, by which a cut or joint is moved to find room
 #define MOST_TILES 32
@@ -28,9 +27,15 @@ typedef struct {
 } Plate;
 
 double
-board_tab_taper(const BoardOptions *o)
+board_tab_taper(const BoardOptions *o, const MouldLayout *l)
 {
-    return fmax(TAB_TAPER, tan(o->draft));
+    return fmax(l->tab_draft > 0 ? tan(l->tab_draft) : TAB_TAPER, tan(o->draft));
+}
+
+double
+board_tab_across(const MouldTab *tab)
+{
+    return tab->width > 0 ? fmin(tab->length, tab->width) : tab->length;
 }
 
 double
@@ -40,9 +45,9 @@ board_tab_depth(const BoardOptions *o, const MouldLayout *l)
         return 0;
     double least = INFINITY;
     for (guint i = 0; i < l->n_tabs; i++)
-        least = fmin(least, fmin(l->tabs[i].length, l->tabs[i].width));
+        least = fmin(least, board_tab_across(&l->tabs[i]));
     // Shallow enough that half of a tab's width is left at its end.
-    return fmin(fmin(TAB_SHARE * o->thickness, 0.6 * least), least / 4 / board_tab_taper(o));
+    return fmin(fmin(TAB_SHARE * o->thickness, 0.6 * least), least / 4 / board_tab_taper(o, l));
 }
 
 static void
@@ -58,7 +63,7 @@ mark_tabs(Plate *plate)
 {
     const MouldLayout *l = plate->work->layout;
     double depth = board_tab_depth(plate->work->options, l);
-    double taper = board_tab_taper(plate->work->options);
+    double taper = board_tab_taper(plate->work->options, l);
     for (guint i = 0; i < l->n_tabs && depth > 0; i++) {
         const MouldTab *tab = &l->tabs[i];
         gboolean cope = plate->side == BOARD_COPE;
@@ -66,8 +71,8 @@ mark_tabs(Plate *plate)
         SlabFeature f = {.face = SLAB_TOP,
                          .middle = vec3(tab->x, cope ? tab->y : -tab->y, 0),
                          .a = tab->length / 2 + room,
-                         .b = tab->width / 2 + room,
-                         .depth = cope ? depth + TAB_ROOM : -depth,
+                         .b = tab->width > 0 ? tab->width / 2 + room : 0,
+                         .depth = cope ? depth + BOARD_TAB_ROOM : -depth,
                          .taper = taper};
         add_mark(plate, f);
     }

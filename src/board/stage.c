@@ -28,7 +28,7 @@ static const FigureSpec spec_plate = {
     N_("Pattern boards"),
     QUANTITY_VOLUME,
     NULL,
-    N_("Both boards with tabs and pockets, less the holes for dowels."),
+    N_("Both boards with tabs and pockets, less the holes for dowels, and loose tabs."),
     "geometry"};
 static const FigureSpec spec_gating = {
     "board.gating_volume",
@@ -171,7 +171,9 @@ add_volumes(FigureList *figures, const BoardResult *r, const Sums *s, const Boar
 {
     double gating = s->volume[BOARD_PIECE_RUNNER] + s->volume[BOARD_PIECE_SPRUE] +
                     s->volume[BOARD_PIECE_BASIN];
-    double pattern = s->volume[BOARD_PIECE_PATTERN], plate = s->volume[BOARD_PIECE_BOARD];
+    double pattern = s->volume[BOARD_PIECE_PATTERN],
+           plate = s->volume[BOARD_PIECE_BOARD] +
+                   s->volume[BOARD_PIECE_TAB]; // loose tabs go with the boards they stand on
     figure_add(figures, &spec_pieces, r->count, "mould.cavities", "printer.bed_x", "printer.bed_y",
                "printer.bed_z", NULL);
     figure_add(figures, &spec_pattern, pattern, "mould.cavities", "casting.volume",

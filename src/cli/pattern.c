@@ -48,7 +48,7 @@ static BoardResult *
 make_boards(const Book *book, const char *job, const Tables *tables, const char *file,
             char ***found, GError **error)
 {
-    g_autoptr(Plan) plan = plan_make(book, job, tables, NULL, NULL, error);
+    g_autoptr(Plan) plan = plan_make_mould(book, job, tables, NULL, error);
     if (!plan)
         return NULL;
     if (!plan_pattern(plan) || !plan_mould(plan))

@@ -124,7 +124,10 @@ cli_sketch(int argc, char **argv)
     g_autoptr(Book) book = store_read(argv[1], tables, &error);
     gboolean placed = book && read_place(book, at, &plane, &error);
     const char *job = placed ? cli_job(book, argv[1], asked, &error) : NULL;
-    g_autoptr(Plan) plan = job ? plan_make(book, job, tables, NULL, NULL, &error) : NULL;
+    gboolean whole = g_str_equal(view, "timeline");
+    g_autoptr(Plan) plan = !job    ? NULL
+                           : whole ? plan_make(book, job, tables, NULL, NULL, &error)
+                                   : plan_make_mould(book, job, tables, NULL, &error);
     g_autoptr(Scene) scene = plan ? make_scene(plan, view, &plane, &error) : NULL;
     if (!scene || !write_scene(scene, view, to, true_size, replace, &error))
         return cli_fail(error);

@@ -1,12 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Sand cover, lift, weight, index tabs and sand as figures.
+// Sand cover as figures, and the order of what follows in the flask.
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
 #include "mould/figures.h"
-#include "mould/gating.h"
-#include "mould/lift.h"
-#include "mould/tabs.h"
 
 static const FigureSpec spec_wall = {
     "mould.sand_cover.wall",
@@ -63,135 +60,6 @@ static const FigureSpec spec_bottom = {"mould.sand_cover.bottom",
                                        "geometry",
                                        FIGURE_AT_LEAST,
                                        0};
-static const FigureSpec spec_area = {
-    "mould.projected_area",
-    N_("Metal seen along the pull"),
-    QUANTITY_AREA,
-    NULL,
-    N_("Area at the parting of cavities, risers, necks, gates, runners and well, as drawn."),
-    "geometry"};
-static const FigureSpec spec_lift = {
-    "mould.lift_force",
-    N_("Lift on the cope"),
-    QUANTITY_FORCE,
-    "mould.pour_density * g * mould.projected_area * mould.head * job.lift_factor",
-    NULL,
-    "lifting-force"};
-static const FigureSpec spec_cope_metal = {
-    "mould.cope_metal",
-    N_("Metal in the cope"),
-    QUANTITY_VOLUME,
-    NULL,
-    N_("Cavities above the parting by the grid, risers, necks, gates and sprue as drawn."),
-    "geometry"};
-static const FigureSpec spec_cope_mass = {
-    "mould.cope_mass",
-    N_("Cope mass"),
-    QUANTITY_MASS,
-    "(mould.cope_space - mould.cope_metal) * sandkind.rammed_density + flask.frame_mass",
-    NULL,
-    "geometry"};
-static const FigureSpec spec_weight = {"mould.weight_to_add",
-                                       N_("Weight to add"),
-                                       QUANTITY_MASS,
-                                       "max(0, mould.lift_force / g - mould.cope_mass)",
-                                       NULL,
-                                       "lifting-force"};
-static const FigureSpec spec_wrong = {
-    "mould.wrong_closings",
-    N_("Wrong ways the flask closes"),
-    QUANTITY_COUNT,
-    NULL,
-    N_("Cope turned end for end, or turned over lengthwise or crosswise: how many of the three let "
-       "every tab into a socket within the clearance."),
-    "geometry",
-    FIGURE_AT_MOST,
-    0};
-static const FigureSpec spec_mismatch = {"mould.mismatch",
-                                         N_("Mismatch the tabs allow"),
-                                         QUANTITY_LENGTH,
-                                         "sqrt(2) * flask.tab_clearance",
-                                         NULL,
-                                         "geometry"};
-static const FigureSpec spec_basin = {"mould.basin_volume",
-                                      N_("Metal in the basin"),
-                                      QUANTITY_VOLUME,
-                                      NULL,
-                                      N_("A round basin 2.5 times as wide as the sprue's mouth."),
-                                      "common-practice"};
-static const FigureSpec spec_sand = {
-    "mould.sand_mass",
-    N_("Sand of a flask"),
-    QUANTITY_MASS,
-    "(mould.cope_space + mould.drag_space - mould.metal_volume + mould.basin_volume) * "
-    "sandkind.rammed_density",
-    NULL,
-    "geometry"};
-
-static double
-disc(double diameter)
-{
-    return G_PI / 4 * diameter * diameter;
-}
-
-static double
-channel_length(const MouldChannel *c)
-{
-    return hypot(c->x2 - c->x1, c->y2 - c->y1);
-}
-
-// Neck length outside the riser, by the layout's own points.
-static double
-neck_length(const MouldLayout *l, const MouldCavity *c)
-{
-    if (isnan(c->riser_x))
-        return 0;
-    return hypot(c->neck_x - c->riser_x, c->neck_y - c->riser_y) - l->riser_diameter / 2;
-}
-
-static double
-projected_area(const MouldLayout *l, double casting)
-{
-    double area = disc(l->well_diameter);
-    for (guint i = 0; i < l->n_cavities; i++) {
-        area += casting + disc(l->riser_diameter) + l->neck.width * neck_length(l, &l->cavities[i]);
-        area += l->gates[i].width * channel_length(&l->gates[i]);
-    }
-    for (guint i = 0; i < l->n_runners; i++)
-        area += l->runners[i].width * channel_length(&l->runners[i]);
-    return area;
-}
-
-// Volume of the casting above z = 0, m3, with cells cut by the skin or by the plane in part.
-static double
-volume_above(const SolidGrid *grid)
-{
-    double sum = 0, cell = grid->cell;
-    for (int k = 0; k < grid->nz; k++) {
-        double above = CLAMP((grid->origin.z + k * cell) / cell + 0.5, 0, 1);
-        double layer = 0;
-        for (gsize i = 0; above > 0 && i < (gsize)grid->nx * grid->ny; i++)
-            layer += CLAMP(0.5 - grid->value[(gsize)k * grid->nx * grid->ny + i] / cell, 0, 1);
-        sum += above * layer;
-    }
-    return sum * cell * cell * cell;
-}
-
-static double
-cope_metal(const MouldLayout *l, const PatternResult *pattern, double scale)
-{
-    double top = l->sprue_top_diameter, bottom = l->sprue_bottom_diameter;
-    double volume = G_PI / 12 * l->sprue_height * (top * top + top * bottom + bottom * bottom);
-    double casting = pattern->casting ? volume_above(pattern->casting) : 0;
-    volume += l->n_cavities *
-              (casting * scale * scale * scale + disc(l->riser_diameter) * l->riser_height);
-    for (guint i = 0; i < l->n_cavities; i++)
-        volume += l->neck.width * l->neck.up * neck_length(l, &l->cavities[i]);
-    const MouldChannel *c = l->gates_in_drag ? l->runners : l->gates;
-    for (guint i = 0; i < (l->gates_in_drag ? l->n_runners : l->n_gates); i++)
-        volume += c[i].width * c[i].depth * channel_length(&c[i]);
-    return volume;
-}
 
 static void
 add_cover(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
@@ -231,74 +99,15 @@ add_cover(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
         figure_set_note(f, _("A drag %s deep would do."), drag);
 }
 
-static void
-add_lift(const Inputs *inputs, const PatternResult *pattern, FigureList *figures,
-         const MouldLayout *l, double scale)
-{
-    double area = l ? projected_area(l, pattern->projected_area * scale * scale) : NAN;
-    double lift = mould_lift(figure_list_value(figures, "mould.pour_density"), area,
-                             figure_list_value(figures, "mould.head"), MOULD_GRAVITY) *
-                  inputs_number(inputs, "job.lift_factor");
-    mould_figures_measured(figures, &spec_area, area, NULL);
-    figure_add(figures, &spec_lift, lift, "mould.pour_density", "mould.projected_area",
-               "mould.head", "job.lift_factor", NULL);
-    double metal = l ? cope_metal(l, pattern, scale) : NAN;
-    mould_figures_measured(figures, &spec_cope_metal, metal, NULL);
-    double mass = (figure_list_value(figures, "mould.cope_space") - metal) *
-                      inputs_number(inputs, "sandkind.rammed_density") +
-                  inputs_number(inputs, "flask.frame_mass");
-    figure_add(figures, &spec_cope_mass, mass, "mould.cope_space", "mould.cope_metal",
-               "sandkind.rammed_density", "flask.frame_mass", NULL);
-    double weight = isnan(lift) ? NAN : mould_weight_needed(lift, mass, MOULD_GRAVITY);
-    figure_add(figures, &spec_weight, weight, "mould.lift_force", "mould.cope_mass", NULL);
-}
-
-static void
-add_tabs(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
-{
-    double clearance = inputs_number(inputs, "flask.tab_clearance");
-    if (!l) {
-        figure_add_unknown(figures, &spec_wrong, "mould.cavities");
-    } else if (l->n_tabs == 0) {
-        Figure *f = figure_add_unknown(figures, &spec_wrong, "sand.cover_wall");
-        figure_set_note(f, _("The sand at the wall leaves no room for index tabs."));
-    } else {
-        const int way[3][2] = {{-1, -1}, {-1, 1}, {1, -1}};
-        int wrong = 0;
-        for (int i = 0; i < 3; i++)
-            wrong += mould_tabs_fit(l->tabs, l->n_tabs, clearance, way[i][0], way[i][1]);
-        Figure *f = figure_add(figures, &spec_wrong, wrong, "flask.length", "flask.width",
-                               "sand.cover_wall", "flask.tab_clearance", NULL);
-        figure_limit(f, 0, NULL);
-    }
-    // Cavities lie inside the tabs, where sliding cornerwise is the worst that can happen: see
-    // mould_mismatch_at().
-    figure_add(figures, &spec_mismatch, sqrt(2) * clearance, "flask.tab_clearance", NULL);
-}
-
-static void
-add_sand(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
-{
-    double basin = l ? disc(l->basin_diameter) * l->basin_height : NAN;
-    mould_figures_measured(figures, &spec_basin, basin, NULL);
-    double flask = figure_list_value(figures, "mould.cope_space") +
-                   figure_list_value(figures, "mould.drag_space");
-    double sand = (flask - figure_list_value(figures, "mould.metal_volume") + basin) *
-                  inputs_number(inputs, "sandkind.rammed_density");
-    figure_add(figures, &spec_sand, sand, "mould.cope_space", "mould.drag_space",
-               "mould.metal_volume", "mould.basin_volume", "sandkind.rammed_density", NULL);
-}
-
 void
 mould_figures_flask(const Inputs *inputs, const PatternResult *pattern, FigureList *figures,
                     const MouldLayout *layout)
 {
-    double scale = 1 + inputs_number(inputs, "job.contraction");
     const MouldLayout *l = layout && layout->n_cavities > 0 && pattern ? layout : NULL;
     mould_figures_space(inputs, figures);
     add_cover(inputs, figures, l);
     mould_figures_placing(inputs, pattern, figures, l);
-    add_lift(inputs, pattern, figures, l, scale);
-    add_tabs(inputs, figures, layout);
-    add_sand(inputs, figures, l);
+    mould_figures_lift(inputs, pattern, figures, l);
+    mould_figures_tabs(inputs, pattern, figures, layout);
+    mould_figures_sand(inputs, figures, l);
 }

@@ -4,6 +4,7 @@
 #pragma once
 
 #include "mould/build.h"
+#include "mould/tabs.h"
 
 G_BEGIN_DECLS
 
@@ -44,6 +45,16 @@ void mould_figures_space(const Inputs *inputs, FigureList *figures);
 // How well the cavities use the flask, and what is out of place. `layout` NULL: unknown.
 void mould_figures_placing(const Inputs *inputs, const PatternResult *pattern, FigureList *figures,
                            const MouldLayout *layout);
+
+// Its parts; `layout` NULL or with cavities. mould_figures_tabs() also takes one without.
+void mould_figures_lift(const Inputs *inputs, const PatternResult *pattern, FigureList *figures,
+                        const MouldLayout *layout);
+void mould_figures_tabs(const Inputs *inputs, const PatternResult *pattern, FigureList *figures,
+                        const MouldLayout *layout);
+void mould_figures_sand(const Inputs *inputs, FigureList *figures, const MouldLayout *layout);
+
+// Tabs or pins as the fields ask for them.
+MouldTabWish mould_figures_tab_wish(const Inputs *inputs);
 
 // Adds a figure made by measuring the layout: with NAN it is unknown for want of cavities.
 Figure *mould_figures_measured(FigureList *figures, const FigureSpec *spec, double value,

@@ -285,6 +285,8 @@ mould_layout_moved(const MouldLayout *layout, const PlacementSpot *spots, guint 
     for (guint i = 0; i < G_N_ELEMENTS(l->tabs); i++)
         l->tabs[i] = layout->tabs[i];
     l->tab_clearance = layout->tab_clearance;
+    l->tab_draft = layout->tab_draft;
+    l->tabs_loose = layout->tabs_loose;
     l->gates_in_drag = layout->gates_in_drag;
     l->fixed = mould_fixed_ref(layout->fixed);
     MouldPour pour;

@@ -16,6 +16,7 @@ clear_layout(gpointer data)
     g_free(layout->cavities);
     g_free(layout->runners);
     g_free(layout->gates);
+    g_free(layout->vents);
     mould_filling_free(layout->filling);
     mould_body_unref(layout->body);
     mould_space_unref(layout->space);

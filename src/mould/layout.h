@@ -23,6 +23,7 @@ typedef struct {
     double turn;             // rad, about z
     double riser_x, riser_y; // m; NAN without a riser
     double neck_x, neck_y;   // m; where the neck, or without a riser the gate, meets the casting
+    double mismatch;         // m, the most the index lets its halves be out of register
 } MouldCavity;
 
 typedef struct {
@@ -32,8 +33,23 @@ typedef struct {
 
 typedef struct {
     double x, y;          // m
-    double length, width; // m, along x and y
+    double length, width; // m, along x and y; width 0: a round pin, `length` across
 } MouldTab;
+
+typedef enum {
+    MOULD_VENT_PEAK,         // over a high point of the casting
+    MOULD_VENT_RISER,        // over a blind riser
+    MOULD_VENT_FAR_FROM_GATE // where the metal comes last
+} MouldVentKind;
+
+// A hole pricked through the cope down to near the cavity.
+typedef struct {
+    MouldVentKind kind;
+    guint cavity;
+    double x, y, z;  // m, z the height of the metal there
+    double depth;    // m of sand over it
+    double diameter; // m
+} MouldVent;
 
 // Section of a riser's neck and the height of the casting where it joins, m.
 typedef struct {
@@ -61,8 +77,12 @@ typedef struct {
     MouldTab tabs[4];
     guint n_tabs;
     double tab_clearance; // m
-    gboolean round;       // a round flask: length and width are both its diameter
-    double wall_draft;    // rad, the flask's walls lean in upwards; sizes are those at the parting
+    double tab_draft;     // rad; 0 counts as 5 degrees
+    gboolean tabs_loose;  // plugs and sockets of their own, set into the sand
+    MouldVent *vents;
+    guint n_vents;
+    gboolean round;    // a round flask: length and width are both its diameter
+    double wall_draft; // rad, the flask's walls lean in upwards; sizes are those at the parting
     // sand cover, m, least of all cavities, with where (flask axes) for the drawing; runner and
     // sprue NAN without
     double cover_wall, cover_between, cover_top, cover_bottom, cover_sprue, cover_runner;

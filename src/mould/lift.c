@@ -2,10 +2,24 @@
 // Cope lift and the weight against it.
 #include "mould/lift.h"
 
+#include <math.h>
+
 double
 mould_lift(double density, double area, double head, double gravity)
 {
     return density * gravity * area * head;
+}
+
+double
+mould_lift_roofed(double density, double area, double head, double under, double gravity)
+{
+    return density * gravity * (area * head - under);
+}
+
+double
+mould_lift_surging(double rest, double factor, double push)
+{
+    return isnan(push) ? NAN : MAX(rest * factor, rest + push);
 }
 
 double
@@ -18,4 +32,10 @@ double
 mould_weight_needed(double lift, double cope_mass, double gravity)
 {
     return MAX(0, lift / gravity - cope_mass);
+}
+
+double
+mould_clamps_needed(double mass, double force, double gravity)
+{
+    return ceil(mass * gravity / force);
 }

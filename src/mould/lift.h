@@ -10,11 +10,22 @@ G_BEGIN_DECLS
 // it.
 double mould_lift(double density, double area, double head, double gravity);
 
+// Lift, N, when metal of the volume `under` (m3) stands in the cope beneath the roofs it pushes on:
+// each roof has that much less head over it. rho g (A h - V), the pressure summed over the roofs.
+double mould_lift_roofed(double density, double area, double head, double under, double gravity);
+
+// Lift, N, with the surge when the mould is full: `rest` by a factor (1.5 to 2, common practice, no
+// source), and no less than with the momentum `push` (N) of the stream stopped at once.
+double mould_lift_surging(double rest, double factor, double push);
+
 // Buoyancy of a core, N; its prints not counted.
 double mould_core_buoyancy(double volume, double metal_density, double core_density,
                            double gravity);
 
 // Mass, kg, to put on a cope of mass `cope_mass` against `lift` (N); 0 when it is heavy enough.
 double mould_weight_needed(double lift, double cope_mass, double gravity);
+
+// Clamps that hold `force` (N) each, instead of `mass`; whole ones.
+double mould_clamps_needed(double mass, double force, double gravity);
 
 G_END_DECLS

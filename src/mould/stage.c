@@ -6,7 +6,9 @@
 #include "mould/arrange.h"
 #include "mould/cover.h"
 #include "mould/figures.h"
+#include "mould/room.h"
 #include "mould/tabs.h"
+#include "mould/vents.h"
 
 const char *const mould_reads[] = {"job.contraction",
                                    "job.cavities",
@@ -37,6 +39,20 @@ const char *const mould_reads[] = {"job.contraction",
                                    "flask.wall_draft",
                                    "flask.frame_mass",
                                    "flask.tab_clearance",
+                                   "flask.tab_count",
+                                   "flask.tab_kind",
+                                   "flask.tab_size",
+                                   "flask.tab_inset",
+                                   "flask.tab_shift",
+                                   "flask.tab_draft",
+                                   "flask.weights",
+                                   "flask.clamps",
+                                   "flask.clamp_force",
+                                   "flask.count",
+                                   "job.loose_tabs",
+                                   "sand.box",
+                                   "sand.over",
+                                   "sand.vent",
                                    "sand.cover_wall",
                                    "sand.cover_between",
                                    "sand.cover_top",
@@ -77,18 +93,29 @@ set_flask(const Inputs *inputs, MouldLayout *l)
     l->cope = inputs_number(inputs, "flask.cope_depth");
     l->drag = inputs_number(inputs, "flask.drag_depth");
     l->tab_clearance = inputs_number(inputs, "flask.tab_clearance");
-    l->n_tabs = mould_tabs_place(l->length, l->width, inputs_number(inputs, "sand.cover_wall"),
-                                 l->tabs);
+    l->tab_draft = inputs_number(inputs, "flask.tab_draft");
+    l->tabs_loose = g_strcmp0(inputs_text(inputs, "job.loose_tabs"), "loose") == 0;
+    MouldTabWish tabs = mould_figures_tab_wish(inputs);
+    l->n_tabs = mould_tabs_place(&tabs, l->tabs);
     l->cover_wall = l->cover_between = l->cover_top = l->cover_bottom = NAN;
     l->cover_sprue = l->cover_runner = NAN;
     l->metal_volume = l->metal_mass = l->castings_mass = l->fill_time = NAN;
 }
 
 static void
-measure(MouldLayout *l, const MouldBody *body, const FigureList *figures)
+measure(MouldLayout *l, const MouldBody *body, const PatternResult *pattern,
+        const FigureList *figures, double wire)
 {
+    const SolidOutline *outline = pattern->shadow ? pattern->shadow : pattern->parting_outline;
     if (body)
         mould_cover_measure(l, body, NULL);
+    if (outline && outline->n_points > 0) {
+        // A hundredth of a millimetre is far below what sand holds, and spares most points.
+        g_autoptr(SolidOutline) simple = solid_outline_simplified(outline, 1e-5);
+        mould_find_mismatch(l, simple ? simple : outline);
+    }
+    if (pattern->casting)
+        mould_vents_find(l, pattern->casting, l->growth, wire);
     double above = figure_list_value(figures, "mould.height_above");
     l->cover_top = l->cope - MAX(above, l->riser_height);
     l->cover_bottom = l->drag - figure_list_value(figures, "mould.height_below");
@@ -113,7 +140,7 @@ place_and_measure(const Inputs *inputs, const PatternResult *pattern, const Figu
         g_propagate_error(error, g_steal_pointer(&stopped));
         return FALSE;
     }
-    measure(l, body, figures);
+    measure(l, body, pattern, figures, inputs_number(inputs, "sand.vent"));
     // What cannot be solved stays unknown, and the figures say so.
     l->filling = mould_fit_run(l, w->level, progress, NULL);
     if (l->filling && !isnan(l->filling->time))

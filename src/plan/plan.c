@@ -73,7 +73,16 @@ Plan *
 plan_make(const Book *book, const char *job_id, const Tables *tables, Cache *cache,
           Progress *progress, GError **error)
 {
-    return walk_stages(book, job_id, tables, cache, NULL, FALSE, progress, NULL, NULL, error);
+    return walk_stages(book, job_id, tables, cache, STAGE_COUNT, NULL, FALSE, progress, NULL, NULL,
+                       error);
+}
+
+Plan *
+plan_make_mould(const Book *book, const char *job_id, const Tables *tables, Progress *progress,
+                GError **error)
+{
+    return walk_stages(book, job_id, tables, NULL, STAGE_MOULD + 1, NULL, FALSE, progress, NULL,
+                       NULL, error);
 }
 
 const Book *

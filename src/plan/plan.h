@@ -22,6 +22,10 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(Plan, plan_unref)
 Plan *plan_make(const Book *book, const char *job_id, const Tables *tables, Cache *cache,
                 Progress *progress, GError **error);
 
+// As far as the mould, for what only draws or prints it; all that comes after is missing.
+Plan *plan_make_mould(const Book *book, const char *job_id, const Tables *tables,
+                      Progress *progress, GError **error);
+
 const Book *plan_book(const Plan *plan);
 const char *plan_job(const Plan *plan);
 UnitSet plan_units(const Plan *plan);

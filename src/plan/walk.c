@@ -188,7 +188,7 @@ make_plan(const Walk *walk, int done)
 }
 
 Plan *
-walk_stages(const Book *book, const char *job_id, const Tables *tables, Cache *cache,
+walk_stages(const Book *book, const char *job_id, const Tables *tables, Cache *cache, guint stages,
             const Plan *before, gboolean quick, Progress *progress, WalkPost post, gpointer data,
             GError **error)
 {
@@ -199,16 +199,16 @@ walk_stages(const Book *book, const char *job_id, const Tables *tables, Cache *c
     }
     Walk walk = {book, job_id, tables, cache, before, quick, progress, {NULL}, {0}, {0}};
     Plan *plan = NULL;
-    int done = 0;
-    for (; done < STAGE_COUNT; done++) {
+    int done = 0, all = (int)MIN(stages, STAGE_COUNT);
+    for (; done < all; done++) {
         progress_set_words(progress, stage_at(done)->label);
-        progress_set_fraction(progress, (double)done / STAGE_COUNT);
+        progress_set_fraction(progress, (double)done / all);
         if (!progress_check(progress, error) || !do_stage(&walk, stage_at(done), error))
             break;
-        if (post && done + 1 < STAGE_COUNT && !walk.reused[done])
+        if (post && done + 1 < all && !walk.reused[done])
             post(make_plan(&walk, done + 1), FALSE, data);
     }
-    if (done == STAGE_COUNT) {
+    if (done == all) {
         plan = make_plan(&walk, done);
         if (post)
             post(plan_ref(plan), TRUE, data);

@@ -9,11 +9,11 @@ G_BEGIN_DECLS
 // Called after each stage with a fresh Plan (a reference is handed over) on the walking thread.
 typedef void (*WalkPost)(Plan *plan, gboolean last, gpointer data);
 
-// As plan_make(). `before` (may be NULL) lends the results of stages not reached yet, which are
-// then stale. With `quick`, slow stages that are not in the cache, and what depends on them, stay
-// stale. `post` may be NULL.
+// As plan_make(), as far as `stages` of the table. `before` (may be NULL) lends the results of
+// stages not reached yet, which are then stale. With `quick`, slow stages that are not in the
+// cache, and what depends on them, stay stale. `post` may be NULL.
 Plan *walk_stages(const Book *book, const char *job_id, const Tables *tables, Cache *cache,
-                  const Plan *before, gboolean quick, Progress *progress, WalkPost post,
-                  gpointer data, GError **error);
+                  guint stages, const Plan *before, gboolean quick, Progress *progress,
+                  WalkPost post, gpointer data, GError **error);
 
 G_END_DECLS

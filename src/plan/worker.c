@@ -106,8 +106,8 @@ do_order(Worker *worker, Order *order, Progress *progress)
     g_autoptr(GError) error = NULL;
     Posting posting = {worker, order->number};
     g_autoptr(Plan) plan = walk_stages(order->book, order->job_id, worker->tables, worker->cache,
-                                       order->before, order->quick, progress, on_stage_done_cb,
-                                       &posting, &error);
+                                       STAGE_COUNT, order->before, order->quick, progress,
+                                       on_stage_done_cb, &posting, &error);
     if (!plan)
         send_letter(worker, order->number, NULL, TRUE, g_steal_pointer(&error));
 }

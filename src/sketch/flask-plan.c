@@ -172,9 +172,34 @@ draw_tabs(FlaskDraft *d)
         const MouldTab *tab = &d->layout->tabs[i];
         g_autofree char *id = g_strdup_printf("tab-%u", i + 1);
         double length = tab->length * FLASK_MM, width = tab->width * FLASK_MM;
+        if (!(width > 0.0)) {
+            scene_add_circle(d->scene, ROLE_TAB, FLASK_ORDER_TAB, id, TRUE, TRUE, tab->x * FLASK_MM,
+                             tab->y * FLASK_MM, length / 2.0);
+            continue;
+        }
         scene_add_rectangle(d->scene, ROLE_TAB, FLASK_ORDER_TAB, id, TRUE, TRUE,
                             tab->x * FLASK_MM - length / 2.0, tab->y * FLASK_MM - width / 2.0,
                             length, width);
+    }
+}
+
+// A circle of the wire's size, but never too small to be seen, with a cross.
+static void
+draw_vents(FlaskDraft *d)
+{
+    for (guint i = 0; i < d->layout->n_vents; i++) {
+        const MouldVent *vent = &d->layout->vents[i];
+        g_autofree char *id = g_strdup_printf("vent-%u", i + 1);
+        double x = vent->x * FLASK_MM, y = vent->y * FLASK_MM;
+        double radius = fmax(vent->diameter * FLASK_MM / 2.0, 0.8 * d->grain);
+        SolidPoint rise[] = {{x - 0.7 * radius, y - 0.7 * radius},
+                             {x + 0.7 * radius, y + 0.7 * radius}};
+        SolidPoint fall[] = {{x - 0.7 * radius, y + 0.7 * radius},
+                             {x + 0.7 * radius, y - 0.7 * radius}};
+        scene_add_circle(d->scene, ROLE_PAPER, FLASK_ORDER_LINE, id, TRUE, FALSE, x, y, radius);
+        scene_add_circle(d->scene, ROLE_DIMENSION, FLASK_ORDER_LINE, id, FALSE, TRUE, x, y, radius);
+        scene_add_line(d->scene, ROLE_DIMENSION, FLASK_ORDER_LINE, NULL, rise, 2);
+        scene_add_line(d->scene, ROLE_DIMENSION, FLASK_ORDER_LINE, NULL, fall, 2);
     }
 }
 
@@ -246,6 +271,8 @@ draw_words(FlaskDraft *d, FlaskHalf half)
         legend[n++] = (FlaskLegend){ROLE_RISER, FALSE, N_("Riser")};
     if (l->n_tabs > 0)
         legend[n++] = (FlaskLegend){ROLE_TAB, FALSE, N_("Index tab")};
+    if (l->n_vents > 0)
+        legend[n++] = (FlaskLegend){ROLE_DIMENSION, TRUE, N_("Vent")};
     legend[n++] = (FlaskLegend){half == FLASK_COPE ? ROLE_SAND_COPE : ROLE_SAND_DRAG, FALSE,
                                 N_("Sand")};
     double left = -d->half_length - d->wall, edge = d->half_width + d->wall;
@@ -284,6 +311,7 @@ flask_marked_scene(const MouldLayout *layout, const PatternResult *pattern, cons
     draw_centre_lines(&draft);
     draw_gating(&draft, half);
     draw_cavities(&draft, half);
+    draw_vents(&draft);
     draw_section_mark(&draft, isfinite(marks->along) ? marks->along : middle.y,
                       isfinite(marks->across) ? marks->across : middle.x);
     draw_dimensions(&draft);

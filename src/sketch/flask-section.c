@@ -205,6 +205,27 @@ find_extreme(const FlaskDraft *d, const SectionState *s, double up, SolidPoint *
     return clearest > -INFINITY;
 }
 
+// Vents from the metal to the cope's top: in the plane, within half a wall of it, or behind it. The
+// last of them is left standing in the sand: a vent is not pricked through to the cavity.
+static void
+draw_vents(FlaskDraft *d, const SectionState *s)
+{
+    for (guint i = 0; i < d->layout->n_vents; i++) {
+        const MouldVent *vent = &d->layout->vents[i];
+        g_autofree char *id = g_strdup_printf("vent-%u", i + 1);
+        gboolean near = fabs(vent->y - s->at) * FLASK_MM < d->wall;
+        double half = vent->diameter * FLASK_MM / 2.0, x = vent->x * FLASK_MM;
+        double low = fmin(vent->z * FLASK_MM + 1.5 * d->grain, s->cope);
+        scene_add_rectangle(d->scene, ROLE_PAPER, near ? FLASK_ORDER_GATING : FLASK_ORDER_BEYOND,
+                            id, TRUE, FALSE, x - half, low, 2.0 * half, s->cope - low);
+        for (int side = -1; side <= 1; side += 2) {
+            SolidPoint edge[] = {{x + side * half, low}, {x + side * half, s->cope}};
+            scene_add_line(d->scene, near ? ROLE_DIMENSION : ROLE_HIDDEN,
+                           near ? FLASK_ORDER_GATING : FLASK_ORDER_HIDDEN, NULL, edge, 2);
+        }
+    }
+}
+
 static void
 draw_cavities(FlaskDraft *d, SectionState *s)
 {
@@ -275,6 +296,8 @@ draw_words(FlaskDraft *d, const SectionState *s)
     if (l->riser_diameter > 0.0)
         legend[n++] = (FlaskLegend){ROLE_RISER, FALSE, N_("Riser")};
     legend[n++] = (FlaskLegend){ROLE_PARTING, TRUE, N_("Parting")};
+    if (l->n_vents > 0)
+        legend[n++] = (FlaskLegend){ROLE_DIMENSION, TRUE, N_("Vent")};
     legend[n++] = (FlaskLegend){ROLE_HIDDEN, TRUE, N_("Behind the plane")};
     g_autofree char *below = NULL;
     if (l->n_cavities == 0) {
@@ -305,6 +328,7 @@ draw_section(const MouldLayout *layout, const PatternResult *pattern, const Unit
     draw_boxes(&draft, state);
     draw_gating(&draft, state);
     draw_cavities(&draft, state);
+    draw_vents(&draft, state);
     draw_dimensions(&draft, state);
     draw_words(&draft, state);
     flask_describe(&draft);

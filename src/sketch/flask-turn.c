@@ -48,9 +48,14 @@ flask_turned(const MouldLayout *layout)
         MouldTab *tab = &l->tabs[i];
         double length = tab->length;
         turn(&tab->x, &tab->y);
+        if (!(tab->width > 0)) // a pin is round
+            continue;
         tab->length = tab->width;
         tab->width = length;
     }
+    l->vents = l->n_vents > 0 ? g_memdup2(l->vents, l->n_vents * sizeof *l->vents) : NULL;
+    for (guint i = 0; i < l->n_vents; i++)
+        turn(&l->vents[i].x, &l->vents[i].y);
     return turned;
 }
 
@@ -60,4 +65,5 @@ flask_turned_clear(FlaskTurned *turned)
     g_clear_pointer(&turned->layout.cavities, g_free);
     g_clear_pointer(&turned->layout.runners, g_free);
     g_clear_pointer(&turned->layout.gates, g_free);
+    g_clear_pointer(&turned->layout.vents, g_free);
 }

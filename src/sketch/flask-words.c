@@ -59,6 +59,10 @@ describe_cavity(FlaskDraft *draft, guint i)
         g_string_append(words, "; ");
         g_string_append(words, _("locked"));
     }
+    if (cavity->mismatch > 0.0) {
+        g_autofree char *off = quantity_format(QUANTITY_LENGTH, cavity->mismatch, draft->units);
+        g_string_append_printf(words, _("; halves out of register by %s at the most"), off);
+    }
     add_words(draft, id, label, "mould.sand_cover.wall", words->str);
 }
 
@@ -115,12 +119,31 @@ describe_tab(FlaskDraft *draft, guint i)
     g_autofree char *id = g_strdup_printf("tab-%u", i + 1);
     g_autofree char *label = g_strdup_printf(_("Index tab %u"), i + 1);
     g_autofree char *length = flask_length(draft, tab->length);
-    g_autofree char *width = flask_length(draft, tab->width);
+    g_autofree char *width = flask_length(draft, tab->width > 0.0 ? tab->width : tab->length);
     g_autofree char *clearance = quantity_format(QUANTITY_LENGTH, draft->layout->tab_clearance,
                                                  draft->units);
     g_autofree char *words = g_strdup_printf(_("%s by %s, clearance %s all round"), length, width,
                                              clearance);
     add_words(draft, id, label, "mould.mismatch", words);
+}
+
+static void
+describe_vent(FlaskDraft *draft, guint i)
+{
+    static const char *const why[] = {N_("a high point of cavity %u"), N_("the riser of cavity %u"),
+                                      N_("cavity %u far from its gate")};
+    const MouldVent *vent = &draft->layout->vents[i];
+    g_autofree char *id = g_strdup_printf("vent-%u", i + 1);
+    g_autofree char *label = g_strdup_printf(_("Vent %u"), i + 1);
+    g_autofree char *diameter = flask_length(draft, vent->diameter);
+    g_autofree char *depth = flask_length(draft, vent->depth);
+    g_autofree char *x = flask_length(draft, vent->x);
+    g_autofree char *y = flask_length(draft, vent->y);
+    g_autofree char *over = g_strdup_printf(_(why[vent->kind]), vent->cavity + 1);
+    g_autofree char *words = g_strdup_printf(_("%s wire, over %s; %s of sand there; at %s along "
+                                               "and %s across"),
+                                             diameter, over, depth, x, y);
+    add_words(draft, id, label, "mould.vents", words);
 }
 
 static void
@@ -180,6 +203,8 @@ flask_describe(FlaskDraft *draft)
     }
     for (guint i = 0; i < l->n_tabs; i++)
         describe_tab(draft, i);
+    for (guint i = 0; i < l->n_vents; i++)
+        describe_vent(draft, i);
     describe_cover(draft, "cover-wall", _("Sand to the wall"), "mould.sand_cover.wall",
                    l->cover_wall);
     describe_cover(draft, "cover-between", _("Sand between cavities"), "mould.sand_cover.between",

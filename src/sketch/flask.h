@@ -24,8 +24,8 @@ const char *const *sketch_flask_views(void);
 
 // The same from the results themselves. Parts have the ids "flask", "cavity-1" .. (in the order of
 // the layout), "sprue", "well", "runner-1" .., "gate-1" .., "riser-1" .. (of the cavity with that
-// number), "tab-1" .., "cover-wall", "cover-between", "cover-top", "cover-bottom". `pattern` may be
-// NULL: the cavities are then left out. Never NULL.
+// number), "tab-1" .., "vent-1" .., "cover-wall", "cover-between", "cover-top", "cover-bottom".
+// `pattern` may be NULL: the cavities are then left out. Never NULL.
 Scene *flask_plan_scene(const MouldLayout *layout, const PatternResult *pattern,
                         const UnitSet *units);
 typedef enum {

@@ -68,6 +68,12 @@ add_frame(const Draft *d)
                                 put(d, t->x + t->length / 2, t->y + t->width / 2),
                                 put(d, t->x - t->length / 2, t->y + t->width / 2)};
         g_autofree char *id = g_strdup_printf("tab-%u", i + 1);
+        if (!(t->width > 0)) {
+            SolidPoint middle = put(d, t->x, t->y);
+            scene_add_circle(d->scene, ROLE_VISIBLE, 1, id, FALSE, TRUE, middle.x, middle.y,
+                             t->length * MM / 2);
+            continue;
+        }
         scene_add_polygon(d->scene, ROLE_VISIBLE, 1, id, FALSE, TRUE, corners, 4);
     }
 }

@@ -63,7 +63,8 @@ copy_chosen(FwPlacing *self)
     PlacementSpot spot = placing_beside(self->now, self->spots, self->chosen - 1, self->sprue_x,
                                         self->sprue_y);
     g_array_append_val(self->spots, spot);
-    placing_set_chosen(self, self->spots->len, FALSE);
+    self->wanted = self->spots->len;
+    placing_set_chosen(self, self->wanted, FALSE);
     return TRUE;
 }
 
@@ -75,7 +76,8 @@ remove_chosen(FwPlacing *self)
         return FALSE;
     }
     g_array_remove_index(self->spots, self->chosen - 1);
-    placing_set_chosen(self, MIN(self->chosen, self->spots->len), FALSE);
+    self->wanted = MIN(self->chosen, self->spots->len);
+    placing_set_chosen(self, self->wanted, FALSE);
     return TRUE;
 }
 

@@ -7,6 +7,7 @@
 #include "mould/fixed.h"
 
 #define SMALL 1e-9
+#define COPY_GRID 6 // places tried to a side
 
 static PlacementSpot *
 spot_at(const GArray *spots, guint index)
@@ -73,6 +74,19 @@ try_spot(const MouldLayout *l, const GArray *spots, const PlacementSpot *more, d
     return moved ? spare_sand(moved) : -INFINITY;
 }
 
+// `best` put at (x, y) when more sand stays there.
+static void
+take_better(double *most, PlacementSpot *best, const MouldLayout *l, const GArray *spots, double x,
+            double y, double sprue_x, double sprue_y)
+{
+    PlacementSpot spot = {x, y, best->turn, FALSE};
+    double spare = try_spot(l, spots, &spot, sprue_x, sprue_y);
+    if (!(spare > *most + SMALL))
+        return;
+    *most = spare;
+    *best = spot;
+}
+
 PlacementSpot
 placing_beside(const MouldLayout *l, const GArray *spots, guint index, double sprue_x,
                double sprue_y)
@@ -88,14 +102,14 @@ placing_beside(const MouldLayout *l, const GArray *spots, guint index, double sp
     double dy = q * wish->box_x + c * wish->box_y + wish->cover_between;
     const double steps[][2] = {{dx, 0}, {-dx, 0}, {0, -dy}, {0, dy}, {2 * dx, 0}, {-2 * dx, 0}};
     double most = -INFINITY;
-    for (guint i = 0; i < G_N_ELEMENTS(steps); i++) {
-        PlacementSpot spot = {s->x + steps[i][0], s->y + steps[i][1], s->turn, FALSE};
-        double spare = try_spot(l, spots, &spot, sprue_x, sprue_y);
-        if (spare > most + SMALL || i == 0) {
-            most = spare;
-            best = spot;
-        }
-    }
+    for (guint i = 0; i < G_N_ELEMENTS(steps); i++)
+        take_better(&most, &best, l, spots, s->x + steps[i][0], s->y + steps[i][1], sprue_x,
+                    sprue_y);
+    // Nothing beside it will do: anywhere.
+    for (int i = 0; i < COPY_GRID * COPY_GRID && most < -SMALL; i++)
+        take_better(&most, &best, l, spots,
+                    ((i % COPY_GRID + 0.5) / COPY_GRID - 0.5) * (l->length - dx),
+                    ((i / COPY_GRID + 0.5) / COPY_GRID - 0.5) * (l->width - dy), sprue_x, sprue_y);
     return best;
 }
 

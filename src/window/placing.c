@@ -238,10 +238,9 @@ fw_placing_drawn(FwPlacing *self)
     if (self->moving || fw_placing_is_waiting(self))
         return;
     fw_sketch_view_set_live(self->sketch, NULL);
-    const char *focused = fw_sketch_view_focused(self->sketch);
-    if (focused && self->plan_view && fw_placing_part(self) &&
-        !g_str_equal(focused, fw_placing_part(self)))
-        fw_sketch_view_focus_part(self->sketch, fw_placing_part(self));
+    if (self->wanted)
+        fw_placing_choose(self, self->wanted);
+    self->wanted = 0;
 }
 
 static void

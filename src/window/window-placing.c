@@ -76,6 +76,17 @@ on_closed_cb(GtkWidget *popover, FwWindow *self)
     g_idle_add(on_closed_idle_cb, g_object_ref(popover));
 }
 
+// Rows of a menu get their final height only once it is shown.
+static gboolean
+on_shown_idle_cb(gpointer data)
+{
+    GtkWidget *popover = data;
+    if (gtk_widget_get_mapped(popover))
+        gtk_popover_present(GTK_POPOVER(popover));
+    g_object_unref(popover);
+    return G_SOURCE_REMOVE;
+}
+
 static void
 show_beside(FwWindow *self, GtkWidget *popover, GdkRectangle where)
 {
@@ -85,6 +96,7 @@ show_beside(FwWindow *self, GtkWidget *popover, GdkRectangle where)
     place_popover(self, popover, where);
     g_signal_connect(popover, "closed", G_CALLBACK(on_closed_cb), self);
     gtk_popover_popup(GTK_POPOVER(popover));
+    g_idle_add(on_shown_idle_cb, g_object_ref(popover));
 }
 
 static void

@@ -94,7 +94,14 @@ bench_bare(const PatternResult *pattern)
     l->n_cavities = 1;
     l->cavities = g_new0(MouldCavity, 1);
     l->cavities[0] = (MouldCavity){0.031, -0.017, 1.5707963267948966, NAN, NAN, 0.031, -0.04};
-    l->n_tabs = mould_tabs_place(l->length, l->width, 0.025, l->tabs);
+    MouldTabWish tabs = {.length = l->length,
+                         .width = l->width,
+                         .cover = 0.025,
+                         .count = 4,
+                         .size = NAN,
+                         .inset = NAN,
+                         .shift = NAN};
+    l->n_tabs = mould_tabs_place(&tabs, l->tabs);
     l->tab_clearance = 0.00025;
     return l;
 }

@@ -6,38 +6,7 @@
 #include "mould/fit.h"
 #include "mould/flow.h"
 #include "mould/runner.h"
-
-static MouldWish
-wish_row(void)
-{
-    return (MouldWish){.length = 0.5,
-                       .width = 0.24,
-                       .cope = 0.09,
-                       .drag = 0.09,
-                       .above = 0.0062,
-                       .below = 0.004,
-                       .cover_wall = 0.025,
-                       .cover_between = 0.02,
-                       .basin_height = 0.02,
-                       .box_x = 0.0517,
-                       .box_y = 0.0313,
-                       .joint_above = {0.0062, 0.0062},
-                       .joint_below = {0.004, 0.004},
-                       .attach_v = {-0.0313 / 2, -0.0517 / 2},
-                       .wall = 0.0061,
-                       .cavity_volume = 0.0517 * 0.0313 * 0.0102,
-                       .cavity_mass = 1.13 * 2391 * 0.0517 * 0.0313 * 0.0102,
-                       .density = 2391,
-                       .discharge = 0.8,
-                       .head = 0.11,
-                       .mean_head = 0.1074,
-                       .fill_time = NAN,
-                       .wall_time = 5.3,
-                       .pour_factor = 2.9,
-                       .runner_ratio = 4,
-                       .gate_ratio = 4,
-                       .velocity_limit = 0.5};
-}
+#include "wish.h"
 
 static MouldLayout *
 build(const MouldWish *wish, const MouldWay *way, const MouldPlace *place)
@@ -68,7 +37,7 @@ make_level(const MouldWish *wish)
 static void
 test_pieces(void)
 {
-    MouldWish wish = wish_row();
+    MouldWish wish = wish_of(0.5, 0.24);
     for (int columns = 1; columns <= 6; columns++)
         for (int stepped = 0; stepped < 2; stepped++) {
             MouldWay way = {0, 0, 2, columns};
@@ -105,7 +74,7 @@ test_pieces(void)
 static void
 test_stepped_is_even(void)
 {
-    MouldWish wish = wish_row();
+    MouldWish wish = wish_of(0.5, 0.24);
     MouldWay way = {0, 0, 2, 6};
     g_autoptr(MouldLevel) level = make_level(&wish);
     MouldPlace straight = mould_place_solve(&wish, &way);
@@ -128,7 +97,7 @@ static void
 test_fit(void)
 {
     // A straight runner that is too narrow for six columns: wider until the gates are even.
-    MouldWish wish = wish_row();
+    MouldWish wish = wish_of(0.5, 0.24);
     MouldWay way = {0, 0, 2, 6};
     g_autoptr(MouldLevel) level = make_level(&wish);
     MouldPlace place = mould_place_solve(&wish, &way);
@@ -158,7 +127,7 @@ test_fit(void)
 static void
 test_fixed_sizes(void)
 {
-    MouldWish wish = wish_row();
+    MouldWish wish = wish_of(0.5, 0.24);
     MouldWay way = {0, 0, 2, 2};
     wish.gate_width = 0.0173;
     wish.gate_depth = 0.0031;
@@ -178,7 +147,7 @@ static void
 test_no_way_out(void)
 {
     // Gates that are too small by a person's wish, with nothing else to change: it says so.
-    MouldWish wish = wish_row();
+    MouldWish wish = wish_of(0.5, 0.24);
     MouldWay way = {0, 0, 2, 2};
     wish.gate_width = 0.006;
     wish.gate_depth = 0.003;
@@ -194,7 +163,7 @@ test_no_way_out(void)
     g_assert_true(mould_fit_suggest(&fit, &wish, &way, &better));
     g_assert_cmpfloat(better.pour.gate_area, >, 4 * 0.006 * 0.003);
     // Without a limit of speed there is nothing to keep but evenness.
-    wish = wish_row();
+    wish = wish_of(0.5, 0.24);
     wish.velocity_limit = NAN;
     place = mould_place_solve(&wish, &way);
     fit.spread = NAN;

@@ -10,6 +10,7 @@
 #include "mould/fixed.h"
 #include "mould/polygon.h"
 #include "solid/outline.h"
+#include "wish.h"
 
 static SolidOutline *
 outline_of(const SolidPoint *points, guint n)
@@ -77,38 +78,6 @@ test_shift_holds(void)
     }
 }
 
-static MouldWish
-wish_small(void)
-{
-    return (MouldWish){.length = 0.4,
-                       .width = 0.3,
-                       .cope = 0.09,
-                       .drag = 0.09,
-                       .above = 0.0062,
-                       .below = 0.004,
-                       .cover_wall = 0.025,
-                       .cover_between = 0.02,
-                       .basin_height = 0.02,
-                       .box_x = 0.0517,
-                       .box_y = 0.0313,
-                       .joint_above = {0.0062, 0.0062},
-                       .joint_below = {0.004, 0.004},
-                       .attach_v = {-0.0313 / 2, -0.0517 / 2},
-                       .wall = 0.0061,
-                       .cavity_volume = 0.0517 * 0.0313 * 0.0102,
-                       .cavity_mass = 1.13 * 2391 * 0.0517 * 0.0313 * 0.0102,
-                       .density = 2391,
-                       .discharge = 0.8,
-                       .head = 0.11,
-                       .mean_head = 0.1074,
-                       .fill_time = NAN,
-                       .wall_time = 5.3,
-                       .pour_factor = 2.9,
-                       .runner_ratio = 4,
-                       .gate_ratio = 4,
-                       .velocity_limit = 0.5};
-}
-
 static MouldLayout *
 make_layout(const MouldWish *wish, const PlacementSpot *spots, guint n, double x, double y,
             MouldPour *pour)
@@ -161,7 +130,7 @@ static const PlacementSpot four[4] = {{-0.1, 0.071, 0, TRUE},
 static void
 test_two_rows(void)
 {
-    MouldWish wish = wish_small();
+    MouldWish wish = wish_of(0.4, 0.3);
     for (int riser = 0; riser < 2; riser++) {
         wish.riser_diameter = wish.riser_height = riser * 0.0213;
         wish.neck = riser * 0.009;
@@ -181,7 +150,7 @@ test_two_rows(void)
 static void
 test_sprue_by_hand(void)
 {
-    MouldWish wish = wish_small();
+    MouldWish wish = wish_of(0.4, 0.3);
     MouldPour pour;
     g_autoptr(MouldLayout) l = make_layout(&wish, four, 4, -0.013, 0.0071, &pour);
     check_close(l->sprue_x, -0.013, 1e-12, "given");
@@ -197,7 +166,7 @@ test_sprue_by_hand(void)
 static void
 test_misses(void)
 {
-    MouldWish wish = wish_small();
+    MouldWish wish = wish_of(0.4, 0.3);
     MouldPour pour;
     // The runner is made to run through a cavity, whichever axis it takes.
     PlacementSpot spots[2] = {{-0.1, 0.005, 0, FALSE}, {0.002, 0.1, 0, FALSE}};
@@ -220,7 +189,7 @@ test_misses(void)
 static void
 test_moved(void)
 {
-    MouldWish wish = wish_small();
+    MouldWish wish = wish_of(0.4, 0.3);
     MouldPour pour;
     g_autoptr(MouldLayout) l = make_layout(&wish, four, 4, NAN, NAN, &pour);
     PlacementSpot spots[4];
@@ -244,7 +213,7 @@ static void
 test_round(void)
 {
     for (int draft = 0; draft < 2; draft++) {
-        MouldWish wish = wish_small();
+        MouldWish wish = wish_of(0.4, 0.3);
         wish.round = TRUE;
         wish.length = wish.width = 0.37;
         wish.wall_draft = draft * 0.1;
@@ -273,7 +242,7 @@ static void
 test_alternate(void)
 {
     for (int riser = 0; riser < 2; riser++) {
-        MouldWish wish = wish_small();
+        MouldWish wish = wish_of(0.4, 0.3);
         const SolidPoint p[3] = {{-0.0311, -0.0263}, {0.0297, -0.0259}, {0.0011, 0.0417}};
         g_autoptr(SolidOutline) o = outline_of(p, 3);
         wish.box_x = 0.0622;

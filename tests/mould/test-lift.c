@@ -35,6 +35,39 @@ test_aluminium_plate(void)
     check_close(mould_lift(2400, 0.2 * 0.15, 0.08, 9.81), 56.5056, 1e-9, "rho g A h");
 }
 
+// A ball whose upper half lies in the cope: the head over each spot of the roof, summed.
+static void
+test_ball_in_the_cope(void)
+{
+    double rho = 2390, g = 9.80665, r = 0.0427, head = 0.117, sum = 0;
+    int rings = 20000;
+    for (int i = 0; i < rings; i++) {
+        double x = r * (i + 0.5) / rings;
+        sum += rho * g * (head - sqrt(r * r - x * x)) * 2 * G_PI * x * r / rings;
+    }
+    double lift = mould_lift_roofed(rho, G_PI * r * r, head, 2 * G_PI / 3 * r * r * r, g);
+    check_close(lift, sum, 1e-7, "pressure summed over rings");
+    check_close(mould_lift_roofed(2400, 0.2 * 0.15, 0.08, 0, 9.81), 56.5056, 1e-9,
+                "flat at the parting: rho g A h");
+    // A block that fills the cope to the metal's level pushes up no more.
+    g_assert_cmpfloat(fabs(mould_lift_roofed(rho, 0.013, head, 0.013 * head, g)), <, 1e-9);
+}
+
+static void
+test_surge(void)
+{
+    check_close(mould_lift_surging(61.3, 1.5, 2.7), 91.95, 1e-12, "the factor is more");
+    check_close(mould_lift_surging(61.3, 1.01, 2.7), 64.0, 1e-12, "the stream is more");
+    g_assert_true(isnan(mould_lift_surging(61.3, 1.5, NAN)));
+}
+
+static void
+test_clamps(void)
+{
+    check_close(mould_clamps_needed(61.3, 300, 9.80665), 3, 1e-12, "601 N by 300 N");
+    g_assert_cmpfloat(mould_clamps_needed(0, 300, 9.80665), ==, 0);
+}
+
 static void
 test_heavy_cope(void)
 {
@@ -49,6 +82,9 @@ main(int argc, char **argv)
     g_test_add_func("/mould/lift/pipe", test_cast_iron_pipe);
     g_test_add_func("/mould/lift/lead", test_lead_and_sand_core);
     g_test_add_func("/mould/lift/aluminium", test_aluminium_plate);
+    g_test_add_func("/mould/lift/ball", test_ball_in_the_cope);
+    g_test_add_func("/mould/lift/surge", test_surge);
+    g_test_add_func("/mould/lift/clamps", test_clamps);
     g_test_add_func("/mould/lift/heavy-cope", test_heavy_cope);
     return g_test_run();
 }

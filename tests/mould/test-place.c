@@ -8,39 +8,7 @@
 #include "mould/cover.h"
 #include "mould/gating.h"
 #include "mould/polygon.h"
-
-static MouldWish
-wish_small(void)
-{
-    MouldWish wish = {.length = 0.3,
-                      .width = 0.22,
-                      .cope = 0.09,
-                      .drag = 0.09,
-                      .above = 0.0062,
-                      .below = 0.004,
-                      .cover_wall = 0.025,
-                      .cover_between = 0.02,
-                      .basin_height = 0.02,
-                      .box_x = 0.0517,
-                      .box_y = 0.0313,
-                      .joint_above = {0.0062, 0.0062},
-                      .joint_below = {0.004, 0.004},
-                      .attach_v = {-0.0313 / 2, -0.0517 / 2},
-                      .wall = 0.0061,
-                      .cavity_volume = 0.0517 * 0.0313 * 0.0102,
-                      .cavity_mass = 1.13 * 2391 * 0.0517 * 0.0313 * 0.0102,
-                      .density = 2391,
-                      .discharge = 0.8,
-                      .head = 0.11,
-                      .mean_head = 0.1074,
-                      .fill_time = NAN,
-                      .wall_time = 5.3,
-                      .pour_factor = 2.9,
-                      .runner_ratio = 4,
-                      .gate_ratio = 4,
-                      .velocity_limit = 0.5};
-    return wish;
-}
+#include "wish.h"
 
 static SolidOutline
 box_outline(SolidPoint points[4], guint starts[2], double x, double y)
@@ -132,7 +100,7 @@ check_layout(const MouldWish *wish, guint least)
 static void
 test_without_risers(void)
 {
-    MouldWish wish = wish_small();
+    MouldWish wish = wish_of(0.3, 0.22);
     check_layout(&wish, 6);
     wish.attach_u[0] = 0.011;
     wish.attach_v[0] = -0.009;
@@ -143,7 +111,7 @@ test_without_risers(void)
 static void
 test_with_risers(void)
 {
-    MouldWish wish = wish_small();
+    MouldWish wish = wish_of(0.3, 0.22);
     wish.riser_diameter = wish.riser_height = 0.0283;
     wish.neck = 0.0141;
     check_layout(&wish, 2);
@@ -155,7 +123,7 @@ test_with_risers(void)
 static void
 test_cap_and_balance(void)
 {
-    MouldWish wish = wish_small();
+    MouldWish wish = wish_of(0.3, 0.22);
     for (int most = 1; most <= 6; most++) {
         wish.most = most;
         MouldWay way;
@@ -171,7 +139,7 @@ static void
 test_fits_only_one_way(void)
 {
     // Long part: fits along the flask, not across.
-    MouldWish wish = wish_small();
+    MouldWish wish = wish_of(0.3, 0.22);
     wish.box_x = 0.043;
     wish.box_y = 0.237;
     wish.attach_v[0] = -0.237 / 2;
@@ -182,7 +150,7 @@ test_fits_only_one_way(void)
 static void
 test_too_large(void)
 {
-    MouldWish wish = wish_small();
+    MouldWish wish = wish_of(0.3, 0.22);
     wish.box_x = 0.31;
     MouldWay way;
     MouldPlace place;
@@ -199,7 +167,7 @@ test_too_large(void)
 static void
 test_neck(void)
 {
-    MouldWish wish = wish_small();
+    MouldWish wish = wish_of(0.3, 0.22);
     g_assert_cmpfloat(mould_place_neck(&wish, 0).width, ==, 0);
     wish.riser_diameter = wish.riser_height = 0.0413;
     wish.neck = 0.0137;
@@ -224,11 +192,11 @@ test_neck(void)
 static void
 test_too_deep(void)
 {
-    MouldWish wish = wish_small();
+    MouldWish wish = wish_of(0.3, 0.22);
     g_assert_true(mould_place_is_deep_enough(&wish));
     wish.above = 0.0901;
     g_assert_false(mould_place_is_deep_enough(&wish));
-    wish = wish_small();
+    wish = wish_of(0.3, 0.22);
     wish.below = 0.093;
     g_assert_false(mould_place_is_deep_enough(&wish));
 }
@@ -237,7 +205,7 @@ static void
 test_hurried(void)
 {
     // Too short a time asked for: gates reach their largest and the speed says so.
-    MouldWish wish = wish_small();
+    MouldWish wish = wish_of(0.3, 0.22);
     wish.fill_time = 0.2;
     wish.most = 2;
     MouldWay way = {0, 0, 1, 2};
@@ -250,7 +218,7 @@ static void
 test_pour_factor(void)
 {
     // One row of thick walls that could wait a minute: the factor decides, then the least choke.
-    MouldWish wish = wish_small();
+    MouldWish wish = wish_of(0.3, 0.22);
     wish.wall_time = 63;
     wish.wall = 0.0161;
     wish.most = 2;

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Changes each input, one at a time, and compares the plan made with what the cache holds to one
-// made from nothing. A stage that reads a field it has not declared is found here.
+// made from nothing. A stage that reads a field it has not declared is found here. Two programs
+// share the fields, every other one each, since it is much work: RECALC_FIRST is 0 or 1.
 #include "make.h"
 
 #ifdef _OPENMP
@@ -85,6 +86,10 @@ chosen_text(const Bench *bench, const char *path)
         {"job.sprue_x", "4 mm"},
         {"job.sprue_y", "-6 mm"},
         {"job.fill_time", "5.3 s"},
+        {"job.choke_area", "83 mm2"},
+        {"job.gate_width", "17.3 mm"},
+        {"job.gate_depth", "3.7 mm"},
+        {"job.runner_width", "19.1 mm"},
         {"job.bar_price", "9.1 /kg"},
         {"job.bought_in", "31.7"},
         {"job.pull", "0,0,-1"},
@@ -97,6 +102,9 @@ chosen_text(const Bench *bench, const char *path)
         {"crucible.rating_metal", "copper"},
         {"job.cells", "26"},
         {"job.riser", "none"},
+        {"flask.tab_size", "9.3 mm"},
+        {"flask.tab_inset", "11.7 mm"},
+        {"flask.tab_shift", "7.1 mm"},
     };
     for (guint i = 0; i < G_N_ELEMENTS(texts); i++)
         if (g_str_equal(texts[i][0], path))
@@ -246,7 +254,7 @@ test_recalc(void)
     Bench bench;
     set_up(&bench);
     test_nothing_changed(&bench);
-    for (guint i = 0; i < field_count(); i++)
+    for (guint i = RECALC_FIRST; i < field_count(); i += 2)
         test_field(&bench, field_at(i));
     test_mesh_rewritten(&bench);
     tear_down(&bench);

@@ -213,6 +213,29 @@ test_pick(void)
     sample_flask_clear(&sample);
 }
 
+static void
+test_vents_and_pins(void)
+{
+    UnitSet units = unit_set_default();
+    sample_flask_fill(&sample);
+    MouldVent vents[2] = {{MOULD_VENT_PEAK, 0, -0.0613, 0.0713, 0.0231, 0.0534, 0.002},
+                          {MOULD_VENT_RISER, 1, 0.0675, 0.0205, 0.0355, 0.041, 0.0075}};
+    sample.layout.vents = vents;
+    sample.layout.n_vents = 2;
+    sample.layout.tabs[0].width = 0; // a pin
+    g_autoptr(Scene) scene = flask_plan_scene(&sample.layout, &sample.pattern, &units);
+    const Shape *shape = sample_find_shape(scene, SHAPE_CIRCLE, ROLE_DIMENSION, "vent-2");
+    check_close(shape->points[0].x, 67.5, 1e-9, "over the riser");
+    check_close(shape->radius, 3.75, 1e-9, "the wire's size");
+    shape = sample_find_shape(scene, SHAPE_CIRCLE, ROLE_TAB, "tab-1");
+    check_close(shape->radius, 6.25, 1e-9, "a pin as thick as it is long");
+    const ScenePart *part = scene_find_part(scene, "vent-1");
+    g_assert_nonnull(part);
+    g_assert_nonnull(strstr(part->description, "high point of cavity 1"));
+    g_assert_nonnull(strstr(part->description, "53.4 mm"));
+    sample_flask_clear(&sample);
+}
+
 int
 main(int argc, char **argv)
 {
@@ -223,6 +246,7 @@ main(int argc, char **argv)
     g_test_add_func("/sketch/flask-plan/neck", test_neck);
     g_test_add_func("/sketch/flask-plan/dimensions", test_dimensions);
     g_test_add_func("/sketch/flask-plan/parts", test_parts);
+    g_test_add_func("/sketch/flask-plan/vents", test_vents_and_pins);
     g_test_add_func("/sketch/flask-plan/inches", test_inches);
     g_test_add_func("/sketch/flask-plan/gaps", test_gaps);
     g_test_add_func("/sketch/flask-plan/pick", test_pick);

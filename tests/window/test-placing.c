@@ -171,6 +171,8 @@ test_keys(void)
     g_assert_cmpuint(fw_placing_chosen(window->placing), ==, n + 1);
     hand_wait_settled(window);
     g_assert_cmpuint(plan_mould(desk_plan(desk))->n_cavities, ==, n + 1);
+    g_autofree char *copied = g_strdup_printf("cavity-%u", n + 1);
+    g_assert_cmpstr(fw_sketch_view_focused(window->sketch), ==, copied);
     g_action_group_activate_action(actions, "delete-cavity", NULL);
     g_autoptr(GArray) left = spots(desk);
     g_assert_cmpuint(left->len, ==, n);
