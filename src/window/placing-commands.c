@@ -60,8 +60,9 @@ copy_chosen(FwPlacing *self)
         placing_say(self, _("There are as many cavities as can be placed by hand"));
         return FALSE;
     }
-    PlacementSpot spot = placing_beside(self->now, self->spots, self->chosen - 1, self->sprue_x,
-                                        self->sprue_y);
+    PlacementSpot spot;
+    self->crowded = !placing_beside(self->now, self->spots, self->chosen - 1, self->sprue_x,
+                                    self->sprue_y, &spot);
     g_array_append_val(self->spots, spot);
     self->wanted = self->spots->len;
     placing_set_chosen(self, self->wanted, FALSE);
@@ -131,6 +132,8 @@ fw_placing_do(FwPlacing *self, const char *what)
     placing_commit(self);
     if (g_str_equal(what, "lock"))
         placing_say(self, fw_placing_is_locked(self, self->chosen) ? _("Locked") : _("Unlocked"));
+    else if (g_str_equal(what, "copy") && self->crowded)
+        placing_say(self, _("There is no room for one more: move it, or take a larger flask"));
     else
         placing_say_place(self);
 }

@@ -7,7 +7,8 @@
 #include "mould/fixed.h"
 
 #define SMALL 1e-9
-#define COPY_GRID 6 // places tried to a side
+#define COPY_GRID 6    // places tried to a side
+#define COPY_ASIDE 0.2 // of its size, where nothing fits: both can then be taken hold of
 
 static PlacementSpot *
 spot_at(const GArray *spots, guint index)
@@ -87,15 +88,15 @@ take_better(double *most, PlacementSpot *best, const MouldLayout *l, const GArra
     *best = spot;
 }
 
-PlacementSpot
+gboolean
 placing_beside(const MouldLayout *l, const GArray *spots, guint index, double sprue_x,
-               double sprue_y)
+               double sprue_y, PlacementSpot *beside)
 {
     const PlacementSpot *s = spot_at(spots, index);
     PlacementSpot best = *s;
     best.locked = FALSE;
-    if (!l->fixed)
-        return best;
+    *beside = best;
+    g_return_val_if_fail(l->fixed != NULL, FALSE);
     const MouldWish *wish = &l->fixed->wish;
     double c = fabs(cos(s->turn)), q = fabs(sin(s->turn));
     double dx = c * wish->box_x + q * wish->box_y + wish->cover_between;
@@ -110,7 +111,11 @@ placing_beside(const MouldLayout *l, const GArray *spots, guint index, double sp
         take_better(&most, &best, l, spots,
                     ((i % COPY_GRID + 0.5) / COPY_GRID - 0.5) * (l->length - dx),
                     ((i / COPY_GRID + 0.5) / COPY_GRID - 0.5) * (l->width - dy), sprue_x, sprue_y);
-    return best;
+    gboolean fits = most >= -SMALL;
+    *beside = fits
+                  ? best
+                  : (PlacementSpot){s->x + COPY_ASIDE * dx, s->y + COPY_ASIDE * dy, s->turn, FALSE};
+    return fits;
 }
 
 guint

@@ -17,9 +17,10 @@ GArray *placing_spots(const MouldLayout *layout, const char *text, const UnitSet
 void placing_turn(PlacementSpot *spot, int way);
 // Across the runner, with its gate where it is: turned by half a turn about the gate's start.
 gboolean placing_mirror(const MouldLayout *layout, GArray *spots, guint index);
-// A spot beside `index`, where most sand stays all round.
-PlacementSpot placing_beside(const MouldLayout *layout, const GArray *spots, guint index,
-                             double sprue_x, double sprue_y);
+// A spot for one more, beside `index` or else anywhere, where all the sand asked for stays. FALSE
+// when there is none: the spot then lies over `index`, a little aside.
+gboolean placing_beside(const MouldLayout *layout, const GArray *spots, guint index, double sprue_x,
+                        double sprue_y, PlacementSpot *beside);
 // Moves all of the same row (along x) or column onto the middle line of `index`, locked ones left
 // out. How many moved.
 guint placing_align(const MouldLayout *layout, GArray *spots, guint index, gboolean column);

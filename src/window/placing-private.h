@@ -26,7 +26,8 @@ struct _FwPlacing {
     gboolean resting; // the mouse does something else
     guint chosen;     // cavity, from 1
     gboolean sprue_chosen;
-    guint wanted; // cavity that is chosen as soon as it is drawn, or 0
+    gboolean crowded; // there was no room for the copy
+    guint wanted;     // cavity that is chosen as soon as it is drawn, or 0
     // what is shown while it is ahead of the plan
     GArray *spots;
     double sprue_x, sprue_y; // NAN: found by the layout
