@@ -55,6 +55,9 @@ typedef struct {
 // screen when the outlines are given.
 Scene *flask_marked_scene(const MouldLayout *layout, const PatternResult *pattern,
                           const UnitSet *units, FlaskHalf half, const FlaskMarks *marks);
+// How far the point (x, y) (m, flask axes) at the parting is from the wall and from the nearest
+// cavity, in words; NULL outside the flask and inside a cavity. Free.
+char *flask_sand_words(const MouldLayout *layout, const UnitSet *units, double x, double y);
 // "plan", "cope" and "drag" by name; TRUE if it is one.
 gboolean sketch_flask_is_plan(const char *view, FlaskHalf *half);
 

@@ -159,6 +159,27 @@ on_pointer_moved_cb(GtkEventControllerMotion *controller, double x, double y, Fw
         gtk_widget_set_cursor_from_name(sketch, cursor);
 }
 
+// Over sand, how much of it.
+static gboolean
+on_tooltip_asked_cb(FwSketchView *sketch, int x, int y, gboolean keyboard, GtkTooltip *tooltip,
+                    FwPlacing *self)
+{
+    const ScenePart *part = keyboard ? NULL : fw_sketch_view_pick(sketch, x, y);
+    const MouldLayout *layout = fw_placing_layout(self);
+    SolidPoint place;
+    double scale;
+    if (!part || !layout || !g_str_equal(part->id, "flask") ||
+        !fw_sketch_view_to_scene(sketch, x, y, &place, &scale))
+        return FALSE;
+    UnitSet units = fw_placing_units(self);
+    g_autofree char *words = flask_sand_words(layout, &units, place.x / 1000, place.y / 1000);
+    if (!words)
+        return FALSE;
+    g_autofree char *all = g_strdup_printf("%s\n%s", words, part->description);
+    gtk_tooltip_set_text(tooltip, all);
+    return TRUE;
+}
+
 static GtkGesture *
 add_click(FwPlacing *self, GtkWidget *sketch, guint button, const char *signal, GCallback callback)
 {
@@ -176,6 +197,7 @@ fw_placing_add_controllers(FwPlacing *self, GtkWidget *sketch)
     GtkEventController *motion = gtk_event_controller_motion_new();
     g_signal_connect_object(motion, "motion", G_CALLBACK(on_pointer_moved_cb), self, 0);
     gtk_widget_add_controller(sketch, motion);
+    g_signal_connect_object(sketch, "query-tooltip", G_CALLBACK(on_tooltip_asked_cb), self, 0);
     // Before the sketch's own, which pans and explains.
     GtkGesture *drag = gtk_gesture_drag_new();
     gtk_event_controller_set_propagation_phase(GTK_EVENT_CONTROLLER(drag), GTK_PHASE_CAPTURE);

@@ -65,6 +65,12 @@ fw_placing_is_shown(FwPlacing *self)
            plan_mould(plan)->fixed;
 }
 
+const MouldLayout *
+fw_placing_layout(FwPlacing *self)
+{
+    return self->plan_view && placing_take_up(self) ? self->now : NULL;
+}
+
 // What is chosen.
 
 guint

@@ -23,7 +23,8 @@ FwPlacing *fw_placing_new(Desk *desk, FwSketchView *sketch);
 void fw_placing_set_view(FwPlacing *placing, const char *view, double along, double across);
 // While it rests, the mouse is somebody else's.
 void fw_placing_set_resting(FwPlacing *placing, gboolean resting);
-gboolean fw_placing_is_shown(FwPlacing *placing); // a plan view with something to move
+gboolean fw_placing_is_shown(FwPlacing *placing);         // a plan view with something to move
+const MouldLayout *fw_placing_layout(FwPlacing *placing); // as shown; NULL in other views
 
 // Does the plan not follow yet what was moved? Then the drawing of the plan is not to be shown.
 gboolean fw_placing_is_waiting(FwPlacing *placing);

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Cope, drag, across, end and stack: where things must be follows from the sample's own sizes.
 #include "check.h"
+#include "mould/body.h"
 #include "mould/fixed.h"
 #include "sample.h"
 #include "sketch/flask-turn.h"
@@ -113,6 +114,27 @@ test_marks(void)
     sample_flask_clear(&sample);
 }
 
+static void
+test_sand_words(void)
+{
+    MouldLayout layout = {.length = 0.4, .width = 0.3};
+    MouldCavity cavity = {0.05, 0.02, G_PI / 2, NAN, NAN, 0, 0};
+    g_autoptr(SolidMesh) mesh = check_mesh_box(0.06, 0.04, 0.03);
+    UnitSet metric = {0};
+    g_autofree char *alone = flask_sand_words(&layout, &metric, -0.1512, 0.03);
+    g_assert_cmpstr(alone, ==, "Sand at the parting: 48.8 mm to the wall");
+    g_autoptr(MouldBody) body = mould_body_new(mesh, NULL, 0.0005, NULL, NULL);
+    layout.body = body;
+    layout.cavities = &cavity;
+    layout.n_cavities = 1;
+    // Turned by a quarter, the box reaches 20 mm along the flask.
+    g_autofree char *beside = flask_sand_words(&layout, &metric, 0.0823, 0.02);
+    g_assert_nonnull(strstr(beside, "117.7 mm to the wall")); // 0.2 - 0.0823
+    g_assert_nonnull(strstr(beside, "12.3 mm to cavity 1"));
+    g_assert_null(flask_sand_words(&layout, &metric, 0.05, 0.03));
+    g_assert_null(flask_sand_words(&layout, &metric, 0.21, 0));
+}
+
 // Across the first cavity: its width stands where its y is, its heights are its own.
 static void
 test_across(void)
@@ -192,6 +214,7 @@ main(int argc, char **argv)
     g_test_add_func("/sketch/flask-views/halves", test_halves);
     g_test_add_func("/sketch/flask-views/gates-in-drag", test_gates_in_drag);
     g_test_add_func("/sketch/flask-views/marks", test_marks);
+    g_test_add_func("/sketch/flask-views/sand-words", test_sand_words);
     g_test_add_func("/sketch/flask-views/across", test_across);
     g_test_add_func("/sketch/flask-views/end", test_end);
     g_test_add_func("/sketch/flask-views/stack", test_stack);
