@@ -45,7 +45,9 @@ flask_sand_words(const MouldLayout *layout, const UnitSet *units, double x, doub
     g_autofree char *to_wall = flask_length(&draft, wall);
     if (nearest == 0)
         return g_strdup_printf(_("Sand at the parting: %s to the wall"), to_wall);
-    g_autofree char *to_cavity = flask_length(&draft, cavity);
-    return g_strdup_printf(_("Sand at the parting: %s to the wall, %s to cavity %u"), to_wall,
+    // As exact as the field is.
+    double even = units->inches ? 1.27e-3 : 1e-3;
+    g_autofree char *to_cavity = flask_length(&draft, round(cavity / even) * even);
+    return g_strdup_printf(_("Sand at the parting: %s to the wall, about %s to cavity %u"), to_wall,
                            to_cavity, nearest);
 }

@@ -71,8 +71,10 @@ on_entered_cb(FwPlacingValues *self)
     for (int i = 2; i >= 0; i--) // the first that is wrong has the last word
         good = read_entry(self, (guint)i, values[i]) && good;
     gtk_widget_set_visible(GTK_WIDGET(self->trouble), !good);
-    if (!good)
+    if (!good) {
+        gtk_popover_present(GTK_POPOVER(self)); // larger, with the reason in it
         return;
+    }
     if (spot.x != self->spot.x || spot.y != self->spot.y || spot.turn != self->spot.turn)
         fw_placing_put(self->placing, &spot);
     gtk_popover_popdown(GTK_POPOVER(self));

@@ -208,8 +208,10 @@ fw_placing_set_view(FwPlacing *self, const char *view, double along, double acro
     g_free(self->view);
     self->view = g_strdup(view);
     self->plan_view = sketch_flask_is_plan(view, &self->half);
-    self->along = along;
-    self->across = across;
+    if (!self->moving) {
+        self->along = along;
+        self->across = across;
+    }
     if (!self->plan_view)
         fw_sketch_view_set_live(self->sketch, NULL);
 }

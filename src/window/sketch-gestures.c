@@ -63,7 +63,7 @@ static void
 on_pointer_moved_cb(GtkEventControllerMotion *controller, double x, double y, FwSketchView *self)
 {
     if (self->scene)
-        sketch_set_hover(self, paint_pick(self->scene, &self->view, x, y, SKETCH_REACH));
+        sketch_set_hover(self, fw_sketch_view_pick(self, x, y));
 }
 
 static void
@@ -76,8 +76,7 @@ static void
 on_clicked_cb(GtkGestureClick *gesture, int n, double x, double y, FwSketchView *self)
 {
     gtk_widget_grab_focus(GTK_WIDGET(self));
-    const ScenePart *part = self->scene ? paint_pick(self->scene, &self->view, x, y, SKETCH_REACH)
-                                        : NULL;
+    const ScenePart *part = fw_sketch_view_pick(self, x, y);
     if (part)
         sketch_choose(self, part->id);
 }

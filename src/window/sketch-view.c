@@ -290,7 +290,9 @@ fw_sketch_view_scene(FwSketchView *self)
 const ScenePart *
 fw_sketch_view_pick(FwSketchView *self, double x, double y)
 {
-    return self->scene ? paint_pick(self->scene, &self->view, x, y, SKETCH_REACH) : NULL;
+    if (!self->scene || !(self->view.scale_x > 0)) // not laid out yet
+        return NULL;
+    return paint_pick(self->scene, &self->view, x, y, SKETCH_REACH);
 }
 
 const char *

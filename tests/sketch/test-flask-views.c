@@ -127,11 +127,11 @@ test_sand_words(void)
     layout.body = body;
     layout.cavities = &cavity;
     layout.n_cavities = 1;
-    // Turned by a quarter, the box reaches 20 mm along the flask.
-    g_autofree char *beside = flask_sand_words(&layout, &metric, 0.0823, 0.02);
+    // Turned by a quarter, the box reaches from 10 to 50 mm along the flask, 20 to 80 mm across.
+    g_autofree char *beside = flask_sand_words(&layout, &metric, 0.0823, 0.03);
     g_assert_nonnull(strstr(beside, "117.7 mm to the wall")); // 0.2 - 0.0823
-    g_assert_nonnull(strstr(beside, "12.3 mm to cavity 1"));
-    g_assert_null(flask_sand_words(&layout, &metric, 0.05, 0.03));
+    g_assert_nonnull(strstr(beside, "about 32 mm to cavity 1"));
+    g_assert_null(flask_sand_words(&layout, &metric, 0.03, 0.05));
     g_assert_null(flask_sand_words(&layout, &metric, 0.21, 0));
 }
 
