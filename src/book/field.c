@@ -182,9 +182,11 @@ field_vector(const char *text, double vector[3], GError **error)
             at++;
     }
     double length = hypot(hypot(values[0], values[1]), values[2]);
-    if (*at || !isfinite(length) || length < 1e-9)
+    // Squares of more than this are lost.
+    gboolean wild = *at || !(length < 1e100);
+    if (wild || length < 1e-9)
         return base_error_setf(error, BASE_ERROR_VALUE, NULL, NULL, remedy,
-                               *at ? _("\"%s\" is not a direction") : _("\"%s\" points nowhere"),
+                               wild ? _("\"%s\" is not a direction") : _("\"%s\" points nowhere"),
                                text);
     memcpy(vector, values, sizeof values);
     return TRUE;

@@ -20,7 +20,7 @@ fail_plan(const Plan *plan, const char *file, GError **error)
     const Figure *closed = plan_figure(plan, "part.closed");
     if (!why && closed && closed->state == FIGURE_FAILS) {
         base_error_set(error, BASE_ERROR_VALUE, file, plan_job(plan),
-                       _("the part is no closed solid"), closed->note);
+                       closed->note ? closed->note : _("the part is no closed solid"), NULL);
         return NULL;
     }
     base_error_set(error, BASE_ERROR_VALUE, file, plan_job(plan),
@@ -110,7 +110,7 @@ print_list(const BoardResult *boards, const UnitSet *units)
     g_autofree char *pieces = report_pieces(boards, units, 0);
     g_autofree char *detail = quantity_format(QUANTITY_LENGTH, boards->detail, units);
     g_print("%s", pieces);
-    g_print(_("Facets of the half patterns: %s\n"), detail);
+    g_print(_("Triangles of the half patterns: about %s\n"), detail);
 }
 
 int

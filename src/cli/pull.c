@@ -182,9 +182,12 @@ run_pull(const char *file, const Options *o, const UnitSet *units, PartFindings 
         return FALSE;
     if (!read_part(file, o->unit, found, error))
         return FALSE;
-    if (o->pull)
-        return search_judge(found->mesh, &e, vec3(v[0], v[1], v[2]), result, NULL, error);
-    return search_pulls(found->mesh, &e, result, NULL, NULL, NULL, error);
+    gboolean done = o->pull
+                        ? search_judge(found->mesh, &e, vec3(v[0], v[1], v[2]), result, NULL, error)
+                        : search_pulls(found->mesh, &e, result, NULL, NULL, NULL, error);
+    if (!done)
+        g_prefix_error(error, "%s: ", file);
+    return done;
 }
 
 int

@@ -34,6 +34,7 @@ mark_column(const SolidGrid *g, double level, double parting, int i, int j, guin
 
 typedef struct {
     double cells, x, y, z, largest;
+    Vec3 widest; // in cells, where the largest is
     guint against, open;
 } Piece;
 
@@ -70,7 +71,10 @@ take_piece(const SolidGrid *g, guint8 *kind, gsize start, GArray *stack)
         piece.x += i;
         piece.y += j;
         piece.z += k;
-        piece.largest = fmax(piece.largest, (double)g->value[at]);
+        if ((double)g->value[at] > piece.largest) {
+            piece.largest = (double)g->value[at];
+            piece.widest = vec3(i, j, k);
+        }
         visit_neighbour(g, kind, &piece, stack, i - 1, j, k);
         visit_neighbour(g, kind, &piece, stack, i + 1, j, k);
         visit_neighbour(g, kind, &piece, stack, i, j - 1, k);
@@ -120,6 +124,7 @@ fill_find(const SolidGrid *g, double level, double parting, double least, Search
         fill.middle = vec3(g->origin.x + g->cell * p.x / p.cells,
                            g->origin.y + g->cell * p.y / p.cells,
                            g->origin.z + g->cell * p.z / p.cells);
+        fill.widest = vec3_add(g->origin, vec3_scale(p.widest, g->cell));
         keep_fill(answer, fill);
     }
 }

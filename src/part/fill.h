@@ -10,7 +10,7 @@ G_BEGIN_DECLS
 // `turned` is the part's distance with the pull along z, `level` the allowance, `parting` a height.
 // Finds what lies outside the metal but between it along the pull, or between it and the parting,
 // in connected pieces of at least `least` m3. Fills n_fills, all_fills and fills of the answer, the
-// middles still in the turned axes.
+// places still in the turned axes.
 void fill_find(const SolidGrid *turned, double level, double parting, double least,
                SearchAnswer *answer);
 

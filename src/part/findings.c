@@ -9,6 +9,8 @@
 
 // Volume over surface times size: below this the digits of the vertices tell nothing of a solid.
 #define NOTHING 1e-9
+#define LEAST_SIZE 2e-3 // m, longest side
+#define MOST_SIZE 3.0   // m, likewise
 
 void
 part_findings_clear(PartFindings *findings)
@@ -63,6 +65,20 @@ add_overlap(GPtrArray *words, const PartFindings *f, const UnitSet *units)
                                         inward));
 }
 
+// A wrong unit is off by a factor of ten at least; nobody casts so small or so large in one flask.
+static void
+add_size(GPtrArray *words, const PartFindings *f, const UnitSet *units)
+{
+    Vec3 size = vec3_sub(f->measure.max, f->measure.min);
+    double longest = fmax(size.x, fmax(size.y, size.z));
+    if (longest >= LEAST_SIZE && longest <= MOST_SIZE)
+        return;
+    g_autofree char *length = quantity_format(QUANTITY_LENGTH, longest, units);
+    g_ptr_array_add(words, g_strdup_printf(_("The part is %s long: see whether the unit of its "
+                                             "file is the right one."),
+                                           length));
+}
+
 char **
 part_findings_words(const PartFindings *f, const UnitSet *units)
 {
@@ -78,7 +94,15 @@ part_findings_words(const PartFindings *f, const UnitSet *units)
                                           "upon each other. Give the sheet a thickness.")));
     if (f->turned && f->solid)
         g_ptr_array_add(words, g_strdup(_("The faces looked inwards and have been turned over.")));
+    if (f->solid)
+        add_size(words, f, units);
     add_overlap(words, f, units);
+    guint bodies = f->check.shells - MIN(hollows, f->check.shells);
+    if (f->solid && bodies > 1 && f->overlap.doubled == 0 && f->overlap.inward == 0)
+        g_ptr_array_add(words, g_strdup_printf(_("%u separate bodies are taken as one part, as "
+                                                 "they lie to each other. Two parts want a file "
+                                                 "and a job each."),
+                                               bodies));
     if (hollows > 0 && f->solid && f->overlap.inward == 0)
         g_ptr_array_add(words,
                         g_strdup_printf(ngettext("%u enclosed hollow is cast solid: no sand can "

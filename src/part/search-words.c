@@ -7,15 +7,26 @@
 #define NOTHING 0.003 // of the part's volume
 #define HOLE 0.6      // share of a piece's skin against the part that makes it a hole
 
+// Where a piece lies, to about a thirtieth of its own size: more digits would be the cells'.
+static char *
+place_words(double at, const SearchFill *f, const UnitSet *units)
+{
+    double step = pow(10, floor(log10(cbrt(f->volume) / 30)));
+    return quantity_format(QUANTITY_LENGTH, round(at / step) * step, units);
+}
+
 static void
 add_fill(GString *words, const SearchFill *f, const UnitSet *units)
 {
-    g_autofree char *x = quantity_format(QUANTITY_LENGTH, f->middle.x, units);
-    g_autofree char *y = quantity_format(QUANTITY_LENGTH, f->middle.y, units);
-    g_autofree char *z = quantity_format(QUANTITY_LENGTH, f->middle.z, units);
+    g_autofree char *x = place_words(f->middle.x, f, units);
+    g_autofree char *y = place_words(f->middle.y, f, units);
+    g_autofree char *z = place_words(f->middle.z, f, units);
     g_autofree char *volume = quantity_format(QUANTITY_VOLUME, f->volume, units);
     g_autofree char *across = quantity_format(QUANTITY_LENGTH, f->diameter, units);
-    if (f->enclosed >= HOLE)
+    if (f->enclosed >= 1)
+        g_string_append_printf(words, _("The enclosed hollow at %s, %s, %s fills: %s that stay."),
+                               x, y, z, volume);
+    else if (f->enclosed >= HOLE)
         g_string_append_printf(words,
                                _("The hole of about %s at %s, %s, %s fills: %s to drill out."),
                                across, x, y, z, volume);

@@ -11,10 +11,14 @@
 #include "part/height.h"
 #include "part/pull.h"
 #include "part/search-rank.h"
+#include "part/turned.h"
 #include "solid/bvh.h"
 
 #define CELLS 64        // of the field, along the longest side
 #define MOST_CELLS 1e6  // of the field, at that resolution
+#define MOST_TURNED 3e6 // of the field seen along a pull, likewise
+#define STRAIGHT 0.6    // of a piece's largest ball, that fits at its middle too
+#define WALL 3          // cells through the middling wall
 #define SPREAD 1000     // directions of the even spread
 #define FACES 24        // flat faces asked about
 #define COARSE 36       // pixels along the longest side for all directions
@@ -190,8 +194,8 @@ improve_best(const Search *s, const GArray *sorted, guint *judged)
     return out;
 }
 
-// Of each group of near directions the best, or one of the part's own that is almost as good; of
-// symmetric ones the first.
+// Of each group of near or symmetric directions the best, or one of the part's own that is almost
+// as good.
 static GArray *
 pick_different(const Search *s, GArray *sorted, guint most)
 {
@@ -209,8 +213,9 @@ pick_different(const Search *s, GArray *sorted, guint most)
             const Candidate *d = &g_array_index(sorted, Candidate, k);
             if (sum_added(d) > sum_added(&c) + OWN * s->measure.volume)
                 break;
+            const Candidate *first = &g_array_index(sorted, Candidate, i);
             if (d->kind < c.kind &&
-                is_near(s, d->cost.pull, g_array_index(sorted, Candidate, i).cost.pull, APART))
+                (is_near(s, d->cost.pull, first->cost.pull, APART) || is_alike(s, d, first)))
                 c = *d;
         }
         g_array_append_val(out, c);
@@ -234,81 +239,47 @@ make_answer(const Candidate *c, const SolidMeasure *measure)
                           .parting_area = h->parting_area};
 }
 
-// Near the surface and near the allowance's the distance is asked for again, since between its
-// cells the field rounds edges.
-static void
-fill_row(const Search *s, const Vec3 row[3], const guint8 *inside, int j, int k, SolidGrid *out)
+static Vec3
+turn_back(const double r[9], Vec3 q)
 {
-    guint32 hint = SOLID_NO_TRIANGLE;
-    double near = 2 * out->cell, level = s->options->allowance;
-    Vec3 p = vec3_scale(row[0], out->origin.x);
-    p = vec3_add(p, vec3_scale(row[1], out->origin.y + j * out->cell));
-    p = vec3_add(p, vec3_scale(row[2], out->origin.z + k * out->cell));
-    for (int i = 0; i < out->nx; i++) {
-        Vec3 at = vec3_add(p, vec3_scale(row[0], i * out->cell));
-        double d = fabs(solid_grid_sample(s->field, at));
-        if (d < near || fabs(d - level) < near) {
-            SolidNearest nearest = solid_bvh_nearest(s->bvh, at, hint);
-            hint = nearest.triangle;
-            d = nearest.distance;
+    return vec3(r[0] * q.x + r[3] * q.y + r[6] * q.z, r[1] * q.x + r[4] * q.y + r[7] * q.z,
+                r[2] * q.x + r[5] * q.y + r[8] * q.z);
+}
+
+// The ball that fits at `at`, m: its middle is sought within the cell, since the widest place of a
+// narrow hole lies between the cells.
+static double
+widest_near(const Search *s, Vec3 at, double cell)
+{
+    double best = solid_bvh_nearest(s->bvh, at, SOLID_NO_TRIANGLE).distance;
+    Vec3 start = at;
+    for (double step = cell / 4; step > cell / 100; step /= 2)
+        for (int way = 0; way < 6; way++) {
+            double by = way % 2 ? step : -step;
+            Vec3 to = vec3_add(
+                at, vec3(way / 2 == 0 ? by : 0, way / 2 == 1 ? by : 0, way / 2 == 2 ? by : 0));
+            double d = solid_bvh_nearest(s->bvh, to, SOLID_NO_TRIANGLE).distance;
+            if (d > best && vec3_length(vec3_sub(to, start)) < cell) {
+                best = d;
+                at = to;
+                way = -1;
+            }
         }
-        gsize cell = solid_grid_index(out, i, j, k);
-        out->value[cell] = (float)(inside[cell] ? -d : d);
-    }
-}
-
-// The field seen along a pull, on a grid of its own.
-static SolidGrid *
-turn_field(const Search *s, const double rotation[9], GError **error)
-{
-    const SolidGrid *f = s->field;
-    Vec3 low = vec3(INFINITY, INFINITY, INFINITY), high = vec3_scale(low, -1);
-    Vec3 row[3];
-    for (int a = 0; a < 3; a++)
-        row[a] = vec3(rotation[3 * a], rotation[3 * a + 1], rotation[3 * a + 2]);
-    for (guint32 i = 0; i < s->mesh->n_vertices; i++) {
-        Vec3 p = s->mesh->vertices[i];
-        Vec3 q = vec3(vec3_dot(row[0], p), vec3_dot(row[1], p), vec3_dot(row[2], p));
-        low = vec3(fmin(low.x, q.x), fmin(low.y, q.y), fmin(low.z, q.z));
-        high = vec3(fmax(high.x, q.x), fmax(high.y, q.y), fmax(high.z, q.z));
-    }
-    // Faces square to the pull come to lie half-way between layers where they can.
-    double margin = envelope_reach(s->options, 0),
-           ends[3][2] = {{low.x, high.x}, {low.y, high.y}, {low.z, high.z}};
-    int n[3];
-    double origin[3];
-    for (int a = 0; a < 3; a++) {
-        double size = ends[a][1] - ends[a][0];
-        n[a] = (int)(floor(size / f->cell + 1e-9) + 4 + 2 * ceil(margin / f->cell - 1e-9));
-        origin[a] = 0.5 * (ends[a][0] + ends[a][1]) - 0.5 * (n[a] - 1) * f->cell;
-    }
-    SolidGrid *out = solid_grid_new(n[0], n[1], n[2], f->cell,
-                                    vec3(origin[0], origin[1], origin[2]));
-    if (!out) {
-        base_error_set(error, BASE_ERROR_LIMIT, NULL, NULL, _("the grid has too many cells"),
-                       _("choose a coarser resolution"));
-        return NULL;
-    }
-    g_autoptr(SolidMesh) turned = solid_mesh_transformed(s->mesh, rotation, vec3(0, 0, 0));
-    g_autofree guint8 *inside = solid_grid_inside(turned, out, s->progress, error);
-    if (!inside) {
-        solid_grid_unref(out);
-        return NULL;
-    }
-    for (int k = 0; k < out->nz && !progress_stopped(s->progress); k++)
-        for (int j = 0; j < out->ny; j++)
-            fill_row(s, row, inside, j, k, out);
-    return out;
+    return 2 * best;
 }
 
 static void
-turn_fills(SearchAnswer *a, const double r[9])
+turn_fills(const Search *s, SearchAnswer *a, const double r[9], double cell)
 {
     for (guint i = 0; i < a->n_fills; i++) {
-        Vec3 q = a->fills[i].middle;
-        a->fills[i].middle = vec3(r[0] * q.x + r[3] * q.y + r[6] * q.z,
-                                  r[1] * q.x + r[4] * q.y + r[7] * q.z,
-                                  r[2] * q.x + r[5] * q.y + r[8] * q.z);
+        SearchFill *f = &a->fills[i];
+        f->middle = turn_back(r, f->middle);
+        f->widest = turn_back(r, f->widest);
+        // With an allowance a piece bulges out of its hole, where balls are larger: the middle
+        // tells the hole, unless the piece is bent about it.
+        if (solid_grid_sample(s->field, f->middle) > STRAIGHT * f->diameter / 2)
+            f->widest = f->middle;
+        f->diameter = widest_near(s, f->widest, cell);
     }
 }
 
@@ -329,11 +300,12 @@ judge_finally(const Search *s, SearchAnswer *a, gboolean may_turn, GError **erro
     double r[9];
     EnvelopeResult e = {0};
     pull_rotation(a->pull, r);
-    g_autoptr(SolidGrid) turned = turn_field(s, r, error);
+    double most = MOST_TURNED * pow(s->effort->cells / (double)CELLS, 3);
+    g_autoptr(SolidGrid) turned = turned_field(s->mesh, s->field, s->bvh, s->options, r, most,
+                                               s->progress, error);
     if (!turned || !envelope_make(turned, s->options, NAN, &e, s->progress, error))
         return FALSE;
     a->parting = e.parting;
-    a->added = fmax(0, e.volume - e.part_volume);
     a->allowance_volume = fmax(0, e.allowance_volume);
     a->stub_volume = fmax(0, e.stub_volume);
     a->undercut_volume = fmax(0, e.undercut_volume);
@@ -341,11 +313,13 @@ judge_finally(const Search *s, SearchAnswer *a, gboolean may_turn, GError **erro
     a->wall_volume = fmax(0, e.wall_volume);
     a->fillet_volume = fmax(0, e.fillet_volume);
     a->closed_volume = fmax(0, e.closed_volume);
+    a->added = a->allowance_volume + a->stub_volume + a->undercut_volume + a->draft_volume +
+               a->wall_volume + a->fillet_volume + a->closed_volume;
     a->depth_cope = e.depth_cope;
     a->depth_drag = e.depth_drag;
-    double least = fmax(0.002 * s->measure.volume, 20 * pow(s->field->cell, 3));
+    double least = fmax(0.002 * s->measure.volume, 20 * pow(turned->cell, 3));
     fill_find(turned, s->options->allowance, e.parting, least, a);
-    turn_fills(a, r);
+    turn_fills(s, a, r, turned->cell);
     if (may_turn && !s->stub && e.cope_volume > 0.5005 * e.volume)
         turn_answer(a);
     envelope_result_clear(&e);
@@ -392,6 +366,14 @@ judge_finalists(const Search *s, const GArray *finalists, guint judged, SearchRe
     return TRUE;
 }
 
+// Twice volume over surface is a sheet's thickness, and near that of any wall. Shells that overlap
+// count double in both.
+static double
+find_wall(const Search *s)
+{
+    return 2 * s->measure.volume / s->measure.area + 2 * s->options->allowance;
+}
+
 // Size along the principal axes, so that a part turned in its file has the same cells: a share of
 // the longest side, finer for a thin part, coarser if its box would have too many.
 static double
@@ -411,7 +393,8 @@ choose_cell(Search *s)
     }
     s->longest = longest;
     Vec3 size = vec3_sub(s->measure.max, s->measure.min);
-    double cell = fmin(longest / s->effort->cells, shortest / 4), wide = grow + 5 * cell;
+    double cell = fmin(longest / s->effort->cells, fmin(shortest / 4, find_wall(s) / WALL));
+    double wide = grow + 5 * cell;
     double most = MOST_CELLS * pow(s->effort->cells / (double)CELLS, 3);
     while ((size.x + wide) / cell * (size.y + wide) / cell * (size.z + wide) / cell > most)
         cell *= 1.05;
@@ -469,8 +452,10 @@ turn_result(const Search *s, SearchResult *r)
     for (guint i = 0; i < r->n; i++) {
         SearchAnswer *a = &r->answers[i];
         a->pull = turn_out(s, a->pull);
-        for (guint f = 0; f < a->n_fills; f++)
+        for (guint f = 0; f < a->n_fills; f++) {
             a->fills[f].middle = turn_out(s, a->fills[f].middle);
+            a->fills[f].widest = turn_out(s, a->fills[f].widest);
+        }
     }
 }
 
@@ -490,6 +475,10 @@ start_search(Search *s, EnvelopeOptions *o, GError **error)
     s->options = o;
     s->stub = o->stub_diameter > 0 && o->stub_height > 0;
     double cell = choose_cell(s), reach = envelope_reach(o, cell) + 0.5 * cell;
+    if (find_wall(s) < cell)
+        return base_error_set(error, BASE_ERROR_VALUE, NULL, NULL,
+                              _("the walls are thinner than the cells a part of this size has"),
+                              _("give the part more thickness, or an allowance"));
     progress_set_words(s->progress, _("Measuring distances"));
     s->field = solid_grid_distance(s->mesh, cell, reach, reach, s->progress, error);
     if (!s->field)

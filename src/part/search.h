@@ -18,6 +18,7 @@ typedef struct {
     double diameter; // m, of the largest ball in it
     double enclosed; // share of its skin that lies against the part
     Vec3 middle;     // part axes, m
+    Vec3 widest;     // part axes, m: middle of that ball, about
 } SearchFill;
 
 typedef struct {
@@ -48,7 +49,8 @@ typedef void (*SearchReport)(const SearchResult *first, gpointer data);
 // part's volume least depth of draw, then least parting area. A pull and its opposite are one
 // unless there is a stub: then the heavier half is the drag. Of a group of like directions one of
 // the part's own is taken if it costs no more than a percent of the part beyond the best.
-// `report` may be NULL. FALSE with an error when stopped or when the grid is over the limit.
+// `report` may be NULL. FALSE with an error when stopped, when the walls are thinner than the
+// finest cells, or when the grid is over the limit.
 gboolean search_pulls(const SolidMesh *mesh, const EnvelopeOptions *options, SearchResult *result,
                       SearchReport report, gpointer data, Progress *progress, GError **error);
 

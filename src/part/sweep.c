@@ -377,6 +377,18 @@ sweep_envelope(const SweepBody *body, double tangent, double parting, SweepEnvel
     return FALSE;
 }
 
+// How far the body's metal at `in` goes on towards `out`, as a share of the way. The outlines of
+// two layers may differ from the body's own by a rounding, or by a wall carried on to its end: what
+// is metal at both goes all the way, what is at neither nowhere.
+static double
+reach_body(const SolidGrid *rough, gsize in, gsize out)
+{
+    double a = rough->value[in], b = rough->value[out];
+    if (a > 0)
+        return 0;
+    return b > 0 ? a / (a - b) : 1;
+}
+
 // Where the surface lies between two layers. The metal of the layer that has some reaches towards
 // the other as far as the body itself does, as the taper of the other's surroundings does, and,
 // across the parting, as far as the parting; the furthest counts. Its share of the way.
@@ -387,9 +399,7 @@ rise_envelope(gconstpointer data, gsize lower, gsize upper, int k)
     const SolidGrid *rough = e->body->rough, *layers = e->layers;
     gboolean low_in = layers->value[lower] <= 0;
     gsize in = low_in ? lower : upper, out = low_in ? upper : lower;
-    double reach = 0, taper = e->tangent * layers->cell;
-    if (rough->value[in] <= 0)
-        reach = rough->value[in] / ((double)rough->value[in] - rough->value[out]);
+    double reach = reach_body(rough, in, out), taper = e->tangent * layers->cell;
     if (taper > 0)
         reach = fmax(reach, 1 - layers->value[out] / taper);
     if (k == e->below) {
@@ -403,8 +413,9 @@ static double
 rise_body(gconstpointer data, gsize lower, gsize upper, int k)
 {
     const SweepBody *body = data;
-    double a = body->rough->value[lower], b = body->rough->value[upper];
-    return a / (a - b);
+    gboolean low_in = body->section->value[lower] <= 0;
+    double reach = reach_body(body->rough, low_in ? lower : upper, low_in ? upper : lower);
+    return low_in ? reach : 1 - reach;
 }
 
 SolidMesh *

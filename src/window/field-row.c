@@ -4,6 +4,7 @@
 #include "window/field-row.h"
 
 #include <glib/gi18n.h>
+#include <string.h>
 
 #include "figure/source.h"
 
@@ -60,6 +61,13 @@ typed_text(FwFieldRow *self)
     return text ? text : g_strdup("");
 }
 
+// Blank leaves it to the program: the help says how.
+static gboolean
+is_found(const Field *field)
+{
+    return field->help && strstr(field->help, "Blank: ");
+}
+
 // What is used while the field is blank, and where that comes from.
 static void
 show_stand_in(FwFieldRow *self, gboolean blank)
@@ -73,8 +81,11 @@ show_stand_in(FwFieldRow *self, gboolean blank)
                             : quantity_format(given->spec->kind, given->value, &units);
         if (blank)
             hint = source_text(figure_source(given));
-    } else if (blank && self->field->fallback && self->field->fallback[0] != '@')
+    } else if (blank && self->field->fallback && self->field->fallback[0] != '@') {
         value = g_strdup(self->field->fallback);
+    } else if (blank && is_found(self->field)) {
+        value = g_strdup(_("by the program"));
+    }
     if (self->entry)
         gtk_entry_set_placeholder_text(GTK_ENTRY(self->entry), blank ? value : NULL);
     gtk_label_set_text(self->hint, hint ? hint : "");

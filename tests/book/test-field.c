@@ -87,6 +87,7 @@ test_refused(void)
         {"job.mesh_unit", "MM", "choose mm, cm, m, in or ft"},
         {"job.pull", "0,0", "\"0,0\" is not a direction"},
         {"job.pull", "0,0,0", "\"0,0,0\" points nowhere"},
+        {"job.pull", "1e300,1e300,0", "is not a direction"},
         {"job.pull", "0,0,1,2", "is not a direction"},
         {"job.pull", "0,0,inf", "is not a direction"},
         {"job.pull", "0,0,1e999", "is not a direction"},

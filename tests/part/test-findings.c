@@ -115,6 +115,27 @@ test_nested(void)
     check_close(e.volume, BOX, 0.003, "fills up");
 }
 
+// Two boxes that lie apart in one file.
+static void
+test_apart(void)
+{
+    g_autoptr(SolidMesh) box = check_mesh_box(30 * MM, 20 * MM, 10 * MM);
+    SolidMesh *two = solid_mesh_new(2 * box->n_vertices, 2 * box->n_triangles);
+    for (guint32 i = 0; i < box->n_vertices; i++) {
+        two->vertices[i] = box->vertices[i];
+        two->vertices[box->n_vertices + i] = vec3_add(box->vertices[i], vec3(41 * MM, 0, 0));
+    }
+    for (guint32 t = 0; t < box->n_triangles; t++)
+        for (int k = 0; k < 3; k++) {
+            two->triangles[t][k] = box->triangles[t][k];
+            two->triangles[box->n_triangles + t][k] = box->triangles[t][k] + box->n_vertices;
+        }
+    g_autofree char *words = NULL;
+    g_auto(PartFindings) f = find(two, &words);
+    g_assert_true(g_str_has_prefix(words, "2 separate bodies are taken as one part"));
+    check_close(f.measure.volume, 2 * BOX, 1e-9, "closed form");
+}
+
 static void
 test_turned(void)
 {
@@ -193,6 +214,28 @@ test_stopped(void)
     g_assert_null(f.mesh);
 }
 
+// Inches taken for metres, or millimetres for metres, are asked about; what is only small is not.
+static void
+test_size(void)
+{
+    const struct {
+        double longest;
+        const char *words;
+    } cases[] = {{4.7 * MM, ""},
+                 {1.3 * MM, "The part is 1.3 mm long: see whether the unit of its file is the "
+                            "right one."},
+                 {2.71, ""},
+                 {31.7, "The part is 31.7 m long: see whether the unit of its file is the right "
+                        "one."}};
+    for (guint i = 0; i < G_N_ELEMENTS(cases); i++) {
+        double x = cases[i].longest;
+        g_autofree char *words = NULL;
+        g_auto(PartFindings) f = find(check_mesh_box(0.3 * x, x, 0.4 * x), &words);
+        g_assert_cmpstr(words, ==, cases[i].words);
+        g_assert_true(f.solid);
+    }
+}
+
 int
 main(int argc, char **argv)
 {
@@ -201,9 +244,11 @@ main(int argc, char **argv)
     g_test_add_func("/part/findings/overlap", test_overlap);
     g_test_add_func("/part/findings/crossing", test_crossing);
     g_test_add_func("/part/findings/nested", test_nested);
+    g_test_add_func("/part/findings/apart", test_apart);
     g_test_add_func("/part/findings/turned", test_turned);
     g_test_add_func("/part/findings/refused", test_refused);
     g_test_add_func("/part/findings/thin", test_thin);
     g_test_add_func("/part/findings/stopped", test_stopped);
+    g_test_add_func("/part/findings/size", test_size);
     return g_test_run();
 }

@@ -111,7 +111,7 @@ test_clevis(void)
     g_assert_cmpuint(best->n_fills, ==, 2);
     for (int i = 0; i < 2; i++) {
         check_close(best->fills[i].volume, hole, 0.1, "cylinder");
-        check_close(best->fills[i].diameter, 2 * c.hole, 0.2, "as drilled");
+        check_close(best->fills[i].diameter, 2 * c.hole, 0.01, "as drilled");
         check_close(fabs(best->fills[i].middle.x), (c.gap + c.ear) / 2, 0.05, "in the ear");
         check_close(best->fills[i].middle.z, c.z / 2, 0.05, "half-way up");
     }
@@ -120,6 +120,12 @@ test_clevis(void)
     g_assert_true(g_str_has_prefix(words, "The hole of about "));
     g_assert_nonnull(strstr(words, " to drill out. The hole of about "));
     g_assert_true(g_str_has_suffix(words, "."));
+    // Stock leaves a narrower hole in the sand, but the part's is the same.
+    EnvelopeOptions stock = {.draft = 1 * DEG, .allowance = 2.3 * MM};
+    SearchResult stocked;
+    g_assert_true(search_judge(mesh, &stock, vec3(0, 0, 1), &stocked, NULL, NULL));
+    g_assert_cmpuint(stocked.answers[0].n_fills, ==, 2);
+    check_close(stocked.answers[0].fills[1].diameter, 2 * c.hole, 0.02, "as drilled");
     // Along the hole, the slot fills instead, and that is no hole.
     SearchAnswer along = judge_mesh(mesh, 1 * DEG, vec3(1, 0, 0));
     check_close(along.undercut_volume, c.gap * (c.y * c.z - G_PI * c.hole * c.hole) + 0.0, 0.06,
@@ -293,6 +299,94 @@ test_causes(void)
     }
 }
 
+// Two shells as one mesh.
+static SolidMesh *
+join_meshes(const SolidMesh *a, const SolidMesh *b, Vec3 shift)
+{
+    SolidMesh *m = solid_mesh_new(a->n_vertices + b->n_vertices, a->n_triangles + b->n_triangles);
+    for (guint32 i = 0; i < m->n_vertices; i++)
+        m->vertices[i] = i < a->n_vertices ? a->vertices[i]
+                                           : vec3_add(b->vertices[i - a->n_vertices], shift);
+    for (guint32 t = 0; t < m->n_triangles; t++)
+        for (int c = 0; c < 3; c++)
+            m->triangles[t][c] = t < a->n_triangles
+                                     ? a->triangles[t][c]
+                                     : b->triangles[t - a->n_triangles][c] + a->n_vertices;
+    return m;
+}
+
+// A sheet draws square to itself at almost no cost, with its bosses level with a layer of cells or
+// not; what a pull adds is the sum of its causes and never more than a box round the part.
+static void
+test_sheet(void)
+{
+    for (int n = 0; n < 5; n++) {
+        double thick = 1.5 * MM, boss = thick + (0.1 + 0.03 * n) * MM;
+        g_autoptr(SolidMesh) sheet = check_mesh_box(120 * MM, 80 * MM, thick);
+        g_autoptr(SolidMesh) disc = check_mesh_cylinder(7 * MM, boss, 32);
+        g_autoptr(SolidMesh) one = join_meshes(sheet, disc, vec3(20 * MM, 40 * MM, 0));
+        g_autoptr(SolidMesh) mesh = join_meshes(one, disc, vec3(100 * MM, 40 * MM, 0));
+        SearchResult r = search_mesh(mesh, 2 * DEG);
+        check_way(r.answers[0].pull, vec3(0, 0, 1), 1);
+        g_assert_cmpfloat(r.answers[0].added, <, 0.005 * r.part_volume);
+        for (guint i = 0; i < r.n; i++) {
+            const SearchAnswer *a = &r.answers[i];
+            g_assert_cmpfloat(a->added, <, 125 * 85 * 145 * MM * MM * MM);
+            check_close(a->added, a->undercut_volume + a->draft_volume, 1e-12, "two causes");
+        }
+    }
+}
+
+// Bosses on both sides of a plate some cells thick: what the draft adds is theirs and the rim's.
+static void
+test_plate(void)
+{
+    double x = 119.3 * MM, y = 79.1 * MM, t = 3.1 * MM, radius = 7.3 * MM, up = 5.2 * MM,
+           down = 8.3 * MM, a = tan(2 * DEG);
+    g_autoptr(SolidMesh) sheet = check_mesh_box(x, y, t);
+    g_autoptr(SolidMesh) disc = check_mesh_cylinder(radius, down + t + up, 64);
+    g_autoptr(SolidMesh) mesh = join_meshes(sheet, disc, vec3(x / 2, y / 2, -down));
+    SearchAnswer answer = judge_mesh(mesh, 2 * DEG, vec3(0, 0, 1));
+    // A boss of height h gains a cone's skin, 2 pi r h2 a / 2 and pi a2 h3 / 3.
+    double bosses = G_PI * radius * a * (up * up + down * down) +
+                    G_PI * a * a * (up * up * up + down * down * down) / 3;
+    double rim = (x + y) * a * t * t / 2;
+    check_close(answer.draft_volume, bosses + rim, 0.15, "Steiner");
+    g_assert_cmpfloat(answer.added, >=, answer.draft_volume);
+}
+
+// No cell can lie in it: said at once.
+static void
+test_paper(void)
+{
+    g_autoptr(SolidMesh) mesh = check_mesh_box(41.3 * MM, 29.7 * MM, 0.017 * MM);
+    EnvelopeOptions o = {.draft = 2 * DEG};
+    SearchResult untouched = {.directions = 77};
+    g_autoptr(GError) error = NULL;
+    g_assert_false(search_pulls(mesh, &o, &untouched, NULL, NULL, NULL, &error));
+    check_error(error, BASE_ERROR_VALUE, "thinner than the cells");
+    g_assert_cmpuint(untouched.directions, ==, 77);
+    o.allowance = 2.1 * MM;
+    g_assert_true(search_judge(mesh, &o, vec3(0, 0, 1), &untouched, NULL, &error));
+    g_assert_no_error(error);
+}
+
+// What no drill comes to is not called a hole; places are told to what the cells know.
+static void
+test_enclosed(void)
+{
+    g_autoptr(SolidMesh) box = check_mesh_box(41.3 * MM, 37.9 * MM, 29.7 * MM);
+    g_autoptr(SolidMesh) ball = check_mesh_sphere(8.3 * MM, 32, 64);
+    g_autoptr(SolidMesh) hollow = solid_mesh_flipped(ball);
+    g_autoptr(SolidMesh) mesh = join_meshes(box, hollow, vec3(17.3 * MM, 19.1 * MM, 15.7 * MM));
+    SearchAnswer a = judge_mesh(mesh, 1 * DEG, vec3(0, 0, 1));
+    UnitSet units = unit_set_default();
+    g_autofree char *words = search_words(&a, 1, &units);
+    g_assert_cmpuint(a.n_fills, ==, 1);
+    check_close(a.fills[0].diameter, 16.6 * MM, 0.02, "ball");
+    g_assert_nonnull(strstr(words, "The enclosed hollow at 17.3 mm, 19.1 mm, 15.7 mm fills: "));
+}
+
 int
 main(int argc, char **argv)
 {
@@ -303,6 +397,10 @@ main(int argc, char **argv)
     g_test_add_func("/part/search/clevis", test_clevis);
     g_test_add_func("/part/search/hourglass", test_hourglass);
     g_test_add_func("/part/search/ball", test_ball);
+    g_test_add_func("/part/search/enclosed", test_enclosed);
+    g_test_add_func("/part/search/paper", test_paper);
+    g_test_add_func("/part/search/plate", test_plate);
+    g_test_add_func("/part/search/sheet", test_sheet);
     g_test_add_func("/part/search/rotations", test_rotations);
     g_test_add_func("/part/search/threads-and-stop", test_threads_and_stop);
     return g_test_run();
