@@ -1,7 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Shapes are told apart by a hash of all that is drawn of them. Those that were in every scene so
-// far, and lie over nothing that changes, are kept painted; the kept ones only grow fewer, and so
-// are painted again only a few times at the start of a move.
+// Shapes are told apart by a hash of all that is drawn of them, to an eighth of a device unit.
+// Those that were in every scene so far, and lie over nothing that changes, are kept painted; the
+// kept ones only grow fewer, and so are painted again only a few times at the start of a move.
 #include "sketch/paint-live.h"
 
 #include <math.h>
@@ -21,6 +21,8 @@ typedef struct {
     SolidPoint min, max;
     gboolean kept;
 } LiveShape;
+
+#define FINENESS 8.0 // steps to a device unit: what moves by less has not moved
 
 PaintLive *
 paint_live_new(void)
@@ -62,17 +64,21 @@ mix(guint64 *hash, const void *data, gsize n)
 }
 
 static LiveShape
-know_shape(const Shape *s)
+know_shape(const Shape *s, double fine)
 {
     LiveShape k = {.hash = G_GUINT64_CONSTANT(0xcbf29ce484222325),
                    .min = {INFINITY, INFINITY},
                    .max = {-INFINITY, -INFINITY}};
     const int whole[] = {(int)s->kind, (int)s->role,  s->filled, s->stroked, s->order,
                          s->closed,    (int)s->align, s->strong, s->halo,    s->pinned};
-    const double real[] = {s->radius, s->size, s->turn, s->room_x, s->room_y};
+    const double real[] = {floor(s->radius * fine + 0.5), s->size, s->turn, s->room_x, s->room_y};
     mix(&k.hash, whole, sizeof whole);
     mix(&k.hash, real, sizeof real);
-    mix(&k.hash, s->points, s->n_points * sizeof *s->points);
+    for (guint i = 0; i < s->n_points; i++) {
+        const gint64 at[] = {(gint64)floor(s->points[i].x * fine + 0.5),
+                             (gint64)floor(s->points[i].y * fine + 0.5)};
+        mix(&k.hash, at, sizeof at);
+    }
     mix(&k.hash, s->starts, (s->n_runs + 1) * sizeof *s->starts);
     if (s->text)
         mix(&k.hash, s->text, strlen(s->text));
@@ -151,7 +157,7 @@ paint_live_image(PaintLive *live, const Scene *scene, const PaintView *view, con
     guint n = scene_shape_count(scene);
     g_autofree LiveShape *shapes = g_new(LiveShape, n + 1);
     for (guint i = 0; i < n; i++)
-        shapes[i] = know_shape(scene_shape(scene, i));
+        shapes[i] = know_shape(scene_shape(scene, i), FINENESS * view->scale_x);
     gboolean same = live->image && live->theme == theme && live->width == width &&
                     live->height == height && live->scale == scale &&
                     memcmp(&live->view, view, sizeof *view) == 0;
