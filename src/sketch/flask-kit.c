@@ -24,6 +24,8 @@ flask_draft_start(FlaskDraft *draft, const MouldLayout *layout, const PatternRes
     draft->wall = 2.5 * draft->grain;
     draft->half_length = layout->length * FLASK_MM / 2.0;
     draft->half_width = layout->width * FLASK_MM / 2.0;
+    draft->marks = NULL;
+    draft->outlines = NULL;
     scene_set_grain(draft->scene, draft->grain);
 }
 
@@ -58,14 +60,23 @@ flask_growth(const FlaskDraft *draft)
     return draft->layout->growth > 0.0 ? draft->layout->growth : 1.0;
 }
 
+// The outline seen along the pull and what its lengths are to be multiplied by.
+static const SolidOutline *
+find_shadow(const FlaskDraft *draft, double *growth)
+{
+    gboolean plain = draft->outlines && draft->outlines->shadow;
+    *growth = plain ? 1.0 : flask_growth(draft);
+    return plain ? draft->outlines->shadow : draft->pattern ? draft->pattern->shadow : NULL;
+}
+
 gboolean
 flask_cavity_box(const FlaskDraft *draft, guint i, SolidPoint *min, SolidPoint *max)
 {
-    const SolidOutline *outline = draft->pattern ? draft->pattern->shadow : NULL;
+    double growth;
+    const SolidOutline *outline = find_shadow(draft, &growth);
     const MouldCavity *cavity = &draft->layout->cavities[i];
     if (!outline || outline->n_points == 0)
         return FALSE;
-    double growth = flask_growth(draft);
     double c = growth * cos(cavity->turn), s = growth * sin(cavity->turn);
     *min = (SolidPoint){INFINITY, INFINITY};
     *max = (SolidPoint){-INFINITY, -INFINITY};
@@ -129,7 +140,9 @@ flask_neck(const FlaskDraft *draft, guint i, MouldChannel *neck)
     if (!(away > 0.0))
         return FALSE;
     along = (SolidPoint){along.x / away, along.y / away};
-    double reach = find_outline(draft->pattern->shadow, flask_growth(draft), cavity, riser, along);
+    double growth;
+    const SolidOutline *outline = find_shadow(draft, &growth);
+    double reach = find_outline(outline, growth, cavity, riser, along);
     if (!isfinite(reach))
         reach = away;
     // A little into the casting, whose edge is not square to the neck.

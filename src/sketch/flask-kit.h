@@ -34,7 +34,15 @@ typedef struct {
     double grain;                   // mm; a hundredth of the drawing's longer side
     double wall;                    // mm, thickness the flask's wall is drawn with
     double half_length, half_width; // mm
+    const FlaskMarks *marks;        // of a plan view; NULL in the others
+    const FlaskOutlines *outlines;  // as drawn; NULL: the pattern's own are used
 } FlaskDraft;
+
+// A casting's outlines at the cavity's size, with no more points than the drawing shows.
+struct FlaskOutlines {
+    SolidOutline *shadow;
+    SolidOutline *part[3]; // the finished part from above, and its sections at two heights
+};
 
 typedef struct {
     SceneRole role;
@@ -62,6 +70,10 @@ void flask_draw_chills_plan(FlaskDraft *draft);
 // into it, over which the casting is painted; FALSE when there is none or the riser stands on the
 // casting.
 gboolean flask_neck(const FlaskDraft *draft, guint i, MouldChannel *neck);
+
+// Covers as dimensions: the least to the wall and between cavities, all that fall short, and those
+// of the cavity that is being moved.
+void flask_covers(FlaskDraft *draft);
 
 // What a cold casting's lengths are multiplied by to get the cavity's.
 double flask_growth(const FlaskDraft *draft);

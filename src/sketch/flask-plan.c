@@ -130,46 +130,25 @@ label_cavity(FlaskDraft *d, guint i, const char *id)
     flask_text(d, ROLE_TEXT, x, y, LABEL_SIZE, ALIGN_MIDDLE, TRUE, TRUE, id, number);
 }
 
-// The finished part from above: its outline, and its sections at two heights in the cope, which
-// show bosses and steps; of the drag alone, at two depths in it.
-typedef struct {
-    SolidOutline *outline[3];
-} PartLines;
-
-static PartLines
-find_part_lines(const FlaskDraft *d, FlaskHalf half)
-{
-    static const double heights[] = {0.35, 0.8}; // of the part's height in the cope
-    PartLines lines = {{NULL}};
-    const PatternResult *pattern = d->pattern;
-    if (!pattern || !pattern->part_distance)
-        return lines;
-    lines.outline[0] = flask_plain(d, solid_section_shadow(pattern->part_distance, 0.0));
-    double top = 0.0, up = half == FLASK_DRAG ? -1.0 : 1.0;
-    for (guint32 i = 0; pattern->part && i < pattern->part->n_vertices; i++)
-        top = fmax(top, up * pattern->part->vertices[i].z);
-    top *= up;
-    for (guint i = 0; i < 2 && top != 0.0; i++)
-        lines.outline[i + 1] = flask_plain(
-            d, solid_section_grid(pattern->part_distance, 2, heights[i] * top, 0.0));
-    return lines;
-}
-
+// A small padlock beside the number: this one stays when the rest is arranged.
 static void
-clear_part_lines(PartLines *lines)
+draw_lock(FlaskDraft *d, guint i, const char *id)
 {
-    for (guint i = 0; i < G_N_ELEMENTS(lines->outline); i++)
-        g_clear_pointer(&lines->outline[i], solid_outline_unref);
+    const MouldCavity *cavity = &d->layout->cavities[i];
+    double g = d->grain, x = cavity->x * FLASK_MM + 3.0 * g, y = cavity->y * FLASK_MM;
+    SolidPoint bow[] = {{x - 0.7 * g, y},           {x - 0.7 * g, y + 1.0 * g},
+                        {x - 0.3 * g, y + 1.4 * g}, {x + 0.3 * g, y + 1.4 * g},
+                        {x + 0.7 * g, y + 1.0 * g}, {x + 0.7 * g, y}};
+    scene_add_line(d->scene, ROLE_TEXT, FLASK_ORDER_TEXT, id, bow, G_N_ELEMENTS(bow));
+    scene_add_rectangle(d->scene, ROLE_VISIBLE, FLASK_ORDER_TEXT, id, TRUE, TRUE, x - 1.1 * g,
+                        y - 1.6 * g, 2.2 * g, 1.7 * g);
 }
 
 static void
 draw_cavities(FlaskDraft *d, FlaskHalf half)
 {
     const MouldLayout *l = d->layout;
-    PartLines lines = find_part_lines(d, half);
-    g_autoptr(SolidOutline) shadow = NULL;
-    if (d->pattern && d->pattern->shadow)
-        shadow = flask_plain(d, solid_outline_ref(d->pattern->shadow));
+    const FlaskOutlines *o = d->outlines;
     for (guint i = 0; i < l->n_cavities; i++) {
         const MouldCavity *cavity = &l->cavities[i];
         g_autofree char *id = g_strdup_printf("cavity-%u", i + 1);
@@ -177,14 +156,15 @@ draw_cavities(FlaskDraft *d, FlaskHalf half)
             draw_riser(d, i);
         if (!d->pattern || !isfinite(cavity->x) || !isfinite(cavity->y) || !isfinite(cavity->turn))
             continue;
-        scene_add_outline(d->scene, ROLE_METAL, FLASK_ORDER_CAVITY, id, TRUE, TRUE, shadow,
+        scene_add_outline(d->scene, ROLE_METAL, FLASK_ORDER_CAVITY, id, TRUE, TRUE, o->shadow,
                           cavity->x, cavity->y, cavity->turn);
-        for (guint k = 0; k < G_N_ELEMENTS(lines.outline); k++)
-            scene_add_outline(d->scene, ROLE_PART, FLASK_ORDER_PART, id, FALSE, TRUE,
-                              lines.outline[k], cavity->x, cavity->y, cavity->turn);
+        for (guint k = 0; k < G_N_ELEMENTS(o->part); k++)
+            scene_add_outline(d->scene, ROLE_PART, FLASK_ORDER_PART, id, FALSE, TRUE, o->part[k],
+                              cavity->x, cavity->y, cavity->turn);
         label_cavity(d, i, id);
+        if (d->marks->locked && d->marks->locked[i])
+            draw_lock(d, i, id);
     }
-    clear_part_lines(&lines);
 }
 
 static void
@@ -256,23 +236,12 @@ draw_section_mark(FlaskDraft *d, double along, double across)
 }
 
 static void
-draw_cover(FlaskDraft *d, const char *id, Vec3 from, Vec3 to)
-{
-    flask_dimension(d, id, from.x * FLASK_MM, from.y * FLASK_MM, to.x * FLASK_MM, to.y * FLASK_MM,
-                    0.0);
-}
-
-static void
 draw_dimensions(FlaskDraft *d)
 {
-    const MouldLayout *l = d->layout;
     double hl = d->half_length, hw = d->half_width, out = d->wall;
     flask_dimension(d, "flask", -hl, -hw, hl, -hw, -(out + 7.0 * d->grain));
     flask_dimension(d, "flask", hl, -hw, hl, hw, -(out + 9.5 * d->grain));
-    if (l->n_cavities > 0)
-        draw_cover(d, "cover-wall", l->cover_wall_from, l->cover_wall_to);
-    if (l->n_cavities > 1)
-        draw_cover(d, "cover-between", l->cover_between_from, l->cover_between_to);
+    flask_covers(d);
 }
 
 static char *
@@ -326,13 +295,18 @@ find_middle(const MouldLayout *layout)
 }
 
 Scene *
-flask_half_scene(const MouldLayout *layout, const PatternResult *pattern, const UnitSet *units,
-                 FlaskHalf half, double at)
+flask_marked_scene(const MouldLayout *layout, const PatternResult *pattern, const UnitSet *units,
+                   FlaskHalf half, const FlaskMarks *marks)
 {
-    g_return_val_if_fail(layout != NULL && units != NULL, NULL);
+    g_return_val_if_fail(layout != NULL && units != NULL && marks != NULL, NULL);
     FlaskDraft draft;
     flask_draft_start(&draft, layout, pattern, units, fmax(layout->length, layout->width),
                       _("Flask in plan"));
+    g_autoptr(FlaskOutlines) own = NULL;
+    if (!marks->outlines)
+        own = flask_outlines_new(layout, pattern, half);
+    draft.marks = marks;
+    draft.outlines = own ? own : marks->outlines;
     SolidPoint middle = find_middle(layout);
     draw_box(&draft, half);
     draw_tabs(&draft);
@@ -340,11 +314,20 @@ flask_half_scene(const MouldLayout *layout, const PatternResult *pattern, const 
     draw_gating(&draft, half);
     draw_cavities(&draft, half);
     draw_vents(&draft);
-    draw_section_mark(&draft, isfinite(at) ? at : middle.y, middle.x);
+    draw_section_mark(&draft, isfinite(marks->along) ? marks->along : middle.y,
+                      isfinite(marks->across) ? marks->across : middle.x);
     draw_dimensions(&draft);
     draw_words(&draft, half);
     flask_describe(&draft);
     return draft.scene;
+}
+
+Scene *
+flask_half_scene(const MouldLayout *layout, const PatternResult *pattern, const UnitSet *units,
+                 FlaskHalf half, double at)
+{
+    FlaskMarks marks = {.along = at, .across = NAN};
+    return flask_marked_scene(layout, pattern, units, half, &marks);
 }
 
 Scene *

@@ -55,6 +55,10 @@ describe_cavity(FlaskDraft *draft, guint i)
         g_string_append(words, "; ");
     }
     g_string_append_printf(words, _("middle at %s along and %s across, turned %s"), x, y, turn);
+    if (draft->marks && draft->marks->locked && draft->marks->locked[i]) {
+        g_string_append(words, "; ");
+        g_string_append(words, _("locked"));
+    }
     if (cavity->mismatch > 0.0) {
         g_autofree char *off = quantity_format(QUANTITY_LENGTH, cavity->mismatch, draft->units);
         g_string_append_printf(words, _("; halves out of register by %s at the most"), off);
@@ -156,6 +160,32 @@ describe_cover(FlaskDraft *draft, const char *id, const char *label, const char 
     add_words(draft, id, label, figure, words);
 }
 
+// Where the marks of the planes stand, as drawn.
+static void
+describe_cut(FlaskDraft *draft, const char *id, const char *label, double at, const char *format)
+{
+    g_autofree char *place = flask_length(draft, at);
+    g_autofree char *words = g_strdup_printf(format, place);
+    add_words(draft, id, label, NULL, words);
+}
+
+static void
+describe_cuts(FlaskDraft *draft)
+{
+    const MouldLayout *l = draft->layout;
+    if (!draft->marks)
+        return;
+    double along = draft->marks->along, across = draft->marks->across;
+    if (!isfinite(along))
+        along = l->n_cavities > 0 ? l->cavities[0].y : 0;
+    if (!isfinite(across))
+        across = l->n_cavities > 0 ? l->cavities[0].x : 0;
+    describe_cut(draft, "cut-section", _("Plane of section A\u2013A"), along,
+                 _("%s across the flask; drag it"));
+    describe_cut(draft, "cut-across", _("Plane of section B\u2013B"), across,
+                 _("%s along the flask; drag it"));
+}
+
 void
 flask_describe(FlaskDraft *draft)
 {
@@ -184,7 +214,12 @@ flask_describe(FlaskDraft *draft)
                    l->cover_wall);
     describe_cover(draft, "cover-between", _("Sand between cavities"), "mould.sand_cover.between",
                    l->cover_between);
+    describe_cover(draft, "cover-sprue", _("Sand to the sprue"), "mould.sand_cover.sprue",
+                   l->cover_sprue);
+    describe_cover(draft, "cover-runner", _("Sand to the runner"), "mould.sand_cover.runner",
+                   l->cover_runner);
     describe_cover(draft, "cover-top", _("Sand above"), "mould.sand_cover.top", l->cover_top);
     describe_cover(draft, "cover-bottom", _("Sand below"), "mould.sand_cover.bottom",
                    l->cover_bottom);
+    describe_cuts(draft);
 }

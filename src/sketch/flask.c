@@ -38,30 +38,67 @@ sketch_flask_is_cut(const char *view)
     return strcmp(view, "section") == 0 || strcmp(view, "across") == 0;
 }
 
-static Scene *
-make_scene(const MouldLayout *layout, const PatternResult *pattern, const UnitSet *units,
-           const char *view, double at)
+gboolean
+sketch_flask_is_plan(const char *view, FlaskHalf *half)
 {
+    *half = strcmp(view, "cope") == 0   ? FLASK_COPE
+            : strcmp(view, "drag") == 0 ? FLASK_DRAG
+                                        : FLASK_BOTH;
+    return *half != FLASK_BOTH || strcmp(view, "plan") == 0;
+}
+
+// Which cavities are locked, as many as the layout has; NULL for none.
+static gboolean *
+find_locked(const Plan *plan, guint n, const UnitSet *units)
+{
+    const Figure *given = plan_figure(plan, "job.placement");
+    g_autoptr(GArray) spots = NULL;
+    if (given && given->state != FIGURE_UNKNOWN && given->text)
+        spots = placement_read(given->text, units, NULL);
+    if (!spots || spots->len == 0)
+        return NULL;
+    gboolean *locked = g_new0(gboolean, MAX(n, 1));
+    for (guint i = 0; i < MIN(n, spots->len); i++)
+        locked[i] = g_array_index(spots, PlacementSpot, i).locked;
+    return locked;
+}
+
+static Scene *
+make_scene(const Plan *plan, const char *view, double along, double across)
+{
+    const MouldLayout *layout = plan_mould(plan);
+    const PatternResult *pattern = plan_pattern(plan);
+    UnitSet units = plan_units(plan);
+    FlaskHalf half;
     if (sketch_flask_is_cut(view))
-        return flask_cut_scene(layout, pattern, units, view[0] == 'a', at);
+        return flask_cut_scene(layout, pattern, &units, view[0] == 'a',
+                               view[0] == 'a' ? across : along);
     if (strcmp(view, "end") == 0)
-        return flask_end_scene(layout, pattern, units);
-    if (strcmp(view, "stack") == 0)
-        return flask_stack_scene(layout, pattern, units);
-    FlaskHalf half = strcmp(view, "cope") == 0   ? FLASK_COPE
-                     : strcmp(view, "drag") == 0 ? FLASK_DRAG
-                                                 : FLASK_BOTH;
-    return flask_half_scene(layout, pattern, units, half, at);
+        return flask_end_scene(layout, pattern, &units);
+    if (!sketch_flask_is_plan(view, &half))
+        return flask_stack_scene(layout, pattern, &units);
+    g_autofree gboolean *locked = find_locked(plan, layout->n_cavities, &units);
+    FlaskMarks marks = {.along = along, .across = across, .locked = locked};
+    return flask_marked_scene(layout, pattern, &units, half, &marks);
 }
 
 Scene *
 sketch_flask_scene(const Plan *plan, const char *view, GError **error)
 {
-    return sketch_flask_scene_at(plan, view, NAN, error);
+    return sketch_flask_scene_cut(plan, view, NAN, NAN, error);
 }
 
 Scene *
 sketch_flask_scene_at(const Plan *plan, const char *view, double at, GError **error)
+{
+    g_return_val_if_fail(view != NULL, NULL);
+    gboolean across = strcmp(view, "across") == 0;
+    return sketch_flask_scene_cut(plan, view, across ? NAN : at, across ? at : NAN, error);
+}
+
+Scene *
+sketch_flask_scene_cut(const Plan *plan, const char *view, double along, double across,
+                       GError **error)
 {
     g_return_val_if_fail(plan != NULL && view != NULL, NULL);
     if (!g_strv_contains(views, view)) {
@@ -70,11 +107,8 @@ sketch_flask_scene_at(const Plan *plan, const char *view, double at, GError **er
                         "there is no view \"%s\" of the flask; choose one of: %s", view, names);
         return NULL;
     }
-    const MouldLayout *layout = plan_mould(plan);
-    if (!layout) {
-        say_why(plan, error);
-        return NULL;
-    }
-    UnitSet units = plan_units(plan);
-    return make_scene(layout, plan_pattern(plan), &units, view, at);
+    if (plan_mould(plan))
+        return make_scene(plan, view, along, across);
+    say_why(plan, error);
+    return NULL;
 }

@@ -187,11 +187,10 @@ paint_shape(const Brush *brush, const Shape *shape, gboolean bright)
     }
 }
 
-void
-paint_scene(const Scene *scene, const PaintView *view, const Theme *theme, double unit,
-            const char *only, cairo_t *cr)
+static void
+paint_shapes(const Scene *scene, const PaintView *view, const Theme *theme, double unit,
+             const char *only, const gboolean *chosen, cairo_t *cr)
 {
-    g_return_if_fail(view->scale_x > 0.0 && view->scale_y > 0.0 && unit > 0.0);
     cairo_save(cr);
     g_autoptr(PangoLayout) layout = brush_text_layout(cr);
     Brush brush = {.scene = scene,
@@ -208,8 +207,24 @@ paint_scene(const Scene *scene, const PaintView *view, const Theme *theme, doubl
     brush.y1 = fmin(brush.y1, view->height);
     for (guint i = 0; i < scene_shape_count(scene); i++) {
         const Shape *shape = scene_shape(scene, i);
-        if (!only || g_strcmp0(only, shape->part) == 0)
+        if ((!only || g_strcmp0(only, shape->part) == 0) && (!chosen || chosen[i]))
             paint_shape(&brush, shape, only != NULL);
     }
     cairo_restore(cr);
+}
+
+void
+paint_scene(const Scene *scene, const PaintView *view, const Theme *theme, double unit,
+            const char *only, cairo_t *cr)
+{
+    g_return_if_fail(view->scale_x > 0.0 && view->scale_y > 0.0 && unit > 0.0);
+    paint_shapes(scene, view, theme, unit, only, NULL, cr);
+}
+
+void
+paint_scene_some(const Scene *scene, const PaintView *view, const Theme *theme, double unit,
+                 const gboolean *chosen, cairo_t *cr)
+{
+    g_return_if_fail(view->scale_x > 0.0 && view->scale_y > 0.0 && unit > 0.0 && chosen != NULL);
+    paint_shapes(scene, view, theme, unit, NULL, chosen, cr);
 }

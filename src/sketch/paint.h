@@ -28,6 +28,10 @@ void paint_to_scene(const PaintView *view, double dx, double dy, double *x, doub
 void paint_scene(const Scene *scene, const PaintView *view, const Theme *theme, double unit,
                  const char *only, cairo_t *cr);
 
+// The same with the shapes for which `chosen` holds, by their index in the scene.
+void paint_scene_some(const Scene *scene, const PaintView *view, const Theme *theme, double unit,
+                      const gboolean *chosen, cairo_t *cr);
+
 // The part on top at a device point, within `reach` device units; NULL: none.
 const ScenePart *paint_pick(const Scene *scene, const PaintView *view, double dx, double dy,
                             double reach);

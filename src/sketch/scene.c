@@ -292,9 +292,16 @@ void
 scene_add_dimension(Scene *scene, int order, const char *part, SolidPoint from, SolidPoint to,
                     double offset, const char *text)
 {
+    scene_add_role_dimension(scene, ROLE_DIMENSION, order, part, from, to, offset, text);
+}
+
+void
+scene_add_role_dimension(Scene *scene, SceneRole role, int order, const char *part, SolidPoint from,
+                         SolidPoint to, double offset, const char *text)
+{
     SolidPoint ends[] = {from, to};
     g_return_if_fail(points_are_finite(ends, 2) && isfinite(offset) && text != NULL);
-    Shape *shape = make_shape(SHAPE_DIMENSION, ROLE_DIMENSION, order, part, FALSE, TRUE);
+    Shape *shape = make_shape(SHAPE_DIMENSION, role, order, part, FALSE, TRUE);
     shape->radius = offset;
     shape->size = DIMENSION_TEXT_SIZE;
     shape->align = ALIGN_MIDDLE;

@@ -129,6 +129,9 @@ void scene_add_styled_text(Scene *scene, SceneRole role, int order, const char *
 // From `from` to `to`, the line moved `offset` mm to the left of that direction.
 void scene_add_dimension(Scene *scene, int order, const char *part, SolidPoint from, SolidPoint to,
                          double offset, const char *text);
+// The same in another role, as ROLE_FAILS.
+void scene_add_role_dimension(Scene *scene, SceneRole role, int order, const char *part,
+                              SolidPoint from, SolidPoint to, double offset, const char *text);
 void scene_add_part(Scene *scene, const char *id, const char *label, const char *description,
                     const char *figure);
 

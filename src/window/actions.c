@@ -18,8 +18,35 @@ static const ActionRow rows[] = {
     {"win.redo", N_("Redo"), "<Control><Shift>z", N_("Editing")},
     {"win.stop", N_("Stop computing"), "<Control>period", N_("Editing")},
     {"win.stop-writing", N_("Stop writing patterns"), "<Control><Shift>period", N_("Editing")},
+    {"win.nudge::right", N_("Move it a millimetre: arrows (Shift: ten, Alt: a tenth)"), "Right",
+     N_("Placing in the flask"), TRUE},
+    {"win.cavity-values", N_("Where it stands…"), "Return", N_("Placing in the flask"), TRUE},
+    {"win.turn-cavity", N_("Turn by 15 degrees"), "r", N_("Placing in the flask"), TRUE},
+    {"win.turn-cavity-back", N_("Turn back by 15 degrees"), "<Shift>r", N_("Placing in the flask"),
+     TRUE},
+    {"win.mirror-cavity", N_("To the other side of the runner"), "m", N_("Placing in the flask"),
+     TRUE},
+    {"win.copy-cavity", N_("One more beside it"), "<Control>d", N_("Placing in the flask"), TRUE},
+    {"win.delete-cavity", N_("Take it out"), "Delete", N_("Placing in the flask"), TRUE},
+    {"win.lock-cavity", N_("Lock or unlock"), "l", N_("Placing in the flask"), TRUE},
+    {"win.align-row", N_("Align the row with it"), "<Control><Alt>h", N_("Placing in the flask"),
+     TRUE},
+    {"win.align-column", N_("Align the column with it"), "<Control><Alt>v",
+     N_("Placing in the flask"), TRUE},
+    {"win.explain-part", N_("Explain its sand"), "space", N_("Placing in the flask"), TRUE},
+    {"win.place-again", N_("Place by the program again"), NULL, N_("Placing in the flask")},
+    {"win.move-cut::on", N_("Move the plane of a section on"), "Page_Up",
+     N_("Placing in the flask"), TRUE},
+    {"win.move-cut::back", N_("Move the plane of a section back"), "Page_Down",
+     N_("Placing in the flask"), TRUE},
+    {"win.measure", N_("Measure in the flask"), "u", N_("Placing in the flask"), TRUE},
     {"win.view::plan", N_("Plan view of the flask"), "<Control>1", N_("View")},
     {"win.view::section", N_("Section through the flask"), "<Control>2", N_("View")},
+    {"win.view::cope", N_("Cope from above"), "<Control>5", N_("View")},
+    {"win.view::drag", N_("Drag from above"), "<Control>6", N_("View")},
+    {"win.view::across", N_("Section across the flask"), "<Control>7", N_("View")},
+    {"win.view::end", N_("Flask from the end"), "<Control>8", N_("View")},
+    {"win.view::stack", N_("Flask taken apart"), "<Control>9", N_("View")},
     {"win.view::casting", N_("Section through the rough casting"), "<Control>4", N_("View")},
     {"win.view::pull", N_("Pull: which way the part draws"), "<Control>3", N_("View")},
     {"win.inspect::inputs", N_("Inputs of the step"), "<Control>i", N_("View")},
@@ -50,7 +77,7 @@ actions_set_accels(GtkApplication *app)
 {
     for (guint i = 0; i < G_N_ELEMENTS(rows); i++) {
         const char *accels[] = {rows[i].accel, NULL};
-        if (rows[i].accel)
+        if (rows[i].accel && !rows[i].local)
             gtk_application_set_accels_for_action(app, rows[i].name, accels);
     }
 }

@@ -12,6 +12,7 @@ typedef struct {
     const char *label; // N_("Undo")
     const char *accel; // "<Control>z", or NULL
     const char *group; // N_("Editing"): heading in the shortcuts window
+    gboolean local;    // the key works while the sketch has the focus: it would be typed elsewhere
 } ActionRow;
 
 guint actions_count(void);

@@ -95,11 +95,18 @@ fw_scene_part_new(const ScenePart *part)
 {
     FwScenePart *self = g_object_new(FW_TYPE_SCENE_PART, NULL);
     self->id = g_strdup(part->id);
+    fw_scene_part_update(self, part);
+    return GTK_WIDGET(self);
+}
+
+void
+fw_scene_part_update(FwScenePart *self, const ScenePart *part)
+{
+    g_free(self->figure);
     self->figure = g_strdup(part->figure);
     self->min = part->min;
     self->max = part->max;
     gtk_accessible_update_property(GTK_ACCESSIBLE(self), GTK_ACCESSIBLE_PROPERTY_LABEL, part->label,
                                    GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
                                    part->description ? part->description : "", -1);
-    return GTK_WIDGET(self);
 }

@@ -14,6 +14,7 @@ G_DECLARE_FINAL_TYPE(FwScenePart, fw_scene_part, FW, SCENE_PART, GtkWidget)
 // Signals: "chosen" (Enter, space, or its accessible action); "stepped" (int: -1, 1 to the thing
 // before or after, G_MININT, G_MAXINT to the first or last).
 GtkWidget *fw_scene_part_new(const ScenePart *part);
+void fw_scene_part_update(FwScenePart *self, const ScenePart *part); // the same thing, drawn anew
 const char *fw_scene_part_get_id(FwScenePart *self);
 const char *fw_scene_part_get_figure(FwScenePart *self); // or NULL
 void fw_scene_part_get_box(FwScenePart *self, SolidPoint *min, SolidPoint *max);

@@ -1,39 +1,21 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The drawing widget. The still scene is painted once into an image of the visible area and kept as
 // a texture until scene, size, zoom or theme change; hover and focus are painted over it.
-#include "window/sketch-view.h"
+#include "window/sketch-view-private.h"
 
 #include <math.h>
 
-#include "sketch/paint.h"
 #include "window/drawing.h"
 #include "window/scene-part.h"
 
-#define MARGIN 18
-#define REACH 6
 #define MOST_PARTS 200 // beyond this many, things are reached by the mouse and the lists only
-
-struct _FwSketchView {
-    GtkWidget parent;
-    Scene *scene;
-    char *words;
-    PaintView view;
-    gboolean fitted;   // the whole scene is kept in sight as the widget changes size
-    GdkTexture *still; // of the visible area; NULL: to be painted
-    int still_width, still_height, still_scale;
-    const Theme *theme;  // the still was painted with
-    char *hover;         // id of the part under the pointer
-    guint current;       // index of the part that had the focus last
-    GPtrArray *parts;    // FwScenePart children, borrowed
-    double pan_x, pan_y; // scene point at the top left when a drag began
-};
 
 G_DEFINE_FINAL_TYPE(FwSketchView, fw_sketch_view, GTK_TYPE_WIDGET)
 
-static guint chosen_signal;
+static guint chosen_signal, focused_signal;
 
-static void
-forget_still(FwSketchView *self)
+void
+sketch_forget_still(FwSketchView *self)
 {
     g_clear_object(&self->still);
     gtk_widget_queue_draw(GTK_WIDGET(self));
@@ -47,77 +29,40 @@ forget_parts(FwSketchView *self)
     g_ptr_array_set_size(self->parts, 0);
 }
 
-static void
-fit_now(FwSketchView *self)
+void
+fw_sketch_view_fit(FwSketchView *self)
 {
     int width = gtk_widget_get_width(GTK_WIDGET(self));
     int height = gtk_widget_get_height(GTK_WIDGET(self));
     if (self->scene && width > 0 && height > 0)
-        self->view = paint_fit(self->scene, width, height, MARGIN);
+        self->view = paint_fit(self->scene, width, height, SKETCH_MARGIN);
     self->fitted = TRUE;
-    forget_still(self);
-    gtk_widget_queue_allocate(GTK_WIDGET(self));
-}
-
-void
-fw_sketch_view_fit(FwSketchView *self)
-{
-    fit_now(self);
-}
-
-// Zooms so that the scene point under (x, y) stays there.
-static void
-zoom_at(FwSketchView *self, double factor, double x, double y)
-{
-    if (!self->scene)
-        return;
-    gboolean stretch = scene_stretches(self->scene);
-    PaintView whole = paint_fit(self->scene, self->view.width, self->view.height, MARGIN);
-    double wanted = CLAMP(self->view.scale_x * factor, whole.scale_x, whole.scale_x * 60);
-    factor = wanted / self->view.scale_x;
-    double sx, sy, ex, ey;
-    paint_to_scene(&self->view, x, y, &sx, &sy);
-    self->view.scale_x *= factor;
-    if (!stretch)
-        self->view.scale_y *= factor;
-    paint_to_scene(&self->view, x, y, &ex, &ey);
-    self->view.x += sx - ex;
-    self->view.y += sy - ey;
-    self->fitted = FALSE;
-    if (wanted <= whole.scale_x * 1.0001)
-        fit_now(self);
-    forget_still(self);
+    sketch_forget_still(self);
     gtk_widget_queue_allocate(GTK_WIDGET(self));
 }
 
 void
 fw_sketch_view_zoom(FwSketchView *self, double factor)
 {
-    zoom_at(self, factor, self->view.width / 2, self->view.height / 2);
-}
-
-// Moves what is seen by device units, as far as the scene goes.
-static void
-pan_by(FwSketchView *self, double dx, double dy)
-{
-    if (!self->scene || self->fitted)
-        return;
-    self->view.x += dx / self->view.scale_x;
-    if (!scene_stretches(self->scene))
-        self->view.y += (self->view.y_down ? dy : -dy) / self->view.scale_y;
-    forget_still(self);
-    gtk_widget_queue_allocate(GTK_WIDGET(self));
+    sketch_zoom_at(self, factor, self->view.width / 2, self->view.height / 2);
 }
 
 static void
 paint_still(FwSketchView *self, int width, int height, int scale)
 {
-    cairo_surface_t *surface = cairo_image_surface_create(CAIRO_FORMAT_ARGB32, width * scale,
-                                                          height * scale);
-    cairo_t *cr = cairo_create(surface);
-    cairo_scale(cr, scale, scale);
-    paint_scene(self->scene, &self->view, self->theme, 1, NULL, cr);
-    cairo_destroy(cr);
+    if (self->live && !self->kept)
+        self->kept = paint_live_new();
+    cairo_surface_t *surface;
+    if (self->live) {
+        surface = paint_live_image(self->kept, self->live, &self->view, self->theme, width, height,
+                                   scale);
+    } else {
+        surface = cairo_image_surface_create(CAIRO_FORMAT_ARGB32, width * scale, height * scale);
+        cairo_t *cr = cairo_create(surface);
+        cairo_scale(cr, scale, scale);
+        paint_scene(self->scene, &self->view, self->theme, 1, NULL, cr);
+        cairo_destroy(cr);
+    }
     self->still = fw_drawing_texture(surface);
     cairo_surface_destroy(surface);
     self->still_width = width;
@@ -129,7 +74,7 @@ static const char *
 highlighted(FwSketchView *self)
 {
     GtkWidget *focus = gtk_widget_get_focus_child(GTK_WIDGET(self));
-    if (focus && FW_IS_SCENE_PART(focus) && gtk_widget_has_visible_focus(focus))
+    if (focus && FW_IS_SCENE_PART(focus) && (!self->hover || gtk_widget_has_visible_focus(focus)))
         return fw_scene_part_get_id(FW_SCENE_PART(focus));
     return self->hover;
 }
@@ -143,7 +88,7 @@ fw_sketch_view_snapshot(GtkWidget *widget, GtkSnapshot *snapshot)
         return;
     if (!self->scene) {
         if (self->words)
-            fw_drawing_snapshot_words(widget, snapshot, self->words, 2 * MARGIN);
+            fw_drawing_snapshot_words(widget, snapshot, self->words, 2 * SKETCH_MARGIN);
         return;
     }
     const Theme *theme = theme_get(fw_drawing_theme(widget));
@@ -158,9 +103,13 @@ fw_sketch_view_snapshot(GtkWidget *widget, GtkSnapshot *snapshot)
     gtk_snapshot_push_clip(snapshot, &area);
     gtk_snapshot_append_texture(snapshot, self->still, &area);
     const char *part = highlighted(self);
-    if (part) {
+    if (part || self->overlay) {
         cairo_t *cr = gtk_snapshot_append_cairo(snapshot, &area);
-        paint_scene(self->scene, &self->view, self->theme, 1, part, cr);
+        if (part)
+            paint_scene(self->live ? self->live : self->scene, &self->view, self->theme, 1, part,
+                        cr);
+        if (self->overlay)
+            paint_scene(self->overlay, &self->view, self->theme, 1, NULL, cr);
         cairo_destroy(cr);
     }
     gtk_snapshot_pop(snapshot);
@@ -184,7 +133,7 @@ fw_sketch_view_size_allocate(GtkWidget *widget, int width, int height, int basel
     FwSketchView *self = FW_SKETCH_VIEW(widget);
     if (self->scene && width > 0 && height > 0) {
         if (self->fitted || self->view.width <= 0)
-            self->view = paint_fit(self->scene, width, height, MARGIN);
+            self->view = paint_fit(self->scene, width, height, SKETCH_MARGIN);
         self->view.width = width;
         self->view.height = height;
     }
@@ -232,38 +181,8 @@ fw_sketch_view_to_scene(FwSketchView *self, double x, double y, SolidPoint *plac
     return TRUE;
 }
 
-static void
-set_hover(FwSketchView *self, const ScenePart *part)
-{
-    if (g_strcmp0(self->hover, part ? part->id : NULL) == 0)
-        return;
-    g_free(self->hover);
-    self->hover = g_strdup(part ? part->id : NULL);
-    g_autofree char *text = NULL;
-    if (part)
-        text = part->description && *part->description
-                   ? g_strdup_printf("%s\n%s", part->label, part->description)
-                   : g_strdup(part->label);
-    gtk_widget_set_tooltip_text(GTK_WIDGET(self), text);
-    gtk_widget_set_cursor_from_name(GTK_WIDGET(self), part ? "pointer" : NULL);
-    gtk_widget_queue_draw(GTK_WIDGET(self));
-}
-
-static void
-on_pointer_moved_cb(GtkEventControllerMotion *controller, double x, double y, FwSketchView *self)
-{
-    if (self->scene)
-        set_hover(self, paint_pick(self->scene, &self->view, x, y, REACH));
-}
-
-static void
-on_pointer_left_cb(GtkEventControllerMotion *controller, FwSketchView *self)
-{
-    set_hover(self, NULL);
-}
-
-static void
-choose(FwSketchView *self, const char *id)
+void
+sketch_choose(FwSketchView *self, const char *id)
 {
     const ScenePart *part = scene_find_part(self->scene, id);
     if (part)
@@ -273,7 +192,7 @@ choose(FwSketchView *self, const char *id)
 static void
 on_part_chosen_cb(FwScenePart *part, FwSketchView *self)
 {
-    choose(self, fw_scene_part_get_id(part));
+    sketch_choose(self, fw_scene_part_get_id(part));
 }
 
 // From one thing to another by keys; the list of things does not wrap round.
@@ -304,61 +223,6 @@ fw_sketch_view_focus(GtkWidget *widget, GtkDirectionType direction)
 }
 
 static void
-on_clicked_cb(GtkGestureClick *gesture, int n, double x, double y, FwSketchView *self)
-{
-    gtk_widget_grab_focus(GTK_WIDGET(self));
-    const ScenePart *part = self->scene ? paint_pick(self->scene, &self->view, x, y, REACH) : NULL;
-    if (part)
-        choose(self, part->id);
-}
-
-static void
-on_drag_begun_cb(GtkGestureDrag *gesture, double x, double y, FwSketchView *self)
-{
-    self->pan_x = self->view.x;
-    self->pan_y = self->view.y;
-}
-
-static void
-on_drag_moved_cb(GtkGestureDrag *gesture, double dx, double dy, FwSketchView *self)
-{
-    if (self->fitted || fabs(dx) + fabs(dy) < 3)
-        return;
-    gtk_gesture_set_state(GTK_GESTURE(gesture), GTK_EVENT_SEQUENCE_CLAIMED);
-    self->view.x = self->pan_x;
-    self->view.y = self->pan_y;
-    pan_by(self, -dx, -dy);
-}
-
-static gboolean
-on_scrolled_cb(GtkEventControllerScroll *controller, double dx, double dy, FwSketchView *self)
-{
-    GdkModifierType state = gtk_event_controller_get_current_event_state(
-        GTK_EVENT_CONTROLLER(controller));
-    if (state & GDK_CONTROL_MASK) {
-        GdkEvent *event = gtk_event_controller_get_current_event(GTK_EVENT_CONTROLLER(controller));
-        double x = self->view.width / 2, y = self->view.height / 2;
-        double ex, ey;
-        if (gdk_event_get_position(event, &ex, &ey)) {
-            graphene_point_t in, out;
-            GtkNative *native = gtk_widget_get_native(GTK_WIDGET(self));
-            double ox, oy;
-            gtk_native_get_surface_transform(native, &ox, &oy);
-            in = GRAPHENE_POINT_INIT((float)(ex - ox), (float)(ey - oy));
-            if (gtk_widget_compute_point(GTK_WIDGET(native), GTK_WIDGET(self), &in, &out)) {
-                x = out.x;
-                y = out.y;
-            }
-        }
-        zoom_at(self, exp(-0.15 * dy), x, y);
-        return GDK_EVENT_STOP;
-    }
-    gboolean sideways = state & GDK_SHIFT_MASK || (self->scene && scene_stretches(self->scene));
-    pan_by(self, 40 * (sideways ? dx + dy : dx), sideways ? 0 : 40 * dy);
-    return GDK_EVENT_STOP;
-}
-
-static void
 on_zoom_cb(GtkWidget *widget, const char *name, GVariant *parameter)
 {
     fw_sketch_view_zoom(FW_SKETCH_VIEW(widget), g_variant_get_double(parameter));
@@ -375,12 +239,108 @@ on_pan_cb(GtkWidget *widget, const char *name, GVariant *parameter)
 {
     int dx, dy;
     g_variant_get(parameter, "(ii)", &dx, &dy);
-    pan_by(FW_SKETCH_VIEW(widget), dx * 40, dy * 40);
+    sketch_pan_by(FW_SKETCH_VIEW(widget), dx * 40, dy * 40);
 }
 
 static void
-on_focus_moved_cb(FwSketchView *self)
+on_part_state_cb(GtkWidget *part, GtkStateFlags before, FwSketchView *self)
 {
+    GtkStateFlags now = gtk_widget_get_state_flags(part);
+    gtk_widget_queue_draw(GTK_WIDGET(self));
+    if (now & ~before & GTK_STATE_FLAG_FOCUSED)
+        g_signal_emit(self, focused_signal, 0, fw_scene_part_get_id(FW_SCENE_PART(part)));
+}
+
+// Things that are the same as before keep their widgets, and so the focus and the reader's place.
+static gboolean
+keep_parts(FwSketchView *self)
+{
+    guint n = self->scene ? MIN(scene_part_count(self->scene), MOST_PARTS) : 0;
+    if (n == 0 || n != self->parts->len)
+        return FALSE;
+    for (guint i = 0; i < n; i++)
+        if (!g_str_equal(fw_scene_part_get_id(g_ptr_array_index(self->parts, i)),
+                         scene_part(self->scene, i)->id))
+            return FALSE;
+    for (guint i = 0; i < n; i++)
+        fw_scene_part_update(g_ptr_array_index(self->parts, i), scene_part(self->scene, i));
+    return TRUE;
+}
+
+static void
+make_parts(FwSketchView *self)
+{
+    guint n = self->scene ? MIN(scene_part_count(self->scene), MOST_PARTS) : 0;
+    for (guint i = 0; i < n; i++) {
+        GtkWidget *part = fw_scene_part_new(scene_part(self->scene, i));
+        g_signal_connect(part, "chosen", G_CALLBACK(on_part_chosen_cb), self);
+        g_signal_connect(part, "stepped", G_CALLBACK(on_part_stepped_cb), self);
+        g_signal_connect(part, "state-flags-changed", G_CALLBACK(on_part_state_cb), self);
+        gtk_widget_set_parent(part, GTK_WIDGET(self));
+        g_ptr_array_add(self->parts, part);
+    }
+}
+
+Scene *
+fw_sketch_view_scene(FwSketchView *self)
+{
+    return self->scene;
+}
+
+const ScenePart *
+fw_sketch_view_pick(FwSketchView *self, double x, double y)
+{
+    if (!self->scene || !(self->view.scale_x > 0)) // not laid out yet
+        return NULL;
+    return paint_pick(self->scene, &self->view, x, y, SKETCH_REACH);
+}
+
+const char *
+fw_sketch_view_focused(FwSketchView *self)
+{
+    GtkWidget *focus = gtk_widget_get_focus_child(GTK_WIDGET(self));
+    return focus && FW_IS_SCENE_PART(focus) ? fw_scene_part_get_id(FW_SCENE_PART(focus)) : NULL;
+}
+
+gboolean
+fw_sketch_view_focus_part(FwSketchView *self, const char *id)
+{
+    for (guint i = 0; i < self->parts->len; i++) {
+        FwScenePart *part = g_ptr_array_index(self->parts, i);
+        if (!g_str_equal(fw_scene_part_get_id(part), id))
+            continue;
+        self->current = i;
+        return gtk_widget_grab_focus(GTK_WIDGET(part));
+    }
+    return FALSE;
+}
+
+static void
+take_scene(Scene **place, Scene *scene)
+{
+    if (scene)
+        scene_ref(scene);
+    scene_unref(*place);
+    *place = scene;
+}
+
+void
+fw_sketch_view_set_live(FwSketchView *self, Scene *scene)
+{
+    if (scene == self->live)
+        return;
+    take_scene(&self->live, scene);
+    if (!scene)
+        g_clear_pointer(&self->kept, paint_live_free);
+    sketch_forget_still(self);
+}
+
+void
+fw_sketch_view_set_overlay(FwSketchView *self, Scene *overlay)
+{
+    if (overlay == self->overlay)
+        return;
+    take_scene(&self->overlay, overlay);
     gtk_widget_queue_draw(GTK_WIDGET(self));
 }
 
@@ -394,27 +354,25 @@ fw_sketch_view_set_scene(FwSketchView *self, Scene *scene, const char *words)
         scene_box(scene, &b_min, &b_max);
     gboolean same = self->scene && scene && a_min.x == b_min.x && a_min.y == b_min.y &&
                     a_max.x == b_max.x && a_max.y == b_max.y;
-    forget_parts(self);
-    set_hover(self, NULL);
+    g_autofree char *focused = g_strdup(fw_sketch_view_focused(self));
+    sketch_set_hover(self, NULL);
     if (scene)
         scene_ref(scene);
     scene_unref(self->scene);
     self->scene = scene;
     g_free(self->words);
     self->words = g_strdup(words);
-    for (guint i = 0; scene && i < MIN(scene_part_count(scene), MOST_PARTS); i++) {
-        GtkWidget *part = fw_scene_part_new(scene_part(scene, i));
-        g_signal_connect(part, "chosen", G_CALLBACK(on_part_chosen_cb), self);
-        g_signal_connect(part, "stepped", G_CALLBACK(on_part_stepped_cb), self);
-        g_signal_connect_swapped(part, "state-flags-changed", G_CALLBACK(on_focus_moved_cb), self);
-        gtk_widget_set_parent(part, GTK_WIDGET(self));
-        g_ptr_array_add(self->parts, part);
+    if (!keep_parts(self)) {
+        forget_parts(self);
+        make_parts(self);
+        if (focused && !fw_sketch_view_focus_part(self, focused))
+            gtk_widget_grab_focus(GTK_WIDGET(self));
     }
     gtk_accessible_update_property(GTK_ACCESSIBLE(self), GTK_ACCESSIBLE_PROPERTY_LABEL,
                                    scene ? scene_title(scene) : (words ? words : ""), -1);
     if (!same)
         self->fitted = TRUE;
-    forget_still(self);
+    sketch_forget_still(self);
     gtk_widget_queue_allocate(GTK_WIDGET(self));
 }
 
@@ -425,6 +383,8 @@ fw_sketch_view_dispose(GObject *object)
     forget_parts(self);
     g_clear_object(&self->still);
     g_clear_pointer(&self->scene, scene_unref);
+    fw_sketch_view_set_live(self, NULL);
+    g_clear_pointer(&self->overlay, scene_unref);
     G_OBJECT_CLASS(fw_sketch_view_parent_class)->dispose(object);
 }
 
@@ -450,6 +410,8 @@ fw_sketch_view_class_init(FwSketchViewClass *klass)
     widget->focus = fw_sketch_view_focus;
     chosen_signal = g_signal_new("part-chosen", FW_TYPE_SKETCH_VIEW, G_SIGNAL_RUN_LAST, 0, NULL,
                                  NULL, NULL, G_TYPE_NONE, 2, G_TYPE_STRING, G_TYPE_STRING);
+    focused_signal = g_signal_new("part-focused", FW_TYPE_SKETCH_VIEW, G_SIGNAL_RUN_LAST, 0, NULL,
+                                  NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
     gtk_widget_class_set_accessible_role(widget, GTK_ACCESSIBLE_ROLE_GROUP);
     gtk_widget_class_set_css_name(widget, "sketch");
     gtk_widget_class_install_action(widget, "view.zoom", "d", on_zoom_cb);
@@ -459,35 +421,13 @@ fw_sketch_view_class_init(FwSketchViewClass *klass)
 }
 
 static void
-add_controllers(FwSketchView *self)
-{
-    GtkWidget *widget = GTK_WIDGET(self);
-    GtkEventController *motion = gtk_event_controller_motion_new();
-    g_signal_connect(motion, "motion", G_CALLBACK(on_pointer_moved_cb), self);
-    g_signal_connect(motion, "leave", G_CALLBACK(on_pointer_left_cb), self);
-    gtk_widget_add_controller(widget, motion);
-    GtkEventController *scroll = gtk_event_controller_scroll_new(
-        GTK_EVENT_CONTROLLER_SCROLL_BOTH_AXES);
-    g_signal_connect(scroll, "scroll", G_CALLBACK(on_scrolled_cb), self);
-    gtk_widget_add_controller(widget, scroll);
-    GtkGesture *drag = gtk_gesture_drag_new();
-    gtk_gesture_single_set_button(GTK_GESTURE_SINGLE(drag), 0);
-    g_signal_connect(drag, "drag-begin", G_CALLBACK(on_drag_begun_cb), self);
-    g_signal_connect(drag, "drag-update", G_CALLBACK(on_drag_moved_cb), self);
-    gtk_widget_add_controller(widget, GTK_EVENT_CONTROLLER(drag));
-    GtkGesture *click = gtk_gesture_click_new();
-    g_signal_connect(click, "released", G_CALLBACK(on_clicked_cb), self);
-    gtk_widget_add_controller(widget, GTK_EVENT_CONTROLLER(click));
-}
-
-static void
 fw_sketch_view_init(FwSketchView *self)
 {
     self->parts = g_ptr_array_new();
     self->fitted = TRUE;
     gtk_widget_set_focusable(GTK_WIDGET(self), TRUE);
     gtk_widget_set_overflow(GTK_WIDGET(self), GTK_OVERFLOW_HIDDEN);
-    add_controllers(self);
+    sketch_add_controllers(self);
 }
 
 GtkWidget *

@@ -123,7 +123,8 @@ on_export_answered_cb(GtkNativeDialog *dialog, int response, FwWindow *self)
     g_autoptr(Scene) scene = fw_window_shows_casting(self)
                                  ? fw_casting_view_scene(self->casting, &error)
                              : lines ? sketch_template_scene(plan, TEMPLATE_COPE, &error)
-                                     : sketch_flask_scene(plan, self->view, &error);
+                                     : sketch_flask_scene_cut(plan, self->view, self->cut_along,
+                                                              self->cut_across, &error);
     if (scene && (lines ? true_size_export(scene, NULL, path, TRUE, &error)
                         : export_scene(scene, THEME_PAPER, 1123, 794, path, TRUE, &error)))
         fw_window_say(self, _("Sketch written"));
@@ -193,6 +194,7 @@ static void
 on_undo_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
     FwWindow *self = data;
+    fw_placing_settle(self->placing);
     g_autofree char *label = g_strdup(desk_undo_label(self->desk));
     desk_undo(self->desk);
     say_step(self, _("Undone: %s"), label);
@@ -268,6 +270,24 @@ on_fit_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
     fw_sketch_view_fit(self->timeline);
 }
 
+// The button of the views that are not buttons themselves says which of them is shown.
+static void
+name_more_views(FwWindow *self, const char *view)
+{
+    static const struct {
+        const char *view, *label;
+    } names[] = {{"cope", N_("Cope")},
+                 {"drag", N_("Drag")},
+                 {"across", N_("Across")},
+                 {"end", N_("End")},
+                 {"stack", N_("Taken apart")}};
+    const char *label = _("More views");
+    for (guint i = 0; i < G_N_ELEMENTS(names); i++)
+        if (g_str_equal(view, names[i].view))
+            label = _(names[i].label);
+    gtk_menu_button_set_label(self->more_views, label);
+}
+
 static void
 on_view_changed_cb(GSimpleAction *action, GVariant *value, gpointer data)
 {
@@ -278,12 +298,13 @@ on_view_changed_cb(GSimpleAction *action, GVariant *value, gpointer data)
         return;
     g_simple_action_set_state(action, value);
     gtk_stack_set_visible_child_name(self->views, own ? view : "flask");
+    name_more_views(self, view);
+    if (!own) {
+        g_free(self->view);
+        self->view = g_strdup(view);
+        fw_window_update_views(self);
+    }
     fw_window_update_commands(self);
-    if (own)
-        return;
-    g_free(self->view);
-    self->view = g_strdup(view);
-    fw_window_update_views(self);
 }
 
 static void
@@ -350,6 +371,7 @@ fw_window_add_commands(FwWindow *self)
     };
     g_action_map_add_action_entries(G_ACTION_MAP(self), entries, G_N_ELEMENTS(entries), self);
     fw_window_add_pattern_commands(self);
+    fw_window_add_placing(self);
 }
 
 static void
@@ -379,4 +401,5 @@ fw_window_update_commands(FwWindow *self)
     enable(self, "zoom-in", plan);
     enable(self, "zoom-out", plan);
     enable(self, "fit", plan);
+    fw_window_update_placing(self);
 }

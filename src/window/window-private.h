@@ -8,7 +8,9 @@
 #include "window/job-pane.h"
 #include "window/notice.h"
 #include "window/piece-writer.h"
+#include "window/placing.h"
 #include "window/pull-view.h"
+#include "window/ruler.h"
 #include "window/sketch-view.h"
 #include "window/window.h"
 
@@ -29,8 +31,13 @@ struct _FwWindow {
     GtkLabel *task_words;
     GtkProgressBar *task_bar;
     GtkWidget *explain; // the popover in use, or NULL
+    GtkWidget *beside;  // menu or values beside a cavity, or NULL
+    GtkMenuButton *more_views;
     Desk *desk;
-    char *view; // of the flask: "plan" or "section"
+    FwPlacing *placing;
+    FwRuler *ruler;
+    char *view;                   // of the flask, by name
+    double cut_along, cut_across; // m, planes of "section" and "across"; NAN: by the drawing
     guint task_timer, say_timer;
     guint drawing, drawn; // newest request for scenes, and the one shown
     GtkFileChooserNative *chooser;
@@ -50,6 +57,12 @@ gboolean fw_window_shows_casting(FwWindow *self); // likewise
 void fw_window_add_pattern_commands(FwWindow *self);
 void fw_window_update_pattern_commands(FwWindow *self);
 void fw_window_drop_writer(FwWindow *self); // what is being written ends soon
+
+// window-placing.c
+void fw_window_add_placing(FwWindow *self);
+void fw_window_start_placing(FwWindow *self); // once the desk is known
+void fw_window_stop_placing(FwWindow *self);
+void fw_window_update_placing(FwWindow *self);
 // window-views.c
 void fw_window_update_views(FwWindow *self);
 void fw_window_explain(FwWindow *self, const char *figure_id, GtkWidget *at,

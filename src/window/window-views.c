@@ -13,7 +13,8 @@
 typedef struct {
     Plan *plan;
     char *view;
-    guint number; // of the request; an older one's scenes are dropped
+    double along, across; // planes of the sections
+    guint number;         // of the request; an older one's scenes are dropped
     Scene *sketch, *timeline;
     char *sketch_trouble, *timeline_trouble;
 } Drawing;
@@ -36,7 +37,8 @@ draw_in_thread(GTask *task, gpointer source, gpointer data, GCancellable *cancel
 {
     Drawing *drawing = data;
     g_autoptr(GError) sketch_error = NULL, timeline_error = NULL;
-    drawing->sketch = sketch_flask_scene(drawing->plan, drawing->view, &sketch_error);
+    drawing->sketch = sketch_flask_scene_cut(drawing->plan, drawing->view, drawing->along,
+                                             drawing->across, &sketch_error);
     drawing->timeline = sketch_timeline_scene(drawing->plan, &timeline_error);
     drawing->sketch_trouble = g_strdup(sketch_error ? sketch_error->message : NULL);
     drawing->timeline_trouble = g_strdup(timeline_error ? timeline_error->message : NULL);
@@ -59,8 +61,11 @@ on_drawn_cb(GObject *source, GAsyncResult *result, gpointer data)
     if (drawing->number != self->drawing || !self->desk)
         return;
     self->drawn = drawing->number;
-    show_scene(self, self->sketch, drawing->sketch, drawing->sketch_trouble);
+    // What was moved by hand stays in sight until the plan knows of it.
+    if (!fw_placing_is_waiting(self->placing))
+        show_scene(self, self->sketch, drawing->sketch, drawing->sketch_trouble);
     show_scene(self, self->timeline, drawing->timeline, drawing->timeline_trouble);
+    fw_placing_drawn(self->placing);
 }
 
 void
@@ -68,6 +73,7 @@ fw_window_update_views(FwWindow *self)
 {
     const Plan *plan = desk_plan(self->desk);
     self->drawing++;
+    fw_placing_set_view(self->placing, self->view, self->cut_along, self->cut_across);
     if (!plan) {
         self->drawn = self->drawing;
         show_scene(self, self->sketch, NULL, NULL);
@@ -77,6 +83,8 @@ fw_window_update_views(FwWindow *self)
     Drawing *drawing = g_new0(Drawing, 1);
     drawing->plan = plan_ref(plan);
     drawing->view = g_strdup(self->view);
+    drawing->along = self->cut_along;
+    drawing->across = self->cut_across;
     drawing->number = self->drawing;
     g_autoptr(GTask) task = g_task_new(self, NULL, on_drawn_cb, NULL);
     g_task_set_task_data(task, drawing, free_drawing);

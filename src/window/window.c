@@ -4,6 +4,7 @@
 #include "window/window.h"
 
 #include <glib/gi18n.h>
+#include <math.h>
 
 #include "window/figure-row.h"
 #include "window/window-private.h"
@@ -220,6 +221,7 @@ fw_window_dispose(GObject *object)
     }
     g_clear_object(&self->chooser);
     fw_window_drop_writer(self);
+    fw_window_stop_placing(self);
     g_clear_object(&self->desk);
     G_OBJECT_CLASS(fw_window_parent_class)->dispose(object);
 }
@@ -253,6 +255,7 @@ fw_window_class_init(FwWindowClass *klass)
     BIND(inspector);
     BIND(sketch);
     BIND(views);
+    BIND(more_views);
     BIND(casting);
     BIND(pull);
     BIND(timeline);
@@ -279,6 +282,7 @@ static void
 fw_window_init(FwWindow *self)
 {
     self->view = g_strdup("plan");
+    self->cut_along = self->cut_across = NAN;
     fw_window_add_commands(self);
     gtk_widget_init_template(GTK_WIDGET(self));
 }
@@ -288,6 +292,7 @@ fw_window_new(GtkApplication *app, Desk *desk)
 {
     FwWindow *self = g_object_new(FW_TYPE_WINDOW, "application", app, NULL);
     self->desk = g_object_ref(desk);
+    fw_window_start_placing(self);
     fw_job_pane_set_desk(self->job_pane, desk);
     fw_inspector_set_desk(self->inspector, desk);
     fw_casting_view_set_desk(self->casting, desk);

@@ -1,6 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Cope, drag, across, end and stack: where things must be follows from the sample's own sizes.
 #include "check.h"
+#include "mould/body.h"
+#include "mould/fixed.h"
 #include "sample.h"
 #include "sketch/flask-turn.h"
 
@@ -66,6 +68,71 @@ test_gates_in_drag(void)
     g_assert_nonnull(sample_find_shape(cope, SHAPE_PATH, ROLE_GATING, "runner-1"));
     g_assert_null(sample_find_shape(cope, SHAPE_PATH, ROLE_GATING, "gate-1"));
     sample_flask_clear(&sample);
+}
+
+static const char *
+description(const Scene *scene, const char *id)
+{
+    const ScenePart *part = scene_find_part(scene, id);
+    g_assert_nonnull(part);
+    return part->description;
+}
+
+// Locks, planes and covers that fall short are marked; outlines made before change nothing.
+static void
+test_marks(void)
+{
+    set_up();
+    MouldWish wish = {.cover_wall = sample.layout.cover_wall + 0.0031,
+                      .cover_between = sample.layout.cover_between - 0.0031};
+    g_autoptr(MouldFixed)
+                  fixed = mould_fixed_new(&wish, sample.pattern.shadow, sample.pattern.shadow);
+    sample.layout.fixed = fixed;
+    const gboolean locked[] = {FALSE, TRUE, FALSE};
+    FlaskMarks marks = {.along = 0.0123, .across = -0.0456, .locked = locked};
+    g_autoptr(Scene) scene = flask_marked_scene(&sample.layout, &sample.pattern, &units, FLASK_BOTH,
+                                                &marks);
+    g_assert_nonnull(sample_find_shape(scene, SHAPE_DIMENSION, ROLE_FAILS, "cover-wall"));
+    g_assert_null(sample_find_shape(scene, SHAPE_DIMENSION, ROLE_DIMENSION, "cover-wall"));
+    g_assert_nonnull(sample_find_shape(scene, SHAPE_DIMENSION, ROLE_DIMENSION, "cover-between"));
+    g_assert_null(strstr(description(scene, "cavity-1"), "locked"));
+    g_assert_nonnull(strstr(description(scene, "cavity-2"), "locked"));
+    const Shape *along = sample_find_shape(scene, SHAPE_PATH, ROLE_VISIBLE, "cut-section");
+    const Shape *across = sample_find_shape(scene, SHAPE_PATH, ROLE_VISIBLE, "cut-across");
+    check_close(along->points[0].y, 12.3, 1e-9, "as given, in millimetres");
+    check_close(across->points[0].x, -45.6, 1e-9, "as given, in millimetres");
+    g_assert_nonnull(strstr(description(scene, "cut-section"), "12.3"));
+    g_autoptr(FlaskOutlines)
+                  outlines = flask_outlines_new(&sample.layout, &sample.pattern, FLASK_BOTH);
+    marks.outlines = outlines;
+    g_autoptr(Scene) again = flask_marked_scene(&sample.layout, &sample.pattern, &units, FLASK_BOTH,
+                                                &marks);
+    g_assert_cmpuint(scene_shape_count(again), ==, scene_shape_count(scene));
+    for (guint i = 0; i < scene_shape_count(scene); i++)
+        g_assert_cmpuint(scene_shape(again, i)->n_points, ==, scene_shape(scene, i)->n_points);
+    sample.layout.fixed = NULL;
+    sample_flask_clear(&sample);
+}
+
+static void
+test_sand_words(void)
+{
+    MouldLayout layout = {.length = 0.4, .width = 0.3};
+    MouldCavity cavity = {0.05, 0.02, G_PI / 2, NAN, NAN, 0, 0};
+    g_autoptr(SolidMesh) mesh = check_mesh_box(0.06, 0.04, 0.03);
+    UnitSet metric = {0};
+    g_autofree char *alone = flask_sand_words(&layout, &metric, -0.1512, 0.03);
+    g_assert_cmpstr(alone, ==, "Sand at the parting: 48.8 mm to the wall");
+    g_autoptr(MouldBody) body = mould_body_new(mesh, NULL, 0.0005, NULL, NULL);
+    layout.body = body;
+    layout.cavities = &cavity;
+    layout.n_cavities = 1;
+    // Turned by a quarter, the box reaches from 10 to 50 mm along the flask, 20 to 80 mm across.
+    g_autofree char *beside = flask_sand_words(&layout, &metric, 0.0823, 0.03);
+    g_assert_nonnull(strstr(beside, "117.7 mm to the wall")); // 0.2 - 0.0823
+    g_assert_nonnull(strstr(beside, "about 32 mm to cavity 1"));
+    g_assert_null(flask_sand_words(&layout, &metric, 0.03, 0.05));
+    g_assert_null(flask_sand_words(&layout, &metric, 0.21, 0));
 }
 
 // Across the first cavity: its width stands where its y is, its heights are its own.
@@ -146,6 +213,8 @@ main(int argc, char **argv)
     g_test_add_func("/sketch/flask-views/turned", test_turned);
     g_test_add_func("/sketch/flask-views/halves", test_halves);
     g_test_add_func("/sketch/flask-views/gates-in-drag", test_gates_in_drag);
+    g_test_add_func("/sketch/flask-views/marks", test_marks);
+    g_test_add_func("/sketch/flask-views/sand-words", test_sand_words);
     g_test_add_func("/sketch/flask-views/across", test_across);
     g_test_add_func("/sketch/flask-views/end", test_end);
     g_test_add_func("/sketch/flask-views/stack", test_stack);
