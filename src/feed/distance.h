@@ -7,9 +7,10 @@
 G_BEGIN_DECLS
 
 // Longest way, m, of the shortest ways through metal from `start` (the nearest metal to it) to
-// every cell whose value in `map` (feed/modulus-map.h: not above 0 without metal) is at least `least`. By
-// steps to the 26 cells round each, so up to 8 % too long across the grain. *farthest (may be NULL)
-// says where it ends. 0 when no cell is that heavy; negative when stopped, with an error.
+// every cell whose value in `map` (feed/modulus-map.h: not above 0 without metal) is at least
+// `least`. By steps to the 26 cells round each, so up to 8 % too long across the grain. *farthest
+// (may be NULL) says where it ends. 0 when no cell is that heavy; negative when stopped, with an
+// error.
 double feed_distance(const SolidGrid *map, Vec3 start, double least, Vec3 *farthest,
                      Progress *progress, GError **error);
 

@@ -101,23 +101,29 @@ add_mass(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
                "mould.sand_mass", NULL);
 }
 
+// `needed`: for another reason than sand, so that no limit is set.
 static Figure *
 add_over(const Inputs *inputs, FigureList *figures, const FigureSpec *spec, const char *cover,
-         const char *least, double *over)
+         const char *least, gboolean needed, double *over)
 {
     double have = figure_list_value(figures, cover), asked = inputs_number(inputs, least);
     *over = isnan(have) ? NAN : mould_sand_over(have, asked);
     Figure *f = figure_add(figures, spec, *over, cover, least, NULL);
-    figure_limit(f, inputs_number(inputs, "sand.over"), "sand.over");
+    if (!needed)
+        figure_limit(f, inputs_number(inputs, "sand.over"), "sand.over");
     return f;
 }
 
 static void
-add_waste(const Inputs *inputs, FigureList *figures)
+add_waste(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
 {
     double over, below;
+    gboolean open = l && l->riser_open;
     Figure *f = add_over(inputs, figures, &spec_over, "mould.sand_cover.top", "sand.cover_top",
-                         &over);
+                         open, &over);
+    if (open)
+        figure_set_note(f, _("The open riser stands as high as the cope: a lower one would feed "
+                             "less."));
     if (f->state == FIGURE_FAILS) {
         double least = inputs_number(inputs, "flask.cope_depth") - over;
         g_autofree char *cope = mould_figures_size(inputs, least);
@@ -125,7 +131,7 @@ add_waste(const Inputs *inputs, FigureList *figures)
                         cope);
     }
     f = add_over(inputs, figures, &spec_below, "mould.sand_cover.bottom", "sand.cover_bottom",
-                 &below);
+                 FALSE, &below);
     if (f->state == FIGURE_FAILS) {
         double least = inputs_number(inputs, "flask.drag_depth") - below;
         g_autofree char *drag = mould_figures_size(inputs, least);
@@ -182,6 +188,6 @@ void
 mould_figures_sand(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
 {
     add_mass(inputs, figures, l);
-    add_waste(inputs, figures);
+    add_waste(inputs, figures, l);
     add_vents(figures, inputs, l);
 }

@@ -76,8 +76,8 @@ typedef struct {
     double riser_diameter, riser_height; // m; 0 without
     double riser_base;                   // m, its foot over the parting; 0 beside the casting
     gboolean riser_on_top, riser_open;
-    MouldNeck neck;    // all 0 without
-    FeedChill chill;   // of each cavity, in its own axes
+    MouldNeck neck;  // all 0 without
+    FeedChill chill; // of each cavity, in its own axes
     MouldTab tabs[4];
     guint n_tabs;
     double tab_clearance; // m
