@@ -7,6 +7,7 @@
 #include <string.h>
 
 #include "figure/source.h"
+#include "window/choice.h"
 
 struct _FwFieldRow {
     GtkBox parent;
@@ -319,7 +320,7 @@ make_entry(FwFieldRow *self)
 static void
 make_choice(FwFieldRow *self)
 {
-    self->choice = gtk_drop_down_new(NULL, NULL);
+    self->choice = fw_choice_new();
     gtk_widget_set_hexpand(self->choice, TRUE);
     self->updating = TRUE;
     fill_choice(self);

@@ -1,0 +1,13 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A drop-down that stays narrow.
+#pragma once
+
+#include <gtk/gtk.h>
+
+G_BEGIN_DECLS
+
+// A GtkDropDown for a GtkStringList: long choices are shortened in the form, so that it does not
+// grow wide, and whole in the list.
+GtkWidget *fw_choice_new(void);
+
+G_END_DECLS
