@@ -89,6 +89,13 @@ flask_cavity_box(const FlaskDraft *draft, guint i, SolidPoint *min, SolidPoint *
     return TRUE;
 }
 
+double
+flask_half_chord(const MouldLayout *layout, double at)
+{
+    double r = layout->length / 2.0;
+    return layout->round ? sqrt(fmax(0.0, r * r - at * at)) : r;
+}
+
 gboolean
 flask_has_riser(const MouldLayout *layout, guint i)
 {

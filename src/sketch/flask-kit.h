@@ -61,6 +61,9 @@ char *flask_length_number(const FlaskDraft *draft, double metres);
 // Box of cavity `i` in flask axes, m, of the turned outline. FALSE without an outline.
 gboolean flask_cavity_box(const FlaskDraft *draft, guint i, SolidPoint *min, SolidPoint *max);
 
+// Half the inside of the flask, m, along the plane y = `at`: of a round one half the chord.
+double flask_half_chord(const MouldLayout *layout, double at);
+
 gboolean flask_has_riser(const MouldLayout *layout, guint i);
 gboolean flask_has_chill(const MouldLayout *layout);
 // Chills "chill-1" ..: those a plane along the length at `at` (m) cuts, or all of them in plan.

@@ -15,10 +15,26 @@
 #define LABEL_SIZE 12.0
 
 static void
+draw_round_box(FlaskDraft *d, SceneRole sand)
+{
+    double r = d->half_length;
+    scene_add_circle(d->scene, ROLE_FLASK, FLASK_ORDER_WALL, "flask", TRUE, TRUE, 0, 0,
+                     r + d->wall);
+    // Paper below, since a palette may leave the ground of sand clear.
+    scene_add_circle(d->scene, ROLE_PAPER, FLASK_ORDER_SAND, NULL, TRUE, FALSE, 0, 0, r);
+    scene_add_circle(d->scene, sand, FLASK_ORDER_SAND, "flask", TRUE, FALSE, 0, 0, r);
+    scene_add_circle(d->scene, ROLE_VISIBLE, FLASK_ORDER_TAB, NULL, FALSE, TRUE, 0, 0, r);
+}
+
+static void
 draw_box(FlaskDraft *d, FlaskHalf half)
 {
     SceneRole sand = half == FLASK_COPE ? ROLE_SAND_COPE : ROLE_SAND_DRAG;
     double hl = d->half_length, hw = d->half_width, t = d->wall;
+    if (d->layout->round) {
+        draw_round_box(d, sand);
+        return;
+    }
     scene_add_rectangle(d->scene, ROLE_FLASK, FLASK_ORDER_WALL, "flask", TRUE, TRUE, -hl - t,
                         -hw - t, 2 * (hl + t), 2 * (hw + t));
     // Paper below, since a palette may leave the ground of sand clear.

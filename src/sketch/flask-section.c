@@ -327,6 +327,7 @@ draw_section(const MouldLayout *layout, const PatternResult *pattern, const Unit
     FlaskDraft draft;
     flask_draft_start(&draft, layout, pattern, units,
                       fmax(layout->length, layout->cope + layout->drag), _("Flask in section"));
+    draft.half_length = flask_half_chord(layout, state->at) * FLASK_MM;
     state->cope = layout->cope * FLASK_MM;
     state->drag = layout->drag * FLASK_MM;
     g_autoptr(GArray) metal = g_array_new(FALSE, FALSE, sizeof(SolidPoint));

@@ -181,6 +181,7 @@ flask_stack_scene(const MouldLayout *layout, const PatternResult *pattern, const
                .lift = GAP * draft.grain};
     if (layout->n_cavities > 0 && isfinite(layout->cavities[0].y))
         s.at = layout->cavities[0].y;
+    draft.half_length = flask_half_chord(layout, s.at) * FLASK_MM;
     double board = -s.depth - 0.6 * s.lift - BOARD * FLASK_MM, hl = draft.half_length + draft.wall;
     draw_box(&draft, ROLE_SAND_COPE, s.lift, s.lift + s.height);
     draw_box(&draft, ROLE_SAND_DRAG, -s.depth, 0);

@@ -31,8 +31,12 @@ describe_flask(FlaskDraft *draft)
     g_autofree char *width = flask_length(draft, l->width);
     g_autofree char *cope = flask_length(draft, l->cope);
     g_autofree char *drag = flask_length(draft, l->drag);
-    g_autofree char *words = g_strdup_printf(_("Inside %s by %s; cope %s high, drag %s deep"),
-                                             length, width, cope, drag);
+    g_autofree char *words = l->round
+                                 ? g_strdup_printf(
+                                       _("Inside %s across; cope %s high, drag %s deep"), length,
+                                       cope, drag)
+                                 : g_strdup_printf(_("Inside %s by %s; cope %s high, drag %s deep"),
+                                                   length, width, cope, drag);
     add_words(draft, "flask", _("Flask"), "mould.sand_mass", words);
 }
 

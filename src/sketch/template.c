@@ -58,7 +58,10 @@ add_frame(const Draft *d)
     double x = l->length * MM / 2, y = l->width * MM / 2;
     SolidPoint along[] = {{-x - CROSS, 0}, {x + CROSS, 0}};
     SolidPoint across[] = {{0, -y - CROSS}, {0, y + CROSS}};
-    scene_add_rectangle(d->scene, ROLE_VISIBLE, 0, "flask", FALSE, TRUE, -x, -y, 2 * x, 2 * y);
+    if (l->round)
+        scene_add_circle(d->scene, ROLE_VISIBLE, 0, "flask", FALSE, TRUE, 0, 0, x);
+    else
+        scene_add_rectangle(d->scene, ROLE_VISIBLE, 0, "flask", FALSE, TRUE, -x, -y, 2 * x, 2 * y);
     scene_add_line(d->scene, ROLE_CENTRE, 0, NULL, along, 2);
     scene_add_line(d->scene, ROLE_CENTRE, 0, NULL, across, 2);
     for (guint i = 0; i < l->n_tabs; i++) {

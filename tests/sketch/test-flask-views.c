@@ -206,6 +206,26 @@ test_stack(void)
     sample_flask_clear(&sample);
 }
 
+// A round flask is a circle in plan, and its section is as long as the chord there.
+static void
+test_round(void)
+{
+    set_up();
+    MouldLayout *l = &sample.layout;
+    l->round = TRUE;
+    l->width = l->length;
+    g_autoptr(Scene) plan = flask_plan_scene(l, &sample.pattern, &units);
+    const Shape *wall = sample_find_shape(plan, SHAPE_CIRCLE, ROLE_FLASK, "flask");
+    g_assert_nonnull(wall);
+    g_assert_cmpfloat(wall->radius, >, 500 * l->length);
+    double at = 0.3 * l->length;
+    g_autoptr(Scene) cut = flask_cut_scene(l, &sample.pattern, &units, FALSE, at);
+    SolidPoint min, max;
+    sample_shape_box(sample_find_shape(cut, SHAPE_PATH, ROLE_SAND_DRAG, "flask"), &min, &max);
+    check_close(max.x - min.x, 1000 * l->length * 0.8, 1e-9, "3, 4, 5: the chord at 0.6 r");
+    sample_flask_clear(&sample);
+}
+
 int
 main(int argc, char **argv)
 {
@@ -218,5 +238,6 @@ main(int argc, char **argv)
     g_test_add_func("/sketch/flask-views/across", test_across);
     g_test_add_func("/sketch/flask-views/end", test_end);
     g_test_add_func("/sketch/flask-views/stack", test_stack);
+    g_test_add_func("/sketch/flask-views/round", test_round);
     return g_test_run();
 }
