@@ -74,8 +74,13 @@ MouldTabWish
 mould_figures_tab_wish(const Inputs *inputs)
 {
     double count = inputs_number(inputs, "flask.tab_count");
-    return (MouldTabWish){.length = inputs_number(inputs, "flask.length"),
-                          .width = inputs_number(inputs, "flask.width"),
+    double length = inputs_number(inputs, "flask.length");
+    double width = inputs_number(inputs, "flask.width");
+    // In a round flask they stand in the square that it just holds.
+    if (g_strcmp0(inputs_text(inputs, "flask.shape"), "round") == 0)
+        length = width = length / G_SQRT2;
+    return (MouldTabWish){.length = length,
+                          .width = width,
                           .cover = inputs_number(inputs, "sand.cover_wall"),
                           .count = isnan(count) ? 4 : (guint)CLAMP(count, 2, 4),
                           .pins = g_strcmp0(inputs_text(inputs, "flask.tab_kind"), "pins") == 0,

@@ -295,6 +295,8 @@ mould_figures_wish(const Inputs *inputs, const PatternResult *pattern, const Fee
     wish->runner = size_or_0(inputs, "job.runner_width");
     wish->stepped = g_strcmp0(inputs_text(inputs, "job.runner_shape"), "stepped") == 0;
     wish->round = g_strcmp0(inputs_text(inputs, "flask.shape"), "round") == 0;
+    if (wish->round)
+        wish->width = wish->length;
     wish->wall_draft = inputs_number(inputs, "flask.wall_draft");
     mould_wish_risers(wish, feed, pattern->shadow, scale);
     set_shapes(inputs, pattern, scale, wish);
