@@ -19,7 +19,6 @@
 #include "freeze/shakeout.h"
 
 // One or two seconds' work on a small machine.
-#define BUDGET 100000
 // Cells of the heaviest section's modulus that are enough.
 #define FINE_ENOUGH 6.0
 // A place counts as a hot spot when it stays liquid alone for this share of the freezing time.
@@ -30,6 +29,7 @@
 const char *const freeze_reads[] = {"job.pouring_temperature",
                                     "job.feed_distance",
                                     "job.shake_out_temperature",
+                                    "job.heat_cells",
                                     "shop.ambient",
                                     "metal.solidus",
                                     "metal.liquidus",
@@ -380,7 +380,7 @@ add_simulated(const Inputs *inputs, FigureList *figures, const FreezeResult *res
     }
     figure = figure_add(figures, &spec_simulated, result->simulated_time, "feed.chvorinov",
                         "casting.volume", "metal.conductivity_solid", "metal.conductivity_liquid",
-                        NULL);
+                        "job.heat_cells", NULL);
     UnitSet units = inputs_units(inputs);
     g_autofree char *cell = quantity_format(QUANTITY_LENGTH, domain->cell, &units);
     figure_set_note(figure, _("%d by %d by %d cells of %s."), domain->nx, domain->ny, domain->nz,
@@ -405,12 +405,13 @@ simulate(const Inputs *inputs, const PatternResult *pattern, const MouldLayout *
     double section = figure_list_value(figures, "feed.section_modulus");
     FreezeMaterials m = materials_of(inputs);
     double expected = MAX(result->casting_time, result->riser_time);
-    if (!(result->casting_time > 0) || !isfinite(expected))
+    double cells = inputs_number(inputs, "job.heat_cells");
+    if (!(result->casting_time > 0) || !isfinite(expected) || isnan(cells))
         return NULL;
     // Cold sand held this far away draws 2 exp(-2.2^2) = 1.6 % more heat at the very end.
     double sand = 2.2 * sqrt(m.sand_conductivity / (m.sand_density * m.sand_specific) * expected);
     g_autoptr(FreezeDomain) domain = freeze_domain_new(pattern, layout, sand, section / FINE_ENOUGH,
-                                                       BUDGET, progress, error);
+                                                       (gsize)cells, progress, error);
     if (!domain)
         return NULL;
     double edge[6];

@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include "book/edit.h"
+#include "part/pull-stage.h"
 #include "plan/cache.h"
 
 typedef struct {
@@ -38,8 +39,10 @@ add_entry(const Book *book, const char *place, const char *id, const char *membe
 
 // A part that needs a riser and a shop that has a choice of everything, so that every field
 // matters: fields that do nothing in a plan would not be tested by changing them.
+// Searching for the pull in every plan is most of the work: `pull` gives one, and NULL leaves it to
+// the search.
 static void
-set_up(Bench *bench)
+set_up(Bench *bench, const char *pull)
 {
     bench->tables = tables_load(NULL);
     bench->cache = cache_new(4000);
@@ -57,7 +60,10 @@ set_up(Bench *bench)
     g_autoptr(Book) stub = make_changed(large, "job.stub_diameter", "9 mm", bench->tables);
     g_autoptr(Book) tall = make_changed(stub, "job.stub_height", "5 mm", bench->tables);
     g_autoptr(Book) cavities = make_changed(tall, "job.cavities", "2", bench->tables);
-    bench->book = make_changed(cavities, "job.riser", "always", bench->tables);
+    g_autoptr(Book) coarse = make_changed(cavities, "job.heat_cells", "2500", bench->tables);
+    g_autoptr(Book) coarser = make_changed(coarse, "job.cells", "30", bench->tables);
+    g_autoptr(Book) fed = make_changed(coarser, "job.riser", "always", bench->tables);
+    bench->book = pull ? make_changed(fed, "job.pull", pull, bench->tables) : book_ref(fed);
     g_autoptr(Plan) plan = make_plan(bench->book, "part", bench->tables, bench->cache);
     bench->dump = make_dump(plan);
 }
@@ -86,6 +92,9 @@ chosen_text(const Bench *bench, const char *path)
         {"job.sprue_x", "4 mm"},
         {"job.sprue_y", "-6 mm"},
         {"job.fill_time", "5.3 s"},
+        {"job.riser_x", "3 mm"},
+        {"job.riser_y", "-2 mm"},
+        {"job.chill_width", "11 mm"},
         {"job.choke_area", "83 mm2"},
         {"job.gate_width", "17.3 mm"},
         {"job.gate_depth", "3.7 mm"},
@@ -252,11 +261,25 @@ test_recalc(void)
     omp_set_num_threads(1); // many small plans: starting threads would take longer than they do
 #endif
     Bench bench;
-    set_up(&bench);
+    set_up(&bench, "0,0,1");
     test_nothing_changed(&bench);
     for (guint i = RECALC_FIRST; i < field_count(); i += 2)
         test_field(&bench, field_at(i));
     test_mesh_rewritten(&bench);
+    tear_down(&bench);
+}
+
+// What the search reads, where it searches.
+static void
+test_searched(void)
+{
+#ifdef _OPENMP
+    omp_set_num_threads(1);
+#endif
+    Bench bench;
+    set_up(&bench, NULL);
+    for (guint i = RECALC_FIRST; pull_reads[i] && (i == 0 || pull_reads[i - 1]); i += 2)
+        test_field(&bench, field_find(pull_reads[i]));
     tear_down(&bench);
 }
 
@@ -265,5 +288,6 @@ main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
     g_test_add_func("/plan/recalc", test_recalc);
+    g_test_add_func("/plan/recalc-searched", test_searched);
     return g_test_run();
 }
