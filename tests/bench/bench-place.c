@@ -66,7 +66,8 @@ time_covers(const char *name, SolidMesh *mesh)
     for (int i = 0; i < RUNS; i++) {
         g_autoptr(MouldLayout) l = make_layout();
         start = g_get_monotonic_time();
-        g_autoptr(MouldSpace) even = mould_space_measure(l, body, NULL);
+        MouldSpace *even = mould_space_measure(l, body, NULL);
+        mould_space_unref(even);
         anew[i] = 1e-3 * (double)(g_get_monotonic_time() - start);
         for (int k = 0; k < 12; k++) {
             l->cavities[k].x += g_rand_double_range(rand, -0.003, 0.003);
@@ -77,7 +78,8 @@ time_covers(const char *name, SolidMesh *mesh)
         odd[i] = 1e-3 * (double)(g_get_monotonic_time() - start);
         l->cavities[5].x += 0.002;
         start = g_get_monotonic_time();
-        g_autoptr(MouldSpace) after = mould_space_measure(l, body, space);
+        MouldSpace *after = mould_space_measure(l, body, space);
+        mould_space_unref(after);
         moved[i] = 1e-3 * (double)(g_get_monotonic_time() - start);
     }
     tell("  rows, all covers", anew, RUNS);
