@@ -35,7 +35,8 @@ expect(Fixture *f, const char *line, int status)
 static void
 new_book(Fixture *f)
 {
-    expect(f, "new t.castbook --mesh plate.stl --unit mm --metal a356 --quantity 40", 0);
+    expect(f, "new t.castbook --mesh plate.stl --unit mm --metal a356 --quantity 40 --pull 0,0,1",
+           0);
 }
 
 static gboolean

@@ -55,7 +55,11 @@ make_book(const char *mesh, const Tables *tables)
     g_autoptr(Edit) edit = edit_insert("/jobs/-", node, "Add job");
     g_autoptr(Book) book = edit_apply(ready, edit, &error);
     g_assert_no_error(error);
-    return make_changed(book, "job.cells", "24", tables);
+    // Coarse, and no search for the pull: what is tested is how plans are made, not what is in
+    // them.
+    g_autoptr(Book) coarse = make_changed(book, "job.cells", "24", tables);
+    g_autoptr(Book) quick = make_changed(coarse, "job.heat_cells", "20000", tables);
+    return make_changed(quick, "job.pull", "0,0,1", tables);
 }
 
 Plan *
