@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What the mouse does in a drawing: pointing, choosing, panning and zooming at the pointer.
 #include <math.h>
+#include <string.h>
 
 #include "window/sketch-view-private.h"
 
@@ -54,6 +55,9 @@ sketch_set_hover(FwSketchView *self, const ScenePart *part)
         text = part->description && *part->description
                    ? g_strdup_printf("%s\n%s", part->label, part->description)
                    : g_strdup(part->label);
+    // A tooltip does not wrap: a line for each thing said.
+    for (char *end = text ? strstr(text, "; ") : NULL; end; end = strstr(end, "; "))
+        memcpy(end, ";\n", 2);
     gtk_widget_set_tooltip_text(GTK_WIDGET(self), text);
     gtk_widget_set_cursor_from_name(GTK_WIDGET(self), part ? "pointer" : NULL);
     gtk_widget_queue_draw(GTK_WIDGET(self));
