@@ -2,7 +2,7 @@
 # On Debian 12 and its kin the packages are installed with apt-get; elsewhere they are named.
 
 build_packages="gcc libc6-dev meson ninja-build pkg-config gettext libgtk-4-dev libjson-glib-dev \
-libgsl-dev libarchive-dev"
+libgsl-dev libarchive-dev libglpk-dev libical-dev"
 test_packages="xvfb xauth dbus at-spi2-core admesh assimp-utils units bodr netgen-doc gmsh-doc \
 python3 python3-jsonschema libxml2-utils desktop-file-utils"
 

@@ -41,10 +41,13 @@ typedef struct {
     SessionPlan *session;
 } Floor;
 
-static void
-clear_task(gpointer data)
+void
+session_task_clear(gpointer data)
 {
-    g_free(((SessionTask *)data)->label);
+    SessionTask *task = data;
+    g_free(task->label);
+    g_free(task->key);
+    g_free(task->after);
 }
 
 static int
@@ -72,7 +75,8 @@ add_task(Floor *floor, TaskKind kind, int who, gboolean furnace, int load, int f
                         .flask = flask,
                         .box = flask < 0 ? -1 : floor->box_of[flask],
                         .person = who >= 0,
-                        .furnace = furnace,
+                        .job = -1,
+                        .furnace = furnace ? 0 : -1,
                         .start = start,
                         .end = end,
                         .who = who};
@@ -342,7 +346,7 @@ open_floor(Floor *floor)
         floor->rammed_at[i] = INFINITY;
     floor->session = g_new0(SessionPlan, 1);
     floor->session->tasks = g_array_new(FALSE, FALSE, sizeof(SessionTask));
-    g_array_set_clear_func(floor->session->tasks, clear_task);
+    g_array_set_clear_func(floor->session->tasks, session_task_clear);
     add_task(floor, TASK_SET_UP, 0, FALSE, -1, -1, 0.0, shop->set_up);
     floor->furnace_at = shop->set_up + shop->warm_up;
     add_task(floor, TASK_WARM_UP, -1, TRUE, -1, -1, shop->set_up, floor->furnace_at);

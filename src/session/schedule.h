@@ -10,26 +10,38 @@
 G_BEGIN_DECLS
 
 typedef enum {
-    TASK_SET_UP,
+    TASK_SET_UP,    // person
     TASK_WARM_UP,   // furnace
-    TASK_RAM,       // person + flask + bench
+    TASK_RAM,       // person + flask + bench: a whole mould, where its steps are not told apart
+    TASK_RAM_DRAG,  // person + flask + bench
+    TASK_RAM_COPE,  // person + flask + bench
+    TASK_DRAW,      // person + flask + bench: the patterns
+    TASK_SHUT,      // person + flask: closed and weighted
     TASK_CHARGE,    // person + furnace
     TASK_MELT,      // furnace
-    TASK_POUR,      // person + furnace + flask; the first of a load begins with skimming
-    TASK_COOL,      // flask; may end after the session for flasks left overnight
+    TASK_SKIM,      // person + furnace
+    TASK_POUR,      // person + furnace + flask; where there is no TASK_SKIM the first of a load
+                    // begins with skimming
+    TASK_COOL,      // flask + cooling place; may end after the session for flasks left overnight
     TASK_SHAKE_OUT, // person + flask
     TASK_CLOSE,     // person
 } TaskKind;
 
 typedef struct {
     TaskKind kind;
-    int load;                 // 0-based, -1 if none
-    int flask;                // flask of the session, 0-based over all rammings; -1 if none
-    int box;                  // which physical flask, 0-based; -1 if none
-    gboolean person, furnace; // takes them
-    double start, end;        // s from the start of the session
-    char *label;              // "Ram mould 3", "Melt load 2"
-    int who;                  // which pair of hands, 0-based; -1 if none
+    int load;          // 0-based, -1 if none
+    int flask;         // flask of the session, 0-based over all rammings; -1 if none
+    int box;           // which physical flask, 0-based; -1 if none
+    int job;           // into the jobs of the result; -1 if none
+    gboolean person;   // takes one
+    int furnace;       // which it takes, 0-based; -1 if none
+    double start, end; // s from the start of the session
+    char *label;       // "Ram mould 3", "Melt load 2"
+    int who;           // which pair of hands, 0-based; -1 if none
+    char *key;         // "ram-drag-3", "pour-12", "melt-2", "close": kind and number of mould or
+                       // load from 1; the same thing keeps its key when the rest is planned again
+    guint *after;      // tasks, by place in the list, that end before this one may start
+    guint n_after;
 } SessionTask;
 
 typedef struct {
@@ -43,10 +55,12 @@ typedef struct {
     guint n_tasks;
     SessionFurnacePoint *curve;
     guint n_curve;
-    double length;                // s, whole session
-    double hours;                 // s, the hours given
-    int loads, flasks, castings;  // what the session yields
-    int boxes;                    // physical flasks
+    double length;               // s, whole session
+    double hours;                // s, the hours given
+    int loads, flasks, castings; // what the session yields
+    int boxes;                   // physical flasks
+    int people, furnaces;
+    char **jobs;                  // ids, NULL-terminated
     char *bottleneck;             // "furnace", "crucible", "person", "flasks", "hours"
     int castings_to_start;        // for N good; 0 when unknown
     int sessions;                 // 0 when unknown
@@ -54,6 +68,9 @@ typedef struct {
     int left_to_cool;             // flasks shaken out before the next session
     double last_length;           // s, of the last session of the batch, which may be shorter
 } SessionResult;
+
+// Frees what a SessionTask holds, for arrays of them.
+void session_task_clear(gpointer data);
 
 SessionResult *session_result_ref(const SessionResult *result);
 void session_result_unref(const SessionResult *result);

@@ -59,6 +59,16 @@ make_label(const SessionTask *task)
         return g_strdup(_("Warm up the furnace"));
     case TASK_RAM:
         return g_strdup_printf(_("Ram mould %d"), task->flask + 1);
+    case TASK_RAM_DRAG:
+        return g_strdup_printf(_("Ram drag %d"), task->flask + 1);
+    case TASK_RAM_COPE:
+        return g_strdup_printf(_("Ram cope %d"), task->flask + 1);
+    case TASK_DRAW:
+        return g_strdup_printf(_("Draw patterns %d"), task->flask + 1);
+    case TASK_SHUT:
+        return g_strdup_printf(_("Close mould %d"), task->flask + 1);
+    case TASK_SKIM:
+        return g_strdup_printf(_("Skim load %d"), task->load + 1);
     case TASK_CHARGE:
         return g_strdup_printf(_("Charge load %d"), task->load + 1);
     case TASK_MELT:

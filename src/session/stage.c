@@ -30,12 +30,13 @@ clear_result(gpointer data)
 {
     SessionResult *result = data;
     for (guint i = 0; i < result->n_tasks; i++)
-        g_free(result->tasks[i].label);
+        session_task_clear(&result->tasks[i]);
     for (guint i = 0; i < result->n_curve; i++)
         g_free(result->curve[i].prompt);
     g_free(result->tasks);
     g_free(result->curve);
     g_free(result->bottleneck);
+    g_strfreev(result->jobs);
 }
 
 SessionResult *
@@ -124,6 +125,8 @@ plan_session(const SessionShop *shop, const MeltResult *melt, SessionResult *res
     result->loads = flasks > 0 ? session->loads : 0;
     result->flasks = flasks;
     result->boxes = shop->boxes;
+    result->people = shop->people;
+    result->furnaces = 1;
     result->bottleneck = g_strdup(session_bottleneck_word(found.which));
     if (flasks > 0)
         take_session(result, session, melt, figure_list_value(figures, "shop.ambient"));

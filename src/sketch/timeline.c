@@ -47,10 +47,15 @@ role_of_task(TaskKind kind)
     case TASK_WARM_UP:
         return ROLE_WARMUP;
     case TASK_RAM:
+    case TASK_RAM_DRAG:
+    case TASK_RAM_COPE:
+    case TASK_DRAW:
+    case TASK_SHUT:
         return ROLE_RAM;
     case TASK_CHARGE:
     case TASK_MELT:
         return ROLE_MELT;
+    case TASK_SKIM:
     case TASK_POUR:
         return ROLE_POUR;
     case TASK_COOL:
@@ -127,14 +132,14 @@ describe_task(TimelineDraft *d, const SessionTask *task, const char *id)
     g_string_append_printf(words, _("%s to %s, %s"), start, end, time);
     if (task->person)
         g_string_append_printf(words, "; %s", _("takes the person"));
-    if (task->furnace)
+    if (task->furnace >= 0)
         g_string_append_printf(words, "; %s", _("takes the furnace"));
     if (task->box >= 0) {
         g_string_append(words, "; ");
         g_string_append_printf(words, _("takes flask %d"), task->box + 1);
     }
     scene_add_part(d->scene, id, task->label ? task->label : id, words->str,
-                   task->furnace ? "melt.cycle_time" : "run.bottleneck");
+                   task->furnace >= 0 ? "melt.cycle_time" : "run.bottleneck");
 }
 
 static void
@@ -145,7 +150,7 @@ draw_tasks(TimelineDraft *d, int people, int boxes)
         g_autofree char *id = g_strdup_printf("task-%u", i + 1);
         if (!task_is_drawn(task))
             continue;
-        if (task->furnace)
+        if (task->furnace >= 0)
             draw_block(d, task, id, 0);
         if (task->person)
             draw_block(d, task, id, 1 + CLAMP(task->who, 0, people - 1));

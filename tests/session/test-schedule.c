@@ -69,7 +69,7 @@ picks_hands(const SessionTask *task, int who)
 static gboolean
 picks_furnace(const SessionTask *task, int unused)
 {
-    return task->furnace;
+    return task->furnace >= 0;
 }
 
 static gboolean
@@ -160,7 +160,7 @@ check_session(const SessionShop *shop, const SessionPlan *session)
         set_ups += task->kind == TASK_SET_UP;
         closes += task->kind == TASK_CLOSE;
         hands += task->person ? task->end - task->start : 0.0;
-        furnace += task->furnace ? task->end - task->start : 0.0;
+        furnace += task->furnace >= 0 ? task->end - task->start : 0.0;
         if (task->kind == TASK_WARM_UP) {
             warm_ups++;
             warm = task->end;

@@ -116,7 +116,8 @@ make_task(TaskKind kind, int load, int flask, int box, gboolean person, gboolean
                          .flask = flask,
                          .box = box,
                          .person = person,
-                         .furnace = furnace,
+                         .job = -1,
+                         .furnace = furnace ? 0 : -1,
                          .start = from_min * 60.0,
                          .end = to_min * 60.0,
                          .label = (char *)label, // never written or freed
