@@ -65,3 +65,19 @@ solid_mesh_flipped(const SolidMesh *mesh)
     }
     return out;
 }
+
+Vec3 *
+solid_mesh_normals(const SolidMesh *mesh)
+{
+    const Vec3 *v = mesh->vertices;
+    Vec3 *normals = g_new0(Vec3, (gsize)mesh->n_vertices + 1);
+    for (guint32 t = 0; t < mesh->n_triangles; t++) {
+        const guint32 *c = mesh->triangles[t];
+        Vec3 n = vec3_cross(vec3_sub(v[c[1]], v[c[0]]), vec3_sub(v[c[2]], v[c[0]]));
+        for (int i = 0; i < 3; i++)
+            normals[c[i]] = vec3_add(normals[c[i]], n);
+    }
+    for (guint32 i = 0; i < mesh->n_vertices; i++)
+        normals[i] = vec3_unit(normals[i]);
+    return normals;
+}

@@ -6,15 +6,26 @@
 
 #include <string.h>
 
+#include "solid/net-corner.h"
 #include "solid/net-map.h"
 
-#define AHEAD 4 // rows
+#define AHEAD 4     // rows
+#define OUTSIDE 0.5 // cells
+#define UNFOLDS 4
+#define SLIVER 0.1
 
 // One piece of the net and the crossing it was made for.
 typedef struct {
     guint32 corner[4];
     Vec3 crossing;
 } Quad;
+
+// Does a vertex stand on an edge or corner?
+enum {
+    FAST_NOT,
+    FAST_WITHIN,  // in its cube
+    FAST_OUTSIDE, // beside its cube
+};
 
 // What is to be added to a vertex, or what it is the mean of.
 typedef struct {
@@ -24,22 +35,27 @@ typedef struct {
 
 typedef struct {
     const SolidGrid *g;
-    SolidNetRise rise;
-    gconstpointer data;
+    SolidNetForm form;
     NetMap *map;
     Vec3 *vertices;
-    Shift *shifts; // one a vertex
+    Shift *shifts;      // one a vertex
+    NetCorner *corners; // one a vertex, NULL unless sharp
+    guint8 *fast;       // one a vertex, NULL unless sharp: Fast
     Quad *quads;
     gsize *first; // [ k ] quads before layer k
     Progress *progress;
 } Net;
 
 static double
-find_share(const Net *net, gsize a, gsize b, int axis, int k)
+find_share(const Net *net, int i, int j, int k, int axis)
 {
-    if (axis == 2 && net->rise)
-        return net->rise(net->data, a, b, k);
-    return net->g->value[a] / ((double)net->g->value[a] - net->g->value[b]);
+    if (axis == 2 && net->form.rise)
+        return net->form.rise(net->form.data, i, j, k);
+    if (net->form.sharp)
+        return solid_net_share(net->g, i, j, k, axis);
+    gsize step[3] = {1, (gsize)net->g->nx, (gsize)net->g->nx * net->g->ny};
+    const float *a = net->g->value + solid_grid_index(net->g, i, j, k), *b = a + step[axis];
+    return *a / ((double)*a - *b);
 }
 
 // A cube at the edge of the grid, where crossed edges may have no quadrilateral: the mean crossing
@@ -48,8 +64,6 @@ static void
 place_vertices(Net *net, int i, int j, int k)
 {
     const SolidGrid *g = net->g;
-    gsize cube = solid_grid_index(g, i, j, k);
-    gsize step[3] = {1, (gsize)g->nx, (gsize)g->nx * g->ny};
     NetPatch patch = net_map_patch(net->map, i, j, k);
     Vec3 sum[4] = {{0, 0, 0}, {0, 0, 0}, {0, 0, 0}, {0, 0, 0}};
     int n[4] = {0, 0, 0, 0};
@@ -60,8 +74,10 @@ place_vertices(Net *net, int i, int j, int k)
         double p[3];
         p[u] = e & 1;
         p[v] = e >> 1 & 1;
-        gsize a = cube + (gsize)(e & 1) * step[u] + (gsize)(e >> 1 & 1) * step[v];
-        p[axis] = find_share(net, a, a + step[axis], axis, k);
+        int at[3] = {i, j, k};
+        at[u] += e & 1;
+        at[v] += e >> 1 & 1;
+        p[axis] = find_share(net, at[0], at[1], at[2], axis);
         sum[q] = vec3_add(sum[q], vec3(p[0], p[1], p[2]));
         n[q]++;
     }
@@ -122,9 +138,7 @@ make_quad(const Net *net, int i, int j, int k, int axis)
 {
     const SolidGrid *g = net->g;
     const NetMap *map = net->map;
-    gsize step[3] = {1, (gsize)g->nx, (gsize)g->nx * g->ny};
-    gsize a = solid_grid_index(g, i, j, k);
-    double share = find_share(net, a, a + step[axis], axis, k) * g->cell;
+    double share = find_share(net, i, j, k, axis) * g->cell;
     Quad quad;
     quad.crossing = vec3(g->origin.x + i * g->cell + (axis == 0 ? share : 0),
                          g->origin.y + j * g->cell + (axis == 1 ? share : 0),
@@ -189,6 +203,97 @@ fill_layer(Net *net, int k)
     }
 }
 
+// Runs a layer's work for all layers. A layer's quadrilaterals touch only its own vertices and
+// those of the layer before, so that every other layer may run at a time.
+static void
+run_layers(Net *net, void (*run)(Net *net, int k))
+{
+    for (int odd = 0; odd < 2; odd++) {
+#pragma omp parallel for schedule(dynamic, 4)
+        for (int k = odd; k < net->g->nz - 1; k += 2)
+            if (!progress_stopped(net->progress))
+                run(net, k);
+    }
+}
+
+// Adds the plane of the surface at a crossing to the sums of the four vertices round it.
+static void
+add_plane(Net *net, const Quad *quad, int i, int j, int k, int axis)
+{
+    Vec3 normal = net->form.lean ? net->form.lean(net->form.data, i, j, k, axis)
+                                 : solid_net_normal(net->g, i, j, k, axis);
+    if (!(vec3_dot(normal, normal) > 0))
+        return;
+    for (int c = 0; c < 4; c++) {
+        Vec3 way = vec3_sub(quad->crossing, net->vertices[quad->corner[c]]);
+        net_corner_add(&net->corners[quad->corner[c]], vec3_scale(way, 1 / net->g->cell), normal);
+    }
+}
+
+static void
+plane_layer(Net *net, int k)
+{
+    const Quad *quad = net->quads + net->first[k];
+    guint64 crossed[3];
+    for (int j = 0; j + 1 < net->map->ny; j++)
+        for (gsize w = 0; w < net->map->words; w++)
+            for (guint64 left = find_crossed(net->map, j, k, w, crossed); left; left &= left - 1) {
+                int bit = __builtin_ctzll(left);
+                for (int axis = 0; axis < 3; axis++)
+                    if (crossed[axis] >> bit & 1)
+                        add_plane(net, quad++, 64 * (int)w + bit, j, k, axis);
+            }
+}
+
+// The share of a move that keeps the vertex in its cube or half a cell outside it, where the tip of
+// an edge may lie that holds no cell middle. *left: it leaves the cube.
+static double
+hold_near(Vec3 start, Vec3 move, gboolean *left)
+{
+    const double from[3] = {start.x, start.y, start.z}, way[3] = {move.x, move.y, move.z};
+    double share = 1;
+    for (int v = 0; v < 3; v++) {
+        double to = from[v] + way[v], end = CLAMP(to, -OUTSIDE, 1 + OUTSIDE);
+        *left = *left || to < 0 || to > 1;
+        if (end != to)
+            share = fmin(share, fmax(0, (end - from[v]) / way[v]));
+    }
+    return share;
+}
+
+static void
+sharpen_vertex(Net *net, guint32 vertex, int i, int j, int k)
+{
+    const SolidGrid *g = net->g;
+    Vec3 move, *at = &net->vertices[vertex];
+    if (!net_corner_solve(&net->corners[vertex], &move))
+        return;
+    Vec3 from = vec3_scale(vec3_sub(*at, g->origin), 1 / g->cell);
+    gboolean left = FALSE;
+    double share = hold_near(vec3_sub(from, vec3(i, j, k)), move, &left);
+    net->corners[vertex].move = vec3_scale(move, share * g->cell);
+    *at = vec3_add(*at, net->corners[vertex].move);
+    net->fast[vertex] = left ? FAST_OUTSIDE : FAST_WITHIN;
+}
+
+static void
+sharpen_vertices(Net *net)
+{
+    const NetMap *map = net->map;
+    run_layers(net, plane_layer);
+#pragma omp parallel for schedule(dynamic, 4)
+    for (int k = 0; k < map->nz - 1; k++)
+        for (int j = 0; j + 1 < map->ny; j++)
+            for (gsize w = 0; w < map->words; w++)
+                for (guint64 left = map->active[net_map_row(map, j, k) + w]; left;
+                     left &= left - 1) {
+                    int i = 64 * (int)w + __builtin_ctzll(left);
+                    int n = net_map_many(map, i, j, k) ? net_map_patch(map, i, j, k).n : 1;
+                    for (int p = 0; p < n; p++)
+                        sharpen_vertex(net, net_map_vertex(map, i, j, k, p), i, j, k);
+                }
+}
+
 static Vec3
 find_miss(const Vec3 *v, const Quad *quad)
 {
@@ -208,19 +313,6 @@ fit_layer(Net *net, int k)
         add_shift(net, &net->quads[q], find_miss(net->vertices, &net->quads[q]));
 }
 
-// Runs a layer's work for all layers. A layer's quadrilaterals touch only its own vertices and
-// those of the layer before, so that every other layer may run at a time.
-static void
-run_layers(Net *net, void (*run)(Net *net, int k))
-{
-    for (int odd = 0; odd < 2; odd++) {
-#pragma omp parallel for schedule(dynamic, 4)
-        for (int k = odd; k < net->g->nz - 1; k += 2)
-            if (!progress_stopped(net->progress))
-                run(net, k);
-    }
-}
-
 // By the means of their shifts, which start again from nothing.
 static void
 move_vertices(Net *net)
@@ -228,7 +320,7 @@ move_vertices(Net *net)
 #pragma omp parallel for schedule(static)
     for (guint32 i = 0; i < net->map->n; i++) {
         Shift *shift = &net->shifts[i];
-        if (shift->count > 0)
+        if (shift->count > 0 && !(net->fast && net->fast[i]))
             net->vertices[i] = vec3_add(net->vertices[i],
                                         vec3_scale(shift->sum, 1.0 / shift->count));
         *shift = (Shift){{0, 0, 0}, 0};
@@ -248,27 +340,99 @@ fill_net(Net *net)
         move_vertices(net);
         if (round == 0)
             place_outermost(net);
+        if (round == 0 && net->form.sharp)
+            sharpen_vertices(net);
     }
 }
 
-// Two triangles a quadrilateral, cut along the shorter diagonal.
+// Does the triangle face against the surface about its corners? A sliver may.
+static gboolean
+is_folded(const Net *net, const guint32 c[3])
+{
+    const Vec3 *v = net->vertices;
+    Vec3 n = vec3_cross(vec3_sub(v[c[1]], v[c[0]]), vec3_sub(v[c[2]], v[c[0]]));
+    Vec3 surface = vec3(0, 0, 0);
+    for (int i = 0; i < 3; i++)
+        surface = vec3_add(surface, vec3_unit(net->corners[c[i]].normal));
+    return vec3_dot(n, surface) < -SLIVER * net->g->cell * net->g->cell;
+}
+
+// Two triangles of a quadrilateral, cut from corner s.
+static void
+cut_from(const guint32 c[4], int s, guint32 pair[2][3])
+{
+    const guint32 both[2][3] = {{c[s], c[s + 1], c[s + 2]}, {c[s], c[s + 2], c[(s + 3) % 4]}};
+    memcpy(pair, both, sizeof both);
+}
+
+// Cuts a quadrilateral between two vertices on an edge of the region, else along the shorter
+// diagonal; along the other one if that folds and the other does not. FALSE if both fold.
+static gboolean
+cut_quad(const Net *net, const guint32 c[4], guint32 pair[2][3])
+{
+    const Vec3 *v = net->vertices;
+    Vec3 one = vec3_sub(v[c[0]], v[c[2]]), two = vec3_sub(v[c[1]], v[c[3]]);
+    int s = vec3_dot(one, one) <= vec3_dot(two, two) ? 0 : 1;
+    if (!net->fast || !(net->fast[c[0]] || net->fast[c[1]] || net->fast[c[2]] || net->fast[c[3]])) {
+        cut_from(c, s, pair);
+        return TRUE;
+    }
+    gboolean first = net->fast[c[0]] && net->fast[c[2]];
+    if (first != (net->fast[c[1]] && net->fast[c[3]]))
+        s = first ? 0 : 1;
+    for (int t = 0; t < 2; t++) {
+        cut_from(c, (s + t) % 2, pair);
+        if (!is_folded(net, pair[0]) && !is_folded(net, pair[1]))
+            return TRUE;
+    }
+    cut_from(c, s, pair);
+    return FALSE;
+}
+
+static void
+mark_folds(Net *net, int k)
+{
+    for (gsize q = net->first[k]; q < net->first[k + 1]; q++) {
+        const guint32 *c = net->quads[q].corner;
+        guint32 pair[2][3];
+        if (!cut_quad(net, c, pair))
+            for (int i = 0; i < 4; i++)
+                net->shifts[c[i]].count = 1;
+    }
+}
+
+// Where a vertex on an edge has gone too far for its neighbours it is taken back, half way at a
+// time.
+static void
+unfold(Net *net)
+{
+    for (int round = 0; round < UNFOLDS; round++) {
+        run_layers(net, mark_folds);
+#pragma omp parallel for schedule(static)
+        for (guint32 i = 0; i < net->map->n; i++) {
+            if (net->shifts[i].count > 0 && net->fast[i] == FAST_OUTSIDE) {
+                NetCorner *corner = &net->corners[i];
+                corner->move = vec3_scale(corner->move, 0.5);
+                net->vertices[i] = vec3_sub(net->vertices[i], corner->move);
+            }
+            net->shifts[i].count = 0;
+        }
+    }
+}
+
 static void
 cut_quads(const Net *net, SolidMesh *mesh)
 {
-    const Vec3 *v = net->vertices;
 #pragma omp parallel for schedule(static)
     for (guint32 q = 0; q < mesh->n_triangles / 2; q++) {
-        const guint32 *c = net->quads[q].corner;
-        Vec3 one = vec3_sub(v[c[0]], v[c[2]]), two = vec3_sub(v[c[1]], v[c[3]]);
-        int s = vec3_dot(one, one) <= vec3_dot(two, two) ? 0 : 1;
-        guint32 pair[2][3] = {{c[s], c[s + 1], c[s + 2]}, {c[s], c[s + 2], c[(s + 3) % 4]}};
+        guint32 pair[2][3];
+        cut_quad(net, net->quads[q].corner, pair);
         memcpy(mesh->triangles[2 * (gsize)q], pair, sizeof pair);
     }
 }
 
 SolidMesh *
-solid_net(const SolidGrid *field, SolidNetRise rise, gconstpointer data, Progress *progress,
-          GError **error)
+solid_net(const SolidGrid *field, const SolidNetForm *form, Progress *progress, GError **error)
 {
     g_autoptr(NetMap) map = net_map_new(field);
     g_autofree gsize *first = g_new0(gsize, (gsize)field->nz + 1);
@@ -283,10 +447,23 @@ solid_net(const SolidGrid *field, SolidNetRise rise, gconstpointer data, Progres
     g_autofree Quad *quads = g_new(Quad, n + 1);
     g_autofree Shift *shifts = g_new0(Shift, (gsize)map->n + 1);
     g_autoptr(SolidMesh) mesh = solid_mesh_new(map->n, 2 * (guint32)n);
-    Net net = {field, rise, data, map, mesh->vertices, shifts, quads, first, progress};
+    Net net = {.g = field,
+               .form = form ? *form : (SolidNetForm){0},
+               .map = map,
+               .vertices = mesh->vertices,
+               .shifts = shifts,
+               .quads = quads,
+               .first = first,
+               .progress = progress};
+    g_autofree NetCorner *corners = net.form.sharp ? g_new0(NetCorner, (gsize)map->n + 1) : NULL;
+    g_autofree guint8 *fast = net.form.sharp ? g_new0(guint8, (gsize)map->n + 1) : NULL;
+    net.corners = corners;
+    net.fast = fast;
     fill_net(&net);
     if (!progress_check(progress, error))
         return NULL;
+    if (fast)
+        unfold(&net);
     cut_quads(&net, mesh);
     return g_steal_pointer(&mesh);
 }
