@@ -78,7 +78,7 @@ find_pad(const SolidGrid *part, const EnvelopeOptions *o)
 double
 envelope_reach(const EnvelopeOptions *o, double cell)
 {
-    return o->allowance + o->fillet + o->min_wall / 2 + 2 * cell;
+    return o->allowance + o->fillet + o->min_wall / 2 + 3 * cell;
 }
 
 double

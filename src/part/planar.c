@@ -75,14 +75,14 @@ offer_point(PlanarWork *w, int i, int j, guint32 point)
 static float
 find_share(const PlanarWork *w, const float *value, gsize a, gsize b, int at, int way)
 {
-    gsize step = b - a;
-    double low = at > 0 ? (double)value[a - step] : NAN;
-    double high = at + 2 < (way ? w->ny : w->nx) ? (double)value[b + step] : NAN;
+    gssize step = (gssize)(b - a);
+    int after = (way ? w->ny : w->nx) - 1 - at;
+    gboolean in = value[a] <= 0;
+    ShareLine line = in ? solid_share_line(value + a, step, at, after, w->cell)
+                        : solid_share_line(value + b, -step, after - 1, at + 1, w->cell);
     ShareSide side;
-    double cell = w->cell;
-    if (value[a] <= 0)
-        return (float)solid_share(low, (double)value[a], (double)value[b], high, cell, &side);
-    return (float)(1 - solid_share(high, (double)value[b], (double)value[a], low, cell, &side));
+    double share = solid_share(&line, &side);
+    return (float)(in ? share : 1 - share);
 }
 
 static void

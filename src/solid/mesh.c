@@ -2,6 +2,8 @@
 // Making, sharing and moving triangle meshes. Welding is in weld.c.
 #include "solid/mesh.h"
 
+#include "base/large.h"
+
 static void
 mesh_clear(gpointer data)
 {
@@ -16,8 +18,8 @@ solid_mesh_new(guint32 n_vertices, guint32 n_triangles)
     SolidMesh *mesh = g_atomic_rc_box_new0(SolidMesh);
     mesh->n_vertices = n_vertices;
     mesh->n_triangles = n_triangles;
-    mesh->vertices = g_new0(Vec3, n_vertices);
-    mesh->triangles = g_malloc0_n(n_triangles, sizeof *mesh->triangles);
+    mesh->vertices = large_new0((gsize)n_vertices * sizeof *mesh->vertices);
+    mesh->triangles = large_new0((gsize)n_triangles * sizeof *mesh->triangles);
     return mesh;
 }
 

@@ -12,7 +12,7 @@ typedef struct {
     double a[6]; // normals times normals: xx xy xz yy yz zz
     double b[3];
     Vec3 normal; // sum
-    Vec3 move;   // m, by which the vertex was moved
+    Vec3 move;   // cells, by which the vertex was moved
     guint32 count;
 } NetCorner;
 

@@ -6,11 +6,11 @@
 
 #define SAME 0.1 // of a cell a cell, difference of two slopes of one wall
 
-// What lies about a crossed edge: the cell in the region, the one outside, and those beyond them.
+// What lies about a crossed edge.
 typedef struct {
-    gsize in, out;
-    double before, beyond; // NAN at the ends of the grid
-    int sign;              // 1: `out` is the later one along the axis
+    gsize in, out; // the cells in the region and outside
+    ShareLine line;
+    int sign; // 1: `out` is the later one along the axis
 } Crossing;
 
 static Crossing
@@ -19,16 +19,12 @@ look_at(const SolidGrid *g, int i, int j, int k, int axis)
     const int n[3] = {g->nx, g->ny, g->nz}, at[3] = {i, j, k};
     const gsize step[3] = {1, (gsize)g->nx, (gsize)g->nx * g->ny};
     gsize a = solid_grid_index(g, i, j, k), b = a + step[axis];
-    double low = at[axis] > 0 ? (double)g->value[a - step[axis]] : NAN;
-    double high = at[axis] + 2 < n[axis] ? (double)g->value[b + step[axis]] : NAN;
-    return g->value[a] <= 0 ? (Crossing){a, b, low, high, 1} : (Crossing){b, a, high, low, -1};
-}
-
-static double
-find_share(const SolidGrid *g, const Crossing *c, ShareSide *side)
-{
-    return solid_share(c->before, (double)g->value[c->in], (double)g->value[c->out], c->beyond,
-                       g->cell, side);
+    int before = at[axis], after = n[axis] - 1 - before;
+    gssize way = (gssize)step[axis];
+    if (g->value[a] <= 0)
+        return (Crossing){a, b, solid_share_line(g->value + a, way, before, after, g->cell), 1};
+    return (Crossing){b, a, solid_share_line(g->value + b, -way, after - 1, before + 1, g->cell),
+                      -1};
 }
 
 double
@@ -36,7 +32,7 @@ solid_net_share(const SolidGrid *g, int i, int j, int k, int axis)
 {
     Crossing c = look_at(g, i, j, k, axis);
     ShareSide side;
-    double share = find_share(g, &c, &side);
+    double share = solid_share(&c.line, &side);
     return c.sign > 0 ? share : 1 - share;
 }
 
@@ -92,14 +88,15 @@ solid_net_normal(const SolidGrid *g, int i, int j, int k, int axis)
 {
     Crossing c = look_at(g, i, j, k, axis);
     ShareSide side;
-    find_share(g, &c, &side);
-    double of_in[3], of_out[3], in = g->value[c.in], out = g->value[c.out];
+    solid_share(&c.line, &side);
+    const double *d = c.line.d;
+    double of_in[3], of_out[3];
     double bent_in = find_slopes(g, &c, i, j, k, axis, TRUE, of_in);
     double bent_out = find_slopes(g, &c, i, j, k, axis, FALSE, of_out);
     gboolean within = side == SHARE_IN || (side == SHARE_EVEN && bent_in < bent_out);
     double *slope = within ? of_in : of_out;
-    double along = within ? in - c.before : c.beyond - out;
-    slope[axis] = c.sign * (isnan(along) ? out - in : along);
+    double along = within ? d[2] - d[1] : d[4] - d[3];
+    slope[axis] = c.sign * (isnan(along) ? d[3] - d[2] : along);
     Vec3 normal = vec3(slope[0], slope[1], slope[2]);
     double length = vec3_length(normal);
     return length > 0 && isfinite(length) ? vec3_scale(normal, 1 / length) : vec3(0, 0, 0);

@@ -2,49 +2,13 @@
 // The net over a region's surface, layer of cubes by layer of cubes. A cube has a vertex for each
 // piece of surface in it, and an edge between two cell middles that the surface crosses has a
 // quadrilateral between the four cubes round it.
-#include "solid/net.h"
+#include "solid/net-private.h"
 
-#include <string.h>
+#include "base/large.h"
 
-#include "solid/net-corner.h"
-#include "solid/net-map.h"
-
-#define AHEAD 4     // rows
-#define OUTSIDE 0.5 // cells
-#define UNFOLDS 4
-#define SLIVER 0.1
-
-// One piece of the net and the crossing it was made for.
-typedef struct {
-    guint32 corner[4];
-    Vec3 crossing;
-} Quad;
-
-// Does a vertex stand on an edge or corner?
-enum {
-    FAST_NOT,
-    FAST_WITHIN,  // in its cube
-    FAST_OUTSIDE, // beside its cube
-};
-
-// What is to be added to a vertex, or what it is the mean of.
-typedef struct {
-    Vec3 sum;
-    guint32 count;
-} Shift;
-
-typedef struct {
-    const SolidGrid *g;
-    SolidNetForm form;
-    NetMap *map;
-    Vec3 *vertices;
-    Shift *shifts;      // one a vertex
-    NetCorner *corners; // one a vertex, NULL unless sharp
-    guint8 *fast;       // one a vertex, NULL unless sharp: Fast
-    Quad *quads;
-    gsize *first; // [ k ] quads before layer k
-    Progress *progress;
-} Net;
+#define AHEAD 4 // rows
+#define FITS 3
+#define FURTHER 1.1
 
 static double
 find_share(const Net *net, int i, int j, int k, int axis)
@@ -63,7 +27,6 @@ find_share(const Net *net, int i, int j, int k, int axis)
 static void
 place_vertices(Net *net, int i, int j, int k)
 {
-    const SolidGrid *g = net->g;
     NetPatch patch = net_map_patch(net->map, i, j, k);
     Vec3 sum[4] = {{0, 0, 0}, {0, 0, 0}, {0, 0, 0}, {0, 0, 0}};
     int n[4] = {0, 0, 0, 0};
@@ -83,9 +46,7 @@ place_vertices(Net *net, int i, int j, int k)
     }
     for (int q = 0; q < patch.n; q++) {
         Vec3 at = vec3_scale(sum[q], 1.0 / n[q]);
-        net->vertices[net_map_vertex(net->map, i, j, k, q)] = vec3(
-            g->origin.x + (i + at.x) * g->cell, g->origin.y + (j + at.y) * g->cell,
-            g->origin.z + (k + at.z) * g->cell);
+        net->vertices[net_map_vertex(net->map, i, j, k, q)] = vec3_add(vec3(i, j, k), at);
     }
 }
 
@@ -102,22 +63,6 @@ place_outermost(Net *net)
         }
 }
 
-// Edges along each axis, of 64 of a row's cells, that the surface crosses and that have four cubes.
-static guint64
-find_crossed(const NetMap *map, int j, int k, gsize w, guint64 crossed[3])
-{
-    const guint64 *row = map->in + net_map_row(map, j, k);
-    guint64 next = w + 1 < map->words ? row[w + 1] << 63 : 0, valid = ~G_GUINT64_CONSTANT(0);
-    int cells = map->nx - 1 - 64 * (int)w;
-    if (cells < 64)
-        valid = cells > 0 ? (G_GUINT64_CONSTANT(1) << cells) - 1 : 0;
-    guint64 inner = w > 0 ? valid : valid & ~G_GUINT64_CONSTANT(1);
-    crossed[0] = j > 0 && k > 0 ? (row[w] ^ (row[w] >> 1 | next)) & valid : 0;
-    crossed[1] = k > 0 ? (row[w] ^ map->in[net_map_row(map, j + 1, k) + w]) & inner : 0;
-    crossed[2] = j > 0 ? (row[w] ^ map->in[net_map_row(map, j, k + 1) + w]) & inner : 0;
-    return crossed[0] | crossed[1] | crossed[2];
-}
-
 static gsize
 count_layer(const NetMap *map, int k)
 {
@@ -125,42 +70,62 @@ count_layer(const NetMap *map, int k)
     guint64 crossed[3];
     for (int j = 0; j + 1 < map->ny; j++)
         for (gsize w = 0; w < map->words; w++)
-            if (find_crossed(map, j, k, w, crossed))
+            if (net_find_crossed(map, j, k, w, crossed))
                 for (int axis = 0; axis < 3; axis++)
                     n += (gsize)__builtin_popcountll(crossed[axis]);
     return n;
 }
 
+// The first vertex of each cube of two layers: those below and above a layer of cell middles.
+typedef struct {
+    guint32 *of[2]; // [ j*nx + i ]; unset where the surface does not run
+} Numbers;
+
+static void
+number_layer(const NetMap *map, int k, guint32 *of)
+{
+    for (int j = 0; j + 1 < map->ny && k >= 0; j++)
+        for (gsize w = 0; w < map->words; w++) {
+            gsize at = net_map_row(map, j, k) + w;
+            guint32 vertex = map->first[at];
+            for (guint64 left = map->active[at]; left; left &= left - 1)
+                of[(gsize)j * map->nx + 64 * w + (gsize)__builtin_ctzll(left)] = vertex++;
+        }
+}
+
 // Corners anticlockwise seen from the end of the edge; faces that end if the start is in the
 // region.
-static Quad
-make_quad(const Net *net, int i, int j, int k, int axis)
+static NetQuad
+make_quad(const Net *net, const Numbers *numbers, int i, int j, int k, int axis)
 {
-    const SolidGrid *g = net->g;
     const NetMap *map = net->map;
-    double share = find_share(net, i, j, k, axis) * g->cell;
-    Quad quad;
-    quad.crossing = vec3(g->origin.x + i * g->cell + (axis == 0 ? share : 0),
-                         g->origin.y + j * g->cell + (axis == 1 ? share : 0),
-                         g->origin.z + k * g->cell + (axis == 2 ? share : 0));
+    double share = find_share(net, i, j, k, axis);
+    NetQuad quad;
+    quad.crossing[0] = (float)(axis == 0 ? i + share : i);
+    quad.crossing[1] = (float)(axis == 1 ? j + share : j);
+    quad.crossing[2] = (float)(axis == 2 ? k + share : k);
     gboolean in = net_map_in(map, i, j, k);
     for (int c = 0; c < 4; c++) {
-        int at[3] = {i, j, k}, du = c == 0 || c == 3, dv = c < 2, p = 0;
+        int at[3] = {i, j, k}, du = c == 0 || c == 3, dv = c < 2;
         at[(axis + 1) % 3] -= du;
         at[(axis + 2) % 3] -= dv;
-        if (net_map_many(map, at[0], at[1], at[2]))
-            p = net_map_patch(map, at[0], at[1], at[2]).of[4 * axis + du + 2 * dv];
-        quad.corner[in ? c : (4 - c) % 4] = net_map_vertex(map, at[0], at[1], at[2], p);
+        guint32 vertex = numbers->of[at[2] - k + 1][(gsize)at[1] * map->nx + at[0]];
+        if (net_map_many(map, at[0], at[1], at[2])) {
+            int p = net_map_patch(map, at[0], at[1], at[2]).of[4 * axis + du + 2 * dv];
+            vertex = net_map_vertex(map, at[0], at[1], at[2], p);
+        }
+        quad.corner[in ? c : (4 - c) % 4] = vertex;
     }
     return quad;
 }
 
 static void
-add_shift(Net *net, const Quad *quad, Vec3 way)
+add_shift(Net *net, const NetQuad *quad, const float way[3])
 {
     for (int c = 0; c < 4; c++) {
-        Shift *shift = &net->shifts[quad->corner[c]];
-        shift->sum = vec3_add(shift->sum, way);
+        NetShift *shift = &net->shifts[quad->corner[c]];
+        for (int v = 0; v < 3; v++)
+            shift->sum[v] += way[v];
         shift->count++;
     }
 }
@@ -173,7 +138,7 @@ fetch_row(const Net *net, int j, int k)
     gsize row = solid_grid_index(g, 0, j, k), step[3] = {0, (gsize)g->nx, (gsize)g->nx * g->ny};
     guint64 crossed[3];
     for (gsize w = 0; w < net->map->words; w++)
-        for (guint64 left = find_crossed(net->map, j, k, w, crossed); left; left &= left - 1) {
+        for (guint64 left = net_find_crossed(net->map, j, k, w, crossed); left; left &= left - 1) {
             int bit = __builtin_ctzll(left);
             for (int axis = 0; axis < 3; axis++)
                 if (axis == 0 || crossed[axis] >> bit & 1)
@@ -185,17 +150,23 @@ fetch_row(const Net *net, int j, int k)
 static void
 fill_layer(Net *net, int k)
 {
-    Quad *quad = net->quads + net->first[k];
+    gsize layer = (gsize)net->map->nx * net->map->ny;
+    g_autofree guint32 *of = g_new(guint32, 2 * layer);
+    Numbers numbers = {{of, of + layer}};
+    number_layer(net->map, k - 1, numbers.of[0]);
+    number_layer(net->map, k, numbers.of[1]);
+    NetQuad *quad = net->quads + net->first[k];
     guint64 crossed[3];
     for (int j = 0; j + 1 < net->map->ny; j++) {
         if (j + AHEAD + 1 < net->map->ny)
             fetch_row(net, j + AHEAD, k);
         for (gsize w = 0; w < net->map->words; w++)
-            for (guint64 left = find_crossed(net->map, j, k, w, crossed); left; left &= left - 1) {
+            for (guint64 left = net_find_crossed(net->map, j, k, w, crossed); left;
+                 left &= left - 1) {
                 int bit = __builtin_ctzll(left);
                 for (int axis = 0; axis < 3; axis++)
                     if (crossed[axis] >> bit & 1) {
-                        *quad = make_quad(net, 64 * (int)w + bit, j, k, axis);
+                        *quad = make_quad(net, &numbers, 64 * (int)w + bit, j, k, axis);
                         add_shift(net, quad, quad->crossing);
                         quad++;
                     }
@@ -203,10 +174,8 @@ fill_layer(Net *net, int k)
     }
 }
 
-// Runs a layer's work for all layers. A layer's quadrilaterals touch only its own vertices and
-// those of the layer before, so that every other layer may run at a time.
-static void
-run_layers(Net *net, void (*run)(Net *net, int k))
+void
+net_run_layers(Net *net, void (*run)(Net *net, int k))
 {
     for (int odd = 0; odd < 2; odd++) {
 #pragma omp parallel for schedule(dynamic, 4)
@@ -216,218 +185,74 @@ run_layers(Net *net, void (*run)(Net *net, int k))
     }
 }
 
-// Adds the plane of the surface at a crossing to the sums of the four vertices round it.
+// What the middle of a quadrilateral misses its crossing by, along its normal.
 static void
-add_plane(Net *net, const Quad *quad, int i, int j, int k, int axis)
-{
-    Vec3 normal = net->form.lean ? net->form.lean(net->form.data, i, j, k, axis)
-                                 : solid_net_normal(net->g, i, j, k, axis);
-    if (!(vec3_dot(normal, normal) > 0))
-        return;
-    for (int c = 0; c < 4; c++) {
-        Vec3 way = vec3_sub(quad->crossing, net->vertices[quad->corner[c]]);
-        net_corner_add(&net->corners[quad->corner[c]], vec3_scale(way, 1 / net->g->cell), normal);
-    }
-}
-
-static void
-plane_layer(Net *net, int k)
-{
-    const Quad *quad = net->quads + net->first[k];
-    guint64 crossed[3];
-    for (int j = 0; j + 1 < net->map->ny; j++)
-        for (gsize w = 0; w < net->map->words; w++)
-            for (guint64 left = find_crossed(net->map, j, k, w, crossed); left; left &= left - 1) {
-                int bit = __builtin_ctzll(left);
-                for (int axis = 0; axis < 3; axis++)
-                    if (crossed[axis] >> bit & 1)
-                        add_plane(net, quad++, 64 * (int)w + bit, j, k, axis);
-            }
-}
-
-// The share of a move that keeps the vertex in its cube or half a cell outside it, where the tip of
-// an edge may lie that holds no cell middle. *left: it leaves the cube.
-static double
-hold_near(Vec3 start, Vec3 move, gboolean *left)
-{
-    const double from[3] = {start.x, start.y, start.z}, way[3] = {move.x, move.y, move.z};
-    double share = 1;
-    for (int v = 0; v < 3; v++) {
-        double to = from[v] + way[v], end = CLAMP(to, -OUTSIDE, 1 + OUTSIDE);
-        *left = *left || to < 0 || to > 1;
-        if (end != to)
-            share = fmin(share, fmax(0, (end - from[v]) / way[v]));
-    }
-    return share;
-}
-
-static void
-sharpen_vertex(Net *net, guint32 vertex, int i, int j, int k)
-{
-    const SolidGrid *g = net->g;
-    Vec3 move, *at = &net->vertices[vertex];
-    if (!net_corner_solve(&net->corners[vertex], &move))
-        return;
-    Vec3 from = vec3_scale(vec3_sub(*at, g->origin), 1 / g->cell);
-    gboolean left = FALSE;
-    double share = hold_near(vec3_sub(from, vec3(i, j, k)), move, &left);
-    net->corners[vertex].move = vec3_scale(move, share * g->cell);
-    *at = vec3_add(*at, net->corners[vertex].move);
-    net->fast[vertex] = left ? FAST_OUTSIDE : FAST_WITHIN;
-}
-
-static void
-sharpen_vertices(Net *net)
-{
-    const NetMap *map = net->map;
-    run_layers(net, plane_layer);
-#pragma omp parallel for schedule(dynamic, 4)
-    for (int k = 0; k < map->nz - 1; k++)
-        for (int j = 0; j + 1 < map->ny; j++)
-            for (gsize w = 0; w < map->words; w++)
-                for (guint64 left = map->active[net_map_row(map, j, k) + w]; left;
-                     left &= left - 1) {
-                    int i = 64 * (int)w + __builtin_ctzll(left);
-                    int n = net_map_many(map, i, j, k) ? net_map_patch(map, i, j, k).n : 1;
-                    for (int p = 0; p < n; p++)
-                        sharpen_vertex(net, net_map_vertex(map, i, j, k, p), i, j, k);
-                }
-}
-
-static Vec3
-find_miss(const Vec3 *v, const Quad *quad)
+find_miss(const Vec3 *v, const NetQuad *quad, float miss[3])
 {
     const guint32 *c = quad->corner;
-    Vec3 middle = vec3_scale(vec3_add(vec3_add(v[c[0]], v[c[1]]), vec3_add(v[c[2]], v[c[3]])),
-                             0.25);
+    Vec3 a = vec3_add(v[c[0]], v[c[2]]), b = vec3_add(v[c[1]], v[c[3]]);
+    Vec3 way = vec3_sub(net_find_crossing(quad), vec3_scale(vec3_add(a, b), 0.25));
     Vec3 n = vec3_cross(vec3_sub(v[c[2]], v[c[0]]), vec3_sub(v[c[3]], v[c[1]]));
-    double nn = vec3_dot(n, n);
-    return nn > 0 ? vec3_scale(n, vec3_dot(n, vec3_sub(quad->crossing, middle)) / nn)
-                  : vec3(0, 0, 0);
+    double nn = vec3_dot(n, n), along = nn > 0 ? vec3_dot(n, way) / nn : 0;
+    miss[0] = (float)(along * n.x);
+    miss[1] = (float)(along * n.y);
+    miss[2] = (float)(along * n.z);
 }
 
 static void
 fit_layer(Net *net, int k)
 {
-    for (gsize q = net->first[k]; q < net->first[k + 1]; q++)
-        add_shift(net, &net->quads[q], find_miss(net->vertices, &net->quads[q]));
+    float miss[3];
+    for (gsize q = net->first[k]; q < net->first[k + 1]; q++) {
+        find_miss(net->vertices, &net->quads[q], miss);
+        add_shift(net, &net->quads[q], miss);
+    }
 }
 
-// By the means of their shifts, which start again from nothing.
+// By `further` times the means of their shifts, which start again from nothing.
 static void
-move_vertices(Net *net)
+move_vertices(Net *net, double further)
 {
 #pragma omp parallel for schedule(static)
     for (guint32 i = 0; i < net->map->n; i++) {
-        Shift *shift = &net->shifts[i];
-        if (shift->count > 0 && !(net->fast && net->fast[i]))
-            net->vertices[i] = vec3_add(net->vertices[i],
-                                        vec3_scale(shift->sum, 1.0 / shift->count));
-        *shift = (Shift){{0, 0, 0}, 0};
+        NetShift *shift = &net->shifts[i];
+        if (shift->count > 0 && !(net->fast && net->fast[i])) {
+            double share = further / shift->count;
+            Vec3 *at = &net->vertices[i];
+            *at = vec3(at->x + share * (double)shift->sum[0], at->y + share * (double)shift->sum[1],
+                       at->z + share * (double)shift->sum[2]);
+        }
+        *shift = (NetShift){{0, 0, 0}, 0};
     }
+}
+
+// From cells to metres.
+static void
+scale_vertices(Net *net)
+{
+    const SolidGrid *g = net->g;
+#pragma omp parallel for schedule(static)
+    for (guint32 i = 0; i < net->map->n; i++)
+        net->vertices[i] = vec3_add(g->origin, vec3_scale(net->vertices[i], g->cell));
 }
 
 // A vertex starts at the mean of the crossings about it. A mean of points of a curved surface lies
 // below it: each round moves the vertices by what the middles of the quadrilaterals about them miss
-// their crossings by, along the surface's normal.
+// their crossings by, along the surface's normal. One round that goes a little further leaves as
+// little of a ball's volume missing as three plain ones, but draws the surface less evenly.
 static void
 fill_net(Net *net)
 {
-    run_layers(net, fill_layer);
-    for (int round = 0; round < 4; round++) {
+    net_run_layers(net, fill_layer);
+    int rounds = net->form.sharp ? FITS : 1;
+    for (int round = 0; round <= rounds; round++) {
         if (round > 0)
-            run_layers(net, fit_layer);
-        move_vertices(net);
+            net_run_layers(net, fit_layer);
+        move_vertices(net, round > 0 && rounds == 1 ? FURTHER : 1);
         if (round == 0)
             place_outermost(net);
         if (round == 0 && net->form.sharp)
-            sharpen_vertices(net);
-    }
-}
-
-// Does the triangle face against the surface about its corners? A sliver may.
-static gboolean
-is_folded(const Net *net, const guint32 c[3])
-{
-    const Vec3 *v = net->vertices;
-    Vec3 n = vec3_cross(vec3_sub(v[c[1]], v[c[0]]), vec3_sub(v[c[2]], v[c[0]]));
-    Vec3 surface = vec3(0, 0, 0);
-    for (int i = 0; i < 3; i++)
-        surface = vec3_add(surface, vec3_unit(net->corners[c[i]].normal));
-    return vec3_dot(n, surface) < -SLIVER * net->g->cell * net->g->cell;
-}
-
-// Two triangles of a quadrilateral, cut from corner s.
-static void
-cut_from(const guint32 c[4], int s, guint32 pair[2][3])
-{
-    const guint32 both[2][3] = {{c[s], c[s + 1], c[s + 2]}, {c[s], c[s + 2], c[(s + 3) % 4]}};
-    memcpy(pair, both, sizeof both);
-}
-
-// Cuts a quadrilateral between two vertices on an edge of the region, else along the shorter
-// diagonal; along the other one if that folds and the other does not. FALSE if both fold.
-static gboolean
-cut_quad(const Net *net, const guint32 c[4], guint32 pair[2][3])
-{
-    const Vec3 *v = net->vertices;
-    Vec3 one = vec3_sub(v[c[0]], v[c[2]]), two = vec3_sub(v[c[1]], v[c[3]]);
-    int s = vec3_dot(one, one) <= vec3_dot(two, two) ? 0 : 1;
-    if (!net->fast || !(net->fast[c[0]] || net->fast[c[1]] || net->fast[c[2]] || net->fast[c[3]])) {
-        cut_from(c, s, pair);
-        return TRUE;
-    }
-    gboolean first = net->fast[c[0]] && net->fast[c[2]];
-    if (first != (net->fast[c[1]] && net->fast[c[3]]))
-        s = first ? 0 : 1;
-    for (int t = 0; t < 2; t++) {
-        cut_from(c, (s + t) % 2, pair);
-        if (!is_folded(net, pair[0]) && !is_folded(net, pair[1]))
-            return TRUE;
-    }
-    cut_from(c, s, pair);
-    return FALSE;
-}
-
-static void
-mark_folds(Net *net, int k)
-{
-    for (gsize q = net->first[k]; q < net->first[k + 1]; q++) {
-        const guint32 *c = net->quads[q].corner;
-        guint32 pair[2][3];
-        if (!cut_quad(net, c, pair))
-            for (int i = 0; i < 4; i++)
-                net->shifts[c[i]].count = 1;
-    }
-}
-
-// Where a vertex on an edge has gone too far for its neighbours it is taken back, half way at a
-// time.
-static void
-unfold(Net *net)
-{
-    for (int round = 0; round < UNFOLDS; round++) {
-        run_layers(net, mark_folds);
-#pragma omp parallel for schedule(static)
-        for (guint32 i = 0; i < net->map->n; i++) {
-            if (net->shifts[i].count > 0 && net->fast[i] == FAST_OUTSIDE) {
-                NetCorner *corner = &net->corners[i];
-                corner->move = vec3_scale(corner->move, 0.5);
-                net->vertices[i] = vec3_sub(net->vertices[i], corner->move);
-            }
-            net->shifts[i].count = 0;
-        }
-    }
-}
-
-static void
-cut_quads(const Net *net, SolidMesh *mesh)
-{
-#pragma omp parallel for schedule(static)
-    for (guint32 q = 0; q < mesh->n_triangles / 2; q++) {
-        guint32 pair[2][3];
-        cut_quad(net, net->quads[q].corner, pair);
-        memcpy(mesh->triangles[2 * (gsize)q], pair, sizeof pair);
+            net_sharpen(net);
     }
 }
 
@@ -444,8 +269,8 @@ solid_net(const SolidGrid *field, const SolidNetForm *form, Progress *progress, 
     for (int k = 1; k < field->nz; k++)
         first[k] += first[k - 1];
     gsize n = first[field->nz - 1];
-    g_autofree Quad *quads = g_new(Quad, n + 1);
-    g_autofree Shift *shifts = g_new0(Shift, (gsize)map->n + 1);
+    g_autofree NetQuad *quads = large_new((n + 1) * sizeof *quads);
+    g_autofree NetShift *shifts = large_new0(((gsize)map->n + 1) * sizeof *shifts);
     g_autoptr(SolidMesh) mesh = solid_mesh_new(map->n, 2 * (guint32)n);
     Net net = {.g = field,
                .form = form ? *form : (SolidNetForm){0},
@@ -462,8 +287,7 @@ solid_net(const SolidGrid *field, const SolidNetForm *form, Progress *progress, 
     fill_net(&net);
     if (!progress_check(progress, error))
         return NULL;
-    if (fast)
-        unfold(&net);
-    cut_quads(&net, mesh);
+    net_cut(&net, mesh);
+    scale_vertices(&net);
     return g_steal_pointer(&mesh);
 }

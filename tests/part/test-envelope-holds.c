@@ -6,9 +6,9 @@
 #include "rays.h"
 #include "shapes.h"
 
-#define SLACK 0.25 // in cells: how far a place may lean,
-#define BEVEL 0.5  // how far the edges at the parting may be bevelled,
-#define WAVER 0.1  // and how far a steep wall of a net may waver
+#define SLACK 0.3 // in cells: how far a place may lean,
+#define BEVEL 0.5 // how far the edges at the parting may be bevelled,
+#define WAVER 0.1 // and how far a steep wall of a net may waver
 #define MM 1e-3
 #define DEG (G_PI / 180)
 
@@ -181,9 +181,15 @@ keeps_draft(const SolidMesh *mesh, Vec3 p, Vec3 normal, double h, double parting
             double slack)
 {
     double side = p.z > parting ? -1 : 1, flat = hypot(normal.x, normal.y);
-    double out = flat > 0.3 ? (h * tangent - slack) / flat : -slack;
+    double out = flat > 0.3 ? (h * tangent - slack) / flat : 0;
     Vec3 q = vec3(p.x + out * normal.x, p.y + out * normal.y, p.z + side * h);
-    return rays_inside(mesh, q);
+    if (flat > 0.3)
+        return rays_inside(mesh, q);
+    // A level place may end in an edge on any side.
+    return rays_inside(mesh, q) || rays_inside(mesh, vec3_add(q, vec3(slack, 0, 0))) ||
+           rays_inside(mesh, vec3_add(q, vec3(-slack, 0, 0))) ||
+           rays_inside(mesh, vec3_add(q, vec3(0, slack, 0))) ||
+           rays_inside(mesh, vec3_add(q, vec3(0, -slack, 0)));
 }
 
 static void

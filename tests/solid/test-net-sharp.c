@@ -15,18 +15,30 @@ test_share(void)
 {
     ShareSide side;
     // One wall at 0.37: all lines agree.
-    check_close(solid_share(-1.37, -0.37, 0.63, 1.63, 1, &side), 0.37, 1e-12, "closed form");
+    ShareLine wall = {{-2.37, -1.37, -0.37, 0.63, 1.63, 2.63}, 1};
+    check_close(solid_share(&wall, &side), 0.37, 1e-12, "closed form");
     g_assert_cmpint(side, ==, SHARE_EVEN);
     // An edge of metal: the cell within is only 0.11 from a wall along the line; that across it is
     // at 0.83. A straight line would end at 0.11 / 0.28.
-    check_close(solid_share(-0.11, -0.11, 0.17, 1.17, 1, &side), 0.83, 1e-12, "closed form");
+    ShareLine edge = {{-0.11, -0.11, -0.11, 0.17, 1.17, 2.17}, 1};
+    check_close(solid_share(&edge, &side), 0.83, 1e-12, "closed form");
     g_assert_cmpint(side, ==, SHARE_OUT);
     // The same corner with metal and sand changed about, seen from the other end.
-    check_close(solid_share(-1.17, -0.17, 0.11, 0.11, 1, &side), 0.17, 1e-12, "closed form");
+    ShareLine corner = {{-2.17, -1.17, -0.17, 0.11, 0.11, 0.11}, 1};
+    check_close(solid_share(&corner, &side), 0.17, 1e-12, "closed form");
     g_assert_cmpint(side, ==, SHARE_IN);
     // Where the grid ends on one side nothing is known of a bend.
-    check_close(solid_share(NAN, -0.2, 0.6, 1.6, 1, &side), 0.25, 1e-12, "closed form");
+    ShareLine end = {{NAN, NAN, -0.2, 0.6, 1.6, 2.6}, 1};
+    check_close(solid_share(&end, &side), 0.25, 1e-12, "closed form");
     g_assert_cmpint(side, ==, SHARE_EVEN);
+    // Beside a flat end, 0.05 away, a line passes a round wall of radius 40 at 17 from its middle;
+    // the wall is where the line, carried back with its bend, says.
+    ShareLine round = {{-0.05, -0.05, -0.05, 0, 0, 0}, 1};
+    double across = sqrt(1600 - 289);
+    for (int i = 3; i < 6; i++)
+        round.d[i] = hypot(across - 0.41 + (i - 2), 17) - 40;
+    check_close(solid_share(&round, &side), 0.41, 1e-3, "closed form");
+    g_assert_cmpint(side, ==, SHARE_OUT);
 }
 
 static SolidGrid *
