@@ -3,6 +3,7 @@
 #pragma once
 
 #include "book/node.h"
+#include "learn/fit.h"
 #include "units/quantity.h"
 
 G_BEGIN_DECLS
@@ -13,15 +14,13 @@ typedef struct {
     const char *metal;    // id
     double heat_content;  // J/kg from the shop to the pouring temperature; NAN if unknown
     double power;         // W
-    double standing_loss; // W
 } LearnFurnace;
 
 typedef struct {
     guint sessions; // in which the job was poured
     guint poured, good;
-    GArray *ram_times;    // double, s, one a flask that noted it
-    GArray *efficiencies; // double, one a load that can be judged
-    guint impossible;     // loads that took in more heat than the furnace gave: left out
+    GArray *ram_times; // double, s, one a flask that noted it
+    GArray *cycles;    // LearnCycle, one a load that can be judged
 } LearnTally;
 
 // Counts castings of `job_id`, of all jobs when it is NULL; ramming times of every flask; and the
