@@ -103,8 +103,7 @@ read_lot(const char *text, const UnitSet *units, const Tables *tables, guint num
     double mass = NAN;
     if (!metal)
         return refuse(number, _("is not mass, metal and form"), remedy, error);
-    if (!check_metal(metal, tables, number, error) ||
-        !read_mass(rest, units, number, &mass, error))
+    if (!check_metal(metal, tables, number, error) || !read_mass(rest, units, number, &mass, error))
         return FALSE;
     *lot = (Lot){mass, g_strdup(metal), (LotForm)form, state >= 0 ? (LotState)state : LOT_CLEAN};
     return TRUE;

@@ -13,8 +13,8 @@ typedef struct {
     char *families; // metal families melted in it, in the order met, a space between; "" for none
 } LearnCrucible;
 
-// Reads the log for the crucible of this id (NULL: none). Metals `tables` does not know belong to no
-// family; it may be NULL. Clear with learn_crucible_clear().
+// Reads the log for the crucible of this id (NULL: none). Metals `tables` does not know belong to
+// no family; it may be NULL. Clear with learn_crucible_clear().
 LearnCrucible learn_crucible_read(const Node *log, const char *id, const Tables *tables);
 void learn_crucible_clear(LearnCrucible *crucible);
 

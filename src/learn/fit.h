@@ -21,11 +21,11 @@ typedef struct {
     double standing_loss, standing_loss_error; // W; NAN where it cannot be told
 } LearnFit;
 
-// Least squares of  energy = heat / efficiency + standing loss x time  over the metered cycles, both
-// unknown. FALSE, and *fit untouched, where the cycles cannot tell the two apart: fewer than four,
-// heat and time in step, an answer that no furnace gives (efficiency not in 0 to 1, loss not in 0 to
-// `power` W) or one more uncertain than a quarter (efficiency) or a half (loss) of itself. Errors
-// are standard errors.
+// Least squares of  energy = heat / efficiency + standing loss x time  over the metered cycles,
+// both unknown. FALSE, and *fit untouched, where the cycles cannot tell the two apart: fewer than
+// four, heat and time in step, an answer that no furnace gives (efficiency not in 0 to 1, loss not
+// in 0 to `power` W) or one more uncertain than a quarter (efficiency) or a half (loss) of itself.
+// Errors are standard errors.
 gboolean learn_fit_both(const LearnCycle *cycles, guint n, double power, LearnFit *fit);
 
 // The same with the standing loss known, W, over all cycles: one cycle is enough, but has no error.

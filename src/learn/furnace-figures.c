@@ -25,9 +25,10 @@ static const FigureSpec spec_loads = {
 
 static const FigureSpec spec_efficiency = {
     EFFICIENCY,
-    .method = N_("Least squares over the timed loads, with the standing loss given: energy − "
-                 "standing loss × melting time = charge × heat content to the pouring temperature ÷ "
-                 "efficiency. Energy is the meter's while it melted, else power × time."),
+    .method = N_(
+        "Least squares over the timed loads, with the standing loss given: energy − "
+        "standing loss × melting time = charge × heat content to the pouring temperature ÷ "
+        "efficiency. Energy is the meter's while it melted, else power × time."),
 };
 static const FigureSpec spec_error = {
     EFFICIENCY_ERROR,

@@ -126,9 +126,8 @@ read_furnace(const Inputs *inputs)
 static void
 learn_crucible(const Inputs *inputs, Learned *learned, FigureList *figures)
 {
-    LearnCrucible found = learn_crucible_read(inputs_log(inputs),
-                                              inputs_text(inputs, "job.crucible"),
-                                              inputs_tables(inputs));
+    LearnCrucible found = learn_crucible_read(
+        inputs_log(inputs), inputs_text(inputs, "job.crucible"), inputs_tables(inputs));
     gboolean by_melt = g_strcmp0(inputs_text(inputs, "crucible.counts"), "melt") == 0;
     guint firings = by_melt ? found.melts : found.starts;
     figure_add(figures, &spec_starts, found.starts, "log", "job.crucible", NULL);

@@ -10,10 +10,10 @@ G_BEGIN_DECLS
 
 // Which loads count for the furnace, and what is known of it. SI.
 typedef struct {
-    const char *furnace;  // id; a session that names none counts too; NULL: none is chosen
-    const char *metal;    // id
-    double heat_content;  // J/kg from the shop to the pouring temperature; NAN if unknown
-    double power;         // W
+    const char *furnace; // id; a session that names none counts too; NULL: none is chosen
+    const char *metal;   // id
+    double heat_content; // J/kg from the shop to the pouring temperature; NAN if unknown
+    double power;        // W
 } LearnFurnace;
 
 typedef struct {
