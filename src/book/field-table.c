@@ -107,8 +107,8 @@ static const Field table[] = {
      N_("Change what counts as a firing"), FIELD_CHOICE, QUANTITY_TEXT, "start", "starting-value",
      NAN, NAN, "start=each cold start/melt=each melt", NULL, "melt"},
     {"crucible.firings", N_("Firings so far"),
-     N_("Cold starts or melts it has served, as counted above. Blank: counted in the log; 0 means "
-        "new, to be tempered."),
+     N_("Cold starts or melts it has served, as counted above. Blank: counted in the log. 0: new, "
+        "to be tempered."),
      N_("Change firings so far"), FIELD_QUANTITY, QUANTITY_COUNT, "0", "starting-value", 0, 100000,
      NULL, NULL, "melt"},
     {"crucible.cracks", N_("Cracks"),

@@ -33,6 +33,14 @@ static const FigureSpec spec_metal_density = {
     .source = "table",
 };
 
+static const FigureSpec spec_brim_mass = {
+    .id = "melt.brim_mass",
+    .label = N_("Rated in this metal it would be"),
+    .kind = QUANTITY_MASS,
+    .formula = "melt.crucible_volume * melt.metal_density",
+    .source = "definition",
+};
+
 static const FigureSpec spec_working_mass = {
     .id = "melt.working_mass",
     .label = N_("Crucible holds"),
@@ -68,6 +76,24 @@ static const FigureSpec spec_flux = {
     .source = "crucible-guides",
 };
 
+// "60 kg of gold fill what 8.2 kg of A356 fill": the same volume, another mass.
+static void
+note_rating(MeltCall *call, Figure *figure)
+{
+    const TableRow *rating = inputs_row(call->inputs, "ratingmetal");
+    const TableRow *metal = inputs_row(call->inputs, "metal");
+    double rated = inputs_number(call->inputs, "crucible.rating");
+    if (!rating || !metal || rating == metal || figure->state == FIGURE_UNKNOWN)
+        return;
+    UnitSet units = inputs_units(call->inputs);
+    g_autofree char *before = quantity_format(QUANTITY_MASS, rated, &units);
+    g_autofree char *after = quantity_format(QUANTITY_MASS, figure->value, &units);
+    figure_set_note(figure,
+                    _("%s of %s fill what %s of %s fill: a rating is a volume told as the mass of "
+                      "one metal, so it shifts with the density, not with the crucible."),
+                    before, table_row_name(rating), after, table_row_name(metal));
+}
+
 static void
 add_capacity(MeltCall *call)
 {
@@ -94,6 +120,9 @@ add_capacity(MeltCall *call)
                         "metal.density_slope", "job.pouring_temperature", "metal.liquidus", NULL);
     static const char *const keys[] = {"density_liquid", "density_slope", NULL};
     melt_take_sources(figure, inputs_row(in, "metal"), keys);
+    figure = figure_add(figures, &spec_brim_mass, volume * density, "melt.crucible_volume",
+                        "melt.metal_density", NULL);
+    note_rating(call, figure);
     call->result->working_mass = working * density;
     figure_add(figures, &spec_working_mass, call->result->working_mass, "melt.working_volume",
                "melt.metal_density", NULL);

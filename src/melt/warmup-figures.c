@@ -102,18 +102,27 @@ melt_add_warmup(MeltCall *call)
         .rate = inputs_number(in, "furnace.warm_up_rate"),
         .temper_at = inputs_number(in, "cruciblekind.temper_at"),
     };
-    // A kind that says nothing of tempering is warmed up new as it is later.
-    if (inputs_number(in, "crucible.firings") < 1 && isfinite(warmup.temper_at))
+    // New is what somebody says is new: no firings noted anywhere may as well be no notes. A kind
+    // that says nothing of tempering is warmed up new as it is later.
+    gboolean blank = inputs_is_blank(in, "crucible.firings");
+    gboolean unfired = inputs_number(in, "crucible.firings") < 1;
+    if (unfired && !blank && isfinite(warmup.temper_at))
         warmup.temper = inputs_number(in, "cruciblekind.temper_hold");
     double held = add_holds(call, &warmup);
     call->result->warmup_time = melt_warmup_time(&warmup);
     Figure *figure = figure_add(call->figures, &spec_time, call->result->warmup_time,
                                 "job.pouring_temperature", "shop.ambient", "furnace.warm_up_rate",
                                 "melt.warmup_held", NULL);
-    if (inputs_number(in, "crucible.firings") < 1)
-        figure_set_note(figure, _("First firing of this crucible, so it is held longer. Warm it up "
-                                  "empty; better still, let it cool slowly in the closed furnace "
-                                  "then, and charge it on another day."));
+    if (unfired && blank)
+        figure_set_note(figure,
+                        _("No firing is noted. If this crucible is new, put in 0: it is held "
+                          "longer then, to be tempered."));
+    else if (unfired)
+        figure_set_note(figure,
+                        _("First firing of this crucible, so it is held longer; later "
+                          "sessions start sooner. Warm it up empty; better still, let it "
+                          "cool slowly in the closed furnace then, and charge it on another "
+                          "day."));
     call->result->warmup_energy = inputs_number(in, "furnace.power") *
                                       (call->result->warmup_time - held) +
                                   inputs_number(in, "furnace.standing_loss") * held;

@@ -135,6 +135,9 @@ test_by_hand(void)
     check_close(figure_list_value(melt.figures, "melt.crucible_volume"), 462.1606008e-6, 1e-9,
                 "by hand");
     check_close(r->working_mass, 0.822097746967, 1e-10, "by hand");
+    check_close(figure_list_value(melt.figures, "melt.brim_mass"), 0.822097746967 / 0.75, 1e-10,
+                "by hand");
+    g_assert_nonnull(strstr(get_figure(&melt, "melt.brim_mass")->note, "8.00 kg of Gold, fine fill"));
     g_assert_cmpint(r->flasks_per_load, ==, 2);
     // 2 x 0.2875 and the least reserve of 100 g and the heel of 50 g, over 0.98.
     check_close(r->charge_mass, 0.725 / 0.98, 1e-12, "by hand");
@@ -282,6 +285,38 @@ test_bound_by_log(void)
     clear_melt(&melt);
 }
 
+// The error of a learned efficiency goes on to the melting time; a typed one has none.
+static void
+test_time_error(void)
+{
+    static const char book_text[] =
+        "{\"format\":\"castbook\",\"version\":1,\"shop\":{\"furnaces\":[{\"id\":\"f\"%s}]},"
+        "\"jobs\":[{\"id\":\"j\",\"metal\":\"a356\"}]}";
+    for (int typed = 0; typed < 2; typed++) {
+        g_autofree char *text = g_strdup_printf(book_text, typed ? ",\"efficiency\":\"31 %\"" : "");
+        g_autoptr(Book) book = store_parse(text, -1, "b", NULL, tables, NULL);
+        g_autoptr(Learned) learned = learned_new();
+        learned_set(learned, "furnace.efficiency", 0.31, "measured in this shop: 7 loads");
+        g_autoptr(Inputs) inputs = inputs_resolve(book, "j", tables, learned, melt_reads);
+        g_autoptr(FigureList) earlier = figure_list_new();
+        figure_give(earlier, "mould.metal_mass", "M", QUANTITY_MASS, 0.5, NULL, "geometry");
+        figure_give(earlier, "learn.furnace_efficiency", "E", QUANTITY_RATIO, 0.31, NULL,
+                    "measured");
+        figure_give(earlier, "learn.furnace_efficiency_error", "D", QUANTITY_RATIO, 0.017, NULL,
+                    "measured");
+        Melt melt = {figure_list_new(), NULL};
+        figure_list_see(melt.figures, earlier);
+        melt.result = melt_stage(inputs, NULL, melt.figures, NULL, NULL);
+        if (typed)
+            g_assert_null(figure_list_find(melt.figures, "melt.heat_time_error"));
+        else
+            check_close(figure_list_value(melt.figures, "melt.heat_time_error"),
+                        melt.result->heat_time * 0.017 / 0.31, 1e-12, "by hand");
+        check_formulas(&melt);
+        clear_melt(&melt);
+    }
+}
+
 static void
 test_care(void)
 {
@@ -389,6 +424,12 @@ test_new_crucible(void)
     g_assert_nonnull(strstr(get_figure(&melt, "melt.warmup_time")->note, "First firing"));
     check_formulas(&melt);
     clear_melt(&melt);
+    // Nothing noted is not the same as new.
+    melt = session_stage(FURNACE, "\"kind\":\"clay-graphite\"", JOB, 0.2875);
+    check_close(melt.result->warmup_time, 702.5 / 7 * 60 + 5400, 1e-12, "by hand");
+    g_assert_nonnull(strstr(get_figure(&melt, "melt.warmup_time")->note, "put in 0"));
+    check_formulas(&melt);
+    clear_melt(&melt);
 }
 
 static void
@@ -494,6 +535,7 @@ main(int argc, char **argv)
     g_test_add_func("/melt/stage/weak-furnace", test_weak_furnace);
     g_test_add_func("/melt/stage/wrong-crucible", test_wrong_crucible);
     g_test_add_func("/melt/stage/bound-by-log", test_bound_by_log);
+    g_test_add_func("/melt/stage/time-error", test_time_error);
     g_test_add_func("/melt/stage/care", test_care);
     g_test_add_func("/melt/stage/superheat", test_superheat);
     g_test_add_func("/melt/stage/stock", test_stock);
