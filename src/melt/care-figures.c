@@ -9,9 +9,9 @@
 
 static const FigureSpec spec_flux = {
     .id = "melt.flux_grade",
-    .label = N_("Flux in this crucible (0 borne, 1 sparingly, 2 never)"),
+    .label = N_("Harm of the flux, 0 to 2"),
     .kind = QUANTITY_COUNT,
-    .method = N_("looked up in what the crucible kind bears"),
+    .method = N_("looked up in what the crucible kind bears: 0 borne, 1 sparingly, 2 never"),
     .source = "crucible-guides",
     .limit_kind = FIGURE_AT_MOST,
     .near = 0.5,
@@ -19,9 +19,9 @@ static const FigureSpec spec_flux = {
 
 static const FigureSpec spec_cracks = {
     .id = "melt.crucible_cracks",
-    .label = N_("Cracks (0 none, 1 a hairline, 2 cracked)"),
+    .label = N_("Cracks, 0 to 2"),
     .kind = QUANTITY_COUNT,
-    .method = N_("as seen when it was last looked over"),
+    .method = N_("as seen when it was last looked over: 0 none, 1 a hairline, 2 cracked or thin"),
     .source = "foundry-crucible-life",
     .limit_kind = FIGURE_AT_MOST,
     .near = 0.5,
@@ -29,9 +29,9 @@ static const FigureSpec spec_cracks = {
 
 static const FigureSpec spec_residue = {
     .id = "melt.crucible_residue",
-    .label = N_("Left inside (0 nothing, 1 a skin, 2 frozen metal)"),
+    .label = N_("Left inside, 0 to 2"),
     .kind = QUANTITY_COUNT,
-    .method = N_("as the last session left it"),
+    .method = N_("as the last session left it: 0 nothing, 1 a skin, 2 frozen metal"),
     .source = "foundry-crucible-life",
     .limit_kind = FIGURE_AT_MOST,
     .near = 0.3,
