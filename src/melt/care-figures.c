@@ -37,6 +37,14 @@ static const FigureSpec spec_residue = {
     .near = 0.3,
 };
 
+static const FigureSpec spec_charging = {
+    .id = "melt.charging",
+    .label = N_("How to charge it"),
+    .kind = QUANTITY_TEXT,
+    .method = N_("what makers of the crucible kind ask for"),
+    .source = "foundry-crucible-life",
+};
+
 static guint
 find_grade(const char *word, const char *one, const char *two)
 {
@@ -99,9 +107,19 @@ add_residue(MeltCall *call)
         figure_set_note(figure, "%s%s%s", words, *words && notes ? " " : "", notes ? notes : "");
 }
 
+static void
+add_charging(MeltCall *call)
+{
+    const TableRow *kind = inputs_row(call->inputs, "cruciblekind");
+    const char *words = kind ? table_row_text(kind, "charging") : NULL;
+    if (words)
+        figure_add_text(call->figures, &spec_charging, words, "crucible.kind", NULL);
+}
+
 void
 melt_add_care(MeltCall *call)
 {
+    add_charging(call);
     add_flux(call);
     add_cracks(call);
     add_residue(call);

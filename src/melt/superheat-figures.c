@@ -37,6 +37,22 @@ static const FigureSpec spec_gas = {
     .near = 0.1,
 };
 
+static const FigureSpec spec_coolest = {
+    .id = "melt.pour_from",
+    .label = N_("Pour no cooler than"),
+    .kind = QUANTITY_TEMPERATURE,
+    .formula = "metal.liquidus + 20",
+    .source = "common-practice",
+};
+
+static const FigureSpec spec_hottest = {
+    .id = "melt.pour_to",
+    .label = N_("Pour no hotter than"),
+    .kind = QUANTITY_TEMPERATURE,
+    .formula = "metal.liquidus + job.superheat_most",
+    .source = "definition",
+};
+
 static const FigureSpec spec_step = {
     .id = "melt.hydrogen_step",
     .label = N_("More hydrogen for 10 K more"),
@@ -57,7 +73,9 @@ static const FigureSpec spec_fume = {
 static void
 add_range(MeltCall *call, double pouring)
 {
-    double superheat = pouring - inputs_number(call->inputs, "metal.liquidus");
+    double liquidus = inputs_number(call->inputs, "metal.liquidus");
+    double most = inputs_number(call->inputs, "job.superheat_most");
+    double superheat = pouring - liquidus;
     Figure *figure = figure_add(call->figures, &spec_superheat, superheat,
                                 "job.pouring_temperature", "metal.liquidus", NULL);
     figure_limit(figure, LEAST_SUPERHEAT, NULL);
@@ -66,13 +84,16 @@ add_range(MeltCall *call, double pouring)
                                   "limit is common practice."));
     figure = figure_add(call->figures, &spec_gas, superheat, "job.pouring_temperature",
                         "metal.liquidus", NULL);
-    figure_limit(figure, inputs_number(call->inputs, "job.superheat_most"), "job.superheat_most");
+    figure_limit(figure, most, "job.superheat_most");
     if (figure->state == FIGURE_FAILS || figure->state == FIGURE_CLOSE)
         figure_set_note(figure,
                         _("Hotter metal takes up more gas, which comes out as pores, makes "
                           "more dross, eats crucible and tools and coarsens the grain. Pour "
                           "as cool as the thinnest section lets you, and do not let it "
                           "stand."));
+    figure_add(call->figures, &spec_coolest, liquidus + LEAST_SUPERHEAT, "metal.liquidus", NULL);
+    figure_add(call->figures, &spec_hottest, liquidus + most, "metal.liquidus",
+               "job.superheat_most", NULL);
 }
 
 // Only for aluminium is the solubility known to us.

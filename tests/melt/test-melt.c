@@ -137,7 +137,8 @@ test_by_hand(void)
     check_close(r->working_mass, 0.822097746967, 1e-10, "by hand");
     check_close(figure_list_value(melt.figures, "melt.brim_mass"), 0.822097746967 / 0.75, 1e-10,
                 "by hand");
-    g_assert_nonnull(strstr(get_figure(&melt, "melt.brim_mass")->note, "8.00 kg of Gold, fine fill"));
+    g_assert_nonnull(
+        strstr(get_figure(&melt, "melt.brim_mass")->note, "8.00 kg of Gold, fine fill"));
     g_assert_cmpint(r->flasks_per_load, ==, 2);
     // 2 x 0.2875 and the least reserve of 100 g and the heel of 50 g, over 0.98.
     check_close(r->charge_mass, 0.725 / 0.98, 1e-12, "by hand");
@@ -361,6 +362,9 @@ test_superheat(void)
     const Figure *gas = get_figure(&melt, "melt.gas_superheat");
     g_assert_cmpint(gas->state, ==, FIGURE_FAILS);
     check_close(gas->value, 178, 1e-12, "by hand: 791 - 613");
+    check_close(figure_list_value(melt.figures, "melt.pour_from"), 633, 1e-12, "by hand");
+    check_close(figure_list_value(melt.figures, "melt.pour_to"), 763, 1e-12, "by hand");
+    g_assert_nonnull(strstr(get_figure(&melt, "melt.charging")->text, "never wedge"));
     g_assert_nonnull(strstr(gas->note, "dross"));
     // The recommended equation between 791 and 801 °C by hand.
     check_close(get_figure(&melt, "melt.hydrogen_step")->value, 0.0558953, 1e-5,
