@@ -191,7 +191,7 @@ draw_piece(MouldLayout *l, const MouldWay *way, const FixedPiece *p, guint i, do
         c->riser_x = riser.x;
         c->riser_y = riser.y;
     }
-    mould_build_top(c, wish);
+    mould_build_own(c, wish);
     l->gates[i] = channel(way, p->gate_u, v, p->gate_u, p->gate_v, pour->gate_width,
                           pour->gate_depth);
 }
@@ -211,6 +211,8 @@ size_and_draw(MouldLayout *l, const MouldFixed *fixed, const FixedLine *line, do
         low = fmin(low, pieces[i].gate_u);
         high = fmax(high, pieces[i].gate_u);
         double width = pieces[i].stance.left + pieces[i].stance.right;
+        if (pieces[i].stance.hot)
+            width = wish->own.diameter;
         side = fmin(side, wish->riser_diameter > 0 ? wish->riser_diameter : width);
     }
     int arms = high - low > MERGED ? 2 : 1;

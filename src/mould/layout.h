@@ -3,13 +3,14 @@
 // Flask axes: x along the length, y along the width, origin at the middle; z up from the parting.
 //
 // A riser is a cylinder in the cope, blind or open at the cope's top. One beside the casting stands
-// on the parting (z = 0) between gate and casting; one on the casting stands on it at `riser_base`
-// and has no neck. A neck of rectangular section through the parting joins it to the casting, on
-// the line from the riser's middle to where MouldCavity says, and reaches no higher and no lower
-// than the casting does there. Runners are square and hang below the parting in the drag, gates lie
-// above it in the cope; `gates_in_drag` tells that both are the other way round, for a casting that
-// lies in the drag. A gate's line starts on the runner's middle line and ends at the riser or the
-// casting.
+// on the parting (z = 0) at the side nearest to the hot spot or to the place a person gave; the
+// gate goes into it where it can (a hot riser), else into the casting (a cold one, which fills
+// last). One on the casting stands on it at `riser_base` and has no neck. A neck of rectangular
+// section through the parting joins it to the casting, on the line from the riser's middle to where
+// MouldCavity says, and reaches no higher and no lower than the casting does there. Runners are
+// square and hang below the parting in the drag, gates lie above it in the cope; `gates_in_drag`
+// tells that both are the other way round, for a casting that lies in the drag. A gate's line
+// starts on the runner's middle line and ends at the riser or the casting.
 #pragma once
 
 #include "book/placement.h"
@@ -116,6 +117,9 @@ double mould_layout_high(const MouldLayout *layout, double above);
 // Where the riser of the first cavity joins its casting, m, in the cold casting's axes. FALSE
 // without a riser.
 gboolean mould_layout_joint(const MouldLayout *layout, Vec3 *joint);
+
+// Risers beside a casting whose gate goes past them into the casting.
+guint mould_layout_cold(const MouldLayout *layout);
 
 // Figures mould.*. No cavity fits: a layout with n_cavities 0 and a failing check that says so.
 extern const char *const mould_reads[];

@@ -250,7 +250,7 @@ test_alternate(void)
         wish.riser_diameter = wish.riser_height = riser * 0.0213;
         wish.neck = riser * 0.009;
         wish.n_stances = 4;
-        MouldRow row = {wish.riser_diameter, 0.5 * wish.neck, wish.cover_between};
+        MouldRow row = {wish.riser_diameter, 0.5 * wish.neck, wish.cover_between, NULL};
         for (int i = 0; i < 4; i++) {
             wish.stances[i] = mould_stance(o, o, i * G_PI / 2, &row);
             wish.attach_u[i] = wish.stances[i].attach_u;
