@@ -269,6 +269,17 @@ mould_fixed_build(MouldLayout *l, const MouldFixed *fixed, const PlacementSpot *
     size_and_draw(l, fixed, best, best->axis ? sprue_y : sprue_x, pour);
 }
 
+// Does every cavity stand where the program put it? Then only the sprue is moved.
+static gboolean
+is_still(const MouldLayout *l, const PlacementSpot *spots, guint n)
+{
+    gboolean still = !l->by_hand && n == l->n_cavities;
+    for (guint i = 0; i < n && still; i++)
+        still = spots[i].x == l->cavities[i].x && spots[i].y == l->cavities[i].y &&
+                spots[i].turn == l->cavities[i].turn;
+    return still;
+}
+
 MouldLayout *
 mould_layout_moved(const MouldLayout *layout, const PlacementSpot *spots, guint n, double sprue_x,
                    double sprue_y)
@@ -293,7 +304,9 @@ mould_layout_moved(const MouldLayout *layout, const PlacementSpot *spots, guint 
     l->gates_in_drag = layout->gates_in_drag;
     l->fixed = mould_fixed_ref(layout->fixed);
     MouldPour pour;
-    mould_fixed_build(l, l->fixed, spots, n, sprue_x, sprue_y, layout->axis, &pour);
+    gboolean still = is_still(layout, spots, n);
+    mould_fixed_build(l, l->fixed, spots, n, sprue_x, sprue_y, still ? layout->axis : -1, &pour);
+    l->by_hand = !still;
     l->cover_wall = l->cover_between = l->cover_sprue = l->cover_runner = NAN;
     if (layout->body)
         mould_cover_measure(l, layout->body, layout->space);

@@ -127,8 +127,9 @@ MouldLayout *mould_stage(const Inputs *inputs, const PatternResult *pattern, con
                          FigureList *figures, Progress *progress, GError **error);
 
 // The same flask with its cavities at `spots` and the sprue at a point (NAN: found here), gates and
-// runners drawn anew on the same axis, gating sized for the metal, and the sand measured of what
-// has moved: all within a frame of a screen, from any thread. Nothing is refused: what is wrong
+// runners drawn anew, gating sized for the metal, and the sand measured of what has moved: all
+// within a frame of a screen, from any thread. The runner takes the axis the stage would give it:
+// the better of both for cavities placed by hand, that of the rows while only the sprue moves. Nothing is refused: what is wrong
 // shows in covers and gates_missing. NULL for a layout that was never placed (n_cavities 0 of too
 // little known).
 MouldLayout *mould_layout_moved(const MouldLayout *layout, const PlacementSpot *spots, guint n,
