@@ -14,6 +14,8 @@ typedef struct {
     double face;             // height of the face it touches, from the parting
     double width, thickness; // 0 without a chill
     gboolean in_cope;        // it lies over the casting rather than under it
+    double capacity;         // J/(m3 K), density times specific heat
+    double conductivity;     // W/(m K)
 } FeedChill;
 
 typedef struct {

@@ -312,7 +312,7 @@ mould_layout_moved(const MouldLayout *layout, const PlacementSpot *spots, guint 
         mould_cover_measure(l, layout->body, layout->space);
     const MouldWish *wish = &l->fixed->wish;
     l->cover_top = l->cope - mould_layout_high(l, wish->above);
-    l->cover_bottom = l->drag - wish->below;
+    l->cover_bottom = l->drag - mould_layout_low(l, wish->below);
     l->castings_mass = n * wish->cavity_mass;
     return l;
 }

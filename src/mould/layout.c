@@ -45,9 +45,28 @@ mould_layout_unref(const MouldLayout *layout)
 }
 
 double
+mould_layout_chill(const MouldLayout *l, gboolean in_cope)
+{
+    g_return_val_if_fail(l != NULL, NAN);
+    const FeedChill *c = &l->chill;
+    if (!(c->thickness > 0) || c->in_cope != in_cope)
+        return 0;
+    return MAX(0, c->thickness + (in_cope ? c->face : -c->face));
+}
+
+double
+mould_layout_low(const MouldLayout *l, double below)
+{
+    return isnan(below) ? NAN : fmax(below, mould_layout_chill(l, FALSE));
+}
+
+double
 mould_layout_high(const MouldLayout *l, double above)
 {
     g_return_val_if_fail(l != NULL, NAN);
+    if (isnan(above))
+        return NAN;
+    above = fmax(above, mould_layout_chill(l, TRUE));
     if (l->riser_open || !(l->riser_diameter > 0))
         return above;
     return fmax(above, l->riser_base + l->riser_height);

@@ -110,9 +110,12 @@ MouldLayout *mould_layout_ref(const MouldLayout *layout);
 void mould_layout_unref(const MouldLayout *layout);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(MouldLayout, mould_layout_unref)
 
-// Highest metal under sand, m over the parting: of castings that reach up to `above`, and of blind
-// risers.
+// Highest metal or chill under sand, m over the parting: of castings that reach up to `above`, and
+// of blind risers. The lowest, m under it, of castings that reach down to `below`.
 double mould_layout_high(const MouldLayout *layout, double above);
+double mould_layout_low(const MouldLayout *layout, double below);
+// How far the chill reaches from the parting, m; 0 without one in that half.
+double mould_layout_chill(const MouldLayout *layout, gboolean in_cope);
 
 // Where the riser of the first cavity joins its casting, m, in the cold casting's axes. FALSE
 // without a riser.
@@ -129,9 +132,9 @@ MouldLayout *mould_stage(const Inputs *inputs, const PatternResult *pattern, con
 // The same flask with its cavities at `spots` and the sprue at a point (NAN: found here), gates and
 // runners drawn anew, gating sized for the metal, and the sand measured of what has moved: all
 // within a frame of a screen, from any thread. The runner takes the axis the stage would give it:
-// the better of both for cavities placed by hand, that of the rows while only the sprue moves. Nothing is refused: what is wrong
-// shows in covers and gates_missing. NULL for a layout that was never placed (n_cavities 0 of too
-// little known).
+// the better of both for cavities placed by hand, that of the rows while only the sprue moves.
+// Nothing is refused: what is wrong shows in covers and gates_missing. NULL for a layout that was
+// never placed (n_cavities 0 of too little known).
 MouldLayout *mould_layout_moved(const MouldLayout *layout, const PlacementSpot *spots, guint n,
                                 double sprue_x, double sprue_y);
 

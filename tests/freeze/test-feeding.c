@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// A riser beside a casting with one heavy end, through the stages: it stands there, the heat flow
-// sees it there, and the way metal has to be fed is counted from there.
+// Risers beside a casting with one heavy end, and chills, through the stages: they stand there,
+// heat flow sees it there, and the way metal has to be fed is counted from there.
 #include "check.h"
 #include "run.h"
 
@@ -70,13 +70,52 @@ test_cold(void)
     clear_run(&r);
 }
 
+// A chill under it: the casting is solid sooner, and sooner below than above; the sand under it is
+// less by the chill.
+static void
+test_chilled(void)
+{
+    g_autoptr(SolidMesh) mesh = check_mesh_box(0.0613, 0.0587, 0.0263);
+    Run bare = run_stages(mesh, 0.013, ",\"riser\":\"none\"");
+    Run iron = run_stages(mesh, 0.013,
+                          ",\"riser\":\"none\",\"chills\":\"iron\",\"chill_width\":\"50 mm\","
+                          "\"chill_thickness\":\"17 mm\"");
+    check_formulas(iron.moulds);
+    check_formulas(iron.freezes);
+    g_assert_cmpfloat(iron.freeze->simulated_time, <, 0.9 * bare.freeze->simulated_time);
+    const SolidGrid *t = iron.freeze->solid_times, *b = bare.freeze->solid_times;
+    double low = solid_grid_sample(t, vec3(0, 0, -0.009)),
+           high = solid_grid_sample(t, vec3(0, 0, 0.009));
+    g_assert_cmpfloat(low, <, 0.8 * high);
+    check_close(solid_grid_sample(b, vec3(0, 0, -0.009)), solid_grid_sample(b, vec3(0, 0, 0.009)),
+                0.1, "bare, both sides alike");
+    g_assert_cmpint(iron.freeze->hot_spots, <=, bare.freeze->hot_spots);
+    check_close(get(&bare, "mould.sand_cover.bottom")->value -
+                    get(&iron, "mould.sand_cover.bottom")->value,
+                0.017, 0.01, "its thickness");
+    check_close(iron.mould->cover_bottom, get(&iron, "mould.sand_cover.bottom")->value, 1e-9,
+                "the layout's own");
+    clear_run(&iron);
+    Run over = run_some(mesh, 0.013,
+                        ",\"riser\":\"none\",\"chills\":\"iron\",\"chill_half\":\"cope\","
+                        "\"chill_thickness\":\"17 mm\"",
+                        FALSE);
+    check_formulas(over.moulds);
+    check_close(get(&bare, "mould.sand_cover.top")->value -
+                    get(&over, "mould.sand_cover.top")->value,
+                0.017, 0.01, "its thickness");
+    clear_run(&over);
+    clear_run(&bare);
+}
+
 int
 main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
     tables = tables_load(NULL);
-    g_test_add_func("/freeze/beside/heavy-end", test_heavy_end);
-    g_test_add_func("/freeze/beside/cold", test_cold);
+    g_test_add_func("/freeze/feeding/heavy-end", test_heavy_end);
+    g_test_add_func("/freeze/feeding/cold", test_cold);
+    g_test_add_func("/freeze/feeding/chilled", test_chilled);
     int failed = g_test_run();
     tables_free(tables);
     return failed;
