@@ -13,6 +13,8 @@
 #include "mould/gating.h"
 #include "mould/lift.h"
 
+#define LEVEL 1e-3 // of the lift, that its tipping adds unseen
+
 static const FigureSpec spec_area = {
     "mould.projected_area",
     N_("Metal seen along the pull"),
@@ -185,9 +187,11 @@ add_tipping(const Inputs *inputs, FigureList *figures, const MouldTipping *t)
     Figure *f = figure_add(figures, &spec_tipping[t->round], needed, "mould.lift_force",
                            "mould.lift_x", "mould.lift_y", "mould.cope_mass", "mould.cope_x",
                            "mould.cope_y", "flask.length", t->round ? NULL : "flask.width", NULL);
-    figure_set_note(f, _("The lift acts beside the middle and would tip the cope about the far "
-                         "edge of the flask: so much has to be held by weights in the middle, or "
-                         "by clamps on all sides."));
+    if (needed > t->lift * (1 + LEVEL))
+        figure_set_note(f,
+                        _("The lift acts beside the middle and would tip the cope about the far "
+                          "edge of the flask: so much has to be held by weights in the middle, or "
+                          "by clamps on all sides."));
     return needed;
 }
 

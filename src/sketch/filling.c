@@ -207,7 +207,8 @@ draw_axes(Draft *d)
         double x = place_time(d, i * step);
         const SolidPoint tick[2] = {{x, LOW}, {x, LOW - 1.2}};
         scene_add_line(d->scene, ROLE_DIMENSION, ORDER_GRID, NULL, tick, 2);
-        g_autofree char *time = quantity_format(QUANTITY_TIME, i * step, d->units);
+        g_autofree char *time = i == 0 ? g_strdup("0")
+                                       : quantity_format(QUANTITY_TIME, i * step, d->units);
         put_words(d, ROLE_DIMENSION, x, LOW - 3.6, ALIGN_MIDDLE, NULL, time);
     }
     const SolidPoint frame[3] = {{LEFT, LOW + HIGH}, {LEFT, LOW}, {LEFT + WIDE, LOW}};
