@@ -16,8 +16,8 @@
 #include "base/error.h"
 
 // mm; a millimetre is the grain
-#define LEFT 31.0
-#define WIDE 84.0
+#define LEFT 36.0
+#define WIDE 82.0
 #define LOW 15.0
 #define HIGH 52.0
 #define WORDS 35.0 // right of the chart
@@ -198,7 +198,7 @@ draw_axes(Draft *d)
         g_autofree char *speed = quantity_format(QUANTITY_VELOCITY, i * step, d->units);
         g_autofree char *flow = quantity_format(QUANTITY_FLOW, i * step * d->area, d->units);
         gboolean both = !isnan(d->area);
-        put_words(d, ROLE_DIMENSION, LEFT - (both ? 15.0 : 1.5), y, ALIGN_END, NULL, speed);
+        put_words(d, ROLE_DIMENSION, LEFT - (both ? 18.0 : 1.5), y, ALIGN_END, NULL, speed);
         if (both)
             put_words(d, ROLE_DIMENSION, LEFT - 1.5, y, ALIGN_END, NULL, flow);
     }
@@ -214,7 +214,7 @@ draw_axes(Draft *d)
     const SolidPoint frame[3] = {{LEFT, LOW + HIGH}, {LEFT, LOW}, {LEFT + WIDE, LOW}};
     scene_add_line(d->scene, ROLE_VISIBLE, ORDER_GRID, NULL, frame, 3);
     double head = LOW + HIGH + LINE;
-    put_words(d, ROLE_TEXT, LEFT - (isnan(d->area) ? 1.5 : 15.0), head, ALIGN_END, NULL,
+    put_words(d, ROLE_TEXT, LEFT - (isnan(d->area) ? 1.5 : 18.0), head, ALIGN_END, NULL,
               _("Speed"));
     if (!isnan(d->area))
         put_words(d, ROLE_TEXT, LEFT - 1.5, head, ALIGN_END, NULL, _("Flow"));
