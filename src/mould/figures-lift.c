@@ -52,30 +52,26 @@ static const FigureSpec spec_lift = {
     "max(mould.lift_static * job.lift_factor, mould.lift_static + mould.stream_push)",
     NULL,
     "lifting-force"};
-#define SPEC_LIFT_AT(id, label)                                                                    \
-    {                                                                                              \
-        id, label, QUANTITY_LENGTH, NULL,                                                          \
-            N_("From the middle of the flask to where the lift acts: the middle of the metal "     \
-               "seen "                                                                             \
-               "along the pull times the head, less that of what stands under the cope."),         \
-            "geometry"                                                                             \
-    }
-static const FigureSpec spec_lift_x = SPEC_LIFT_AT("mould.lift_x",
-                                                   N_("Lift beside the middle, along"));
-static const FigureSpec spec_lift_y = SPEC_LIFT_AT("mould.lift_y",
-                                                   N_("Lift beside the middle, across"));
-#define SPEC_COPE_AT(id, label)                                                                    \
-    {                                                                                              \
-        id, label, QUANTITY_LENGTH, NULL,                                                          \
-            N_("From the middle of the flask to that of the cope's weight: the frame and a cope "  \
-               "full "                                                                             \
-               "of sand have theirs in the middle, the metal's room in it weighs nothing."),       \
-            "geometry"                                                                             \
-    }
-static const FigureSpec spec_cope_x = SPEC_COPE_AT("mould.cope_x",
-                                                   N_("Cope's weight beside the middle, along"));
-static const FigureSpec spec_cope_y = SPEC_COPE_AT("mould.cope_y",
-                                                   N_("Cope's weight beside the middle, across"));
+#define LIFT_METHOD                                                                                \
+    N_("From the middle of the flask to where the lift acts: the middle of the metal seen along "  \
+       "the pull, times the head, less that of what stands under the cope.")
+#define COPE_METHOD                                                                                \
+    N_("From the middle of the flask to that of the cope's weight. Frame and a cope full of sand " \
+       "have theirs in the middle; the room of the metal in it weighs nothing.")
+static const FigureSpec spec_lift_x = {"mould.lift_x",  N_("Lift beside the middle, along"),
+                                       QUANTITY_LENGTH, NULL,
+                                       LIFT_METHOD,     "geometry"};
+static const FigureSpec spec_lift_y = {"mould.lift_y",  N_("Lift beside the middle, across"),
+                                       QUANTITY_LENGTH, NULL,
+                                       LIFT_METHOD,     "geometry"};
+static const FigureSpec spec_cope_x = {
+    "mould.cope_x",  N_("Cope's weight beside the middle, along"),
+    QUANTITY_LENGTH, NULL,
+    COPE_METHOD,     "geometry"};
+static const FigureSpec spec_cope_y = {
+    "mould.cope_y",  N_("Cope's weight beside the middle, across"),
+    QUANTITY_LENGTH, NULL,
+    COPE_METHOD,     "geometry"};
 // The cope tips about an edge of the flask when the moments about it of lift and weights do. With
 // the offset e of the lift and half the flask a: L (a + e) = (W + w) a, so that L + L e / a has to
 // be held by weights in the middle.
