@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Risers beside a casting with one heavy end, and chills, through the stages: they stand there,
-// heat flow sees it there, and the way metal has to be fed is counted from there.
+// Risers beside a casting with one heavy end, chills, and the weight on the cope, through the
+// stages: covers, heat flow and feed distance count from where they are.
 #include "check.h"
 #include "run.h"
 
@@ -108,6 +108,38 @@ test_chilled(void)
     clear_run(&bare);
 }
 
+// A large casting that stands aside lifts and tips the cope: the figures say how much to put on it
+// and where, and what they say holds by the moments about the edge.
+static void
+test_weight(void)
+{
+    g_autoptr(SolidMesh) mesh = check_mesh_box(0.183, 0.121, 0.0127);
+    Run r = run_some(mesh, 0.004,
+                     ",\"riser\":\"none\",\"lift_factor\":\"5\",\"cavities\":\"1\","
+                     "\"placement\":\"80 mm, 40 mm, 0 deg\"",
+                     FALSE);
+    check_formulas(r.moulds);
+    g_assert_cmpuint(r.mould->n_cavities, ==, 1);
+    double lift = get(&r, "mould.lift_force")->value, at = get(&r, "mould.lift_x")->value;
+    double cope = get(&r, "mould.cope_mass")->value * 9.80665,
+           added = get(&r, "mould.weight_to_add")->value;
+    double half[2] = {r.mould->length / 2, r.mould->width / 2};
+    g_assert_cmpfloat(added, >, lift / 9.80665 - cope / 9.80665);
+    g_assert_cmpfloat(at, >, 0.02);
+    // About each far edge the lift just balances, or less.
+    double y = get(&r, "mould.lift_y")->value, tightest = INFINITY;
+    double cx = get(&r, "mould.cope_x")->value, cy = get(&r, "mould.cope_y")->value;
+    double along = (cope * (half[0] + cx) + added * 9.80665 * half[0]) - lift * (half[0] + at);
+    double across = (cope * (half[1] + cy) + added * 9.80665 * half[1]) - lift * (half[1] + y);
+    tightest = fmin(along, across);
+    g_assert_cmpfloat(fabs(tightest), <, 1e-9 * lift);
+    g_assert_cmpfloat(get(&r, "mould.weight_x")->value, >, 0);
+    g_assert_nonnull(g_strrstr(get(&r, "mould.weight_to_add")->note, "evenly"));
+    g_assert_nonnull(g_strrstr(get(&r, "mould.lift_tipping")->note, "tip"));
+    g_assert_cmpint(get(&r, "mould.hold_force")->state, ==, FIGURE_FAILS);
+    clear_run(&r);
+}
+
 int
 main(int argc, char **argv)
 {
@@ -116,6 +148,7 @@ main(int argc, char **argv)
     g_test_add_func("/freeze/feeding/heavy-end", test_heavy_end);
     g_test_add_func("/freeze/feeding/cold", test_cold);
     g_test_add_func("/freeze/feeding/chilled", test_chilled);
+    g_test_add_func("/freeze/feeding/weight", test_weight);
     int failed = g_test_run();
     tables_free(tables);
     return failed;
