@@ -52,8 +52,9 @@ write_scene(const Scene *scene, const char *view, const char *to, gboolean true_
 {
     gboolean image = g_str_has_suffix(to, ".png"), board = g_strv_contains(boards, view);
     if (!sketch_view_has_size(view) && (true_size || g_str_has_suffix(to, ".dxf")))
-        return base_error_set(error, BASE_ERROR_VALUE, to, NULL, _("a chart has no true size"),
-                              _("write it as .svg, .png or .pdf without --true-size"));
+        return base_error_setf(error, BASE_ERROR_VALUE, to, NULL,
+                               _("write it as .svg, .png or .pdf without --true-size"),
+                               _("the view %s is a chart and has no true size"), view);
     if (true_size || g_str_has_suffix(to, ".dxf") || (board && !image))
         return true_size_export(scene, NULL, to, replace, error);
     return export_scene(scene, THEME_PAPER, PAGE_WIDTH, PAGE_HEIGHT, to, replace, error);
