@@ -13,8 +13,8 @@ typedef struct {
     SessionMip *mip;
     SessionAlike alike[SESSION_MOST_FURNACES];
     int n_alike;
-    int moulds[SESSION_MOST_FURNACES][SESSION_MOST_KINDS];  // columns; 0: not allowed
-    int loads[SESSION_MOST_FURNACES][SESSION_MOST_METALS];  // columns; 0: not allowed
+    int moulds[SESSION_MOST_FURNACES][SESSION_MOST_KINDS]; // columns; 0: not allowed
+    int loads[SESSION_MOST_FURNACES][SESSION_MOST_METALS]; // columns; 0: not allowed
 } Limits;
 
 // Whole turns in a time; rounding of a session that just holds one more is let pass.

@@ -9,6 +9,7 @@ G_BEGIN_DECLS
 
 #define EXACT_TASKS 64
 #define EXACT_ARCS 12
+#define EXACT_SEEN (1u << 17)             // more than twice the nodes looked at
 #define EXACT_PLACES SESSION_EXACT_MOULDS // of anything, no more are ever of use
 
 typedef enum {
@@ -26,11 +27,11 @@ typedef struct {
 
 typedef struct {
     ExactKind kind;
-    int mould, step;          // EXACT_STEP, EXACT_SHAKE_OUT
-    int load, furnace;        // EXACT_CHARGE, EXACT_TAP
+    int mould, step;   // EXACT_STEP, EXACT_SHAKE_OUT
+    int load, furnace; // EXACT_CHARGE, EXACT_TAP
     int who;
     double duration;
-    double least;             // s, whatever else
+    double least; // s, whatever else
     ExactArc arcs[EXACT_ARCS];
     int n_arcs;
     guint taint; // furnaces whose charge may still move back and this with it
@@ -38,9 +39,9 @@ typedef struct {
 
 typedef struct {
     int kind, box, bench, place;
-    int steps; // begun
-    int last;  // task: the step begun last, then the shake-out
-    int load;  // that poured it; -1
+    int steps;     // begun
+    int last;      // task: the step begun last, then the shake-out
+    int load;      // that poured it; -1
     double poured; // from the start of the tap to the end of its pour
     gboolean gone;
 } ExactMould;
@@ -55,9 +56,9 @@ typedef struct {
 typedef struct {
     int n_tasks, n_loads;
     double start[EXACT_TASKS];
-    double delay[EXACT_TASKS]; // least starts of charges that had to move back
-    int hands[SESSION_MOST_PEOPLE];      // last task of each pair; -1
-    int furnaces[SESSION_MOST_FURNACES]; // last tap in it; -1
+    double delay[EXACT_TASKS];             // least starts of charges that had to move back
+    int hands[SESSION_MOST_PEOPLE];        // last task of each pair; -1
+    int furnaces[SESSION_MOST_FURNACES];   // last tap in it; -1
     int in_furnace[SESSION_MOST_FURNACES]; // load; -1
     ExactMould moulds[SESSION_EXACT_MOULDS];
     ExactLoad loads[SESSION_EXACT_MOULDS];
@@ -80,6 +81,7 @@ typedef struct {
     ExactState best;
     gboolean found, stopped, cancelled;
     guint nodes;
+    guint64 *seen; // digests of states that were looked at, by digest; 0: free
     Progress *progress;
 } Exact;
 
@@ -95,6 +97,14 @@ double exact_natural(const Exact *exact, const ExactState *state, const ExactTas
                      guint *taint);
 // The unit of `n` that is free first; -1 when all are taken.
 int exact_free_unit(const Exact *exact, const ExactState *state, const int *units, int n);
+// When the hands are free, and when the task begun last begins; 0 at first.
+double exact_free(const Exact *exact, const ExactState *state, int who);
+double exact_last_start(const ExactState *state);
+// The last pour is no sooner, however it goes on: hands, furnaces and boxes each share what is left
+// to do evenly and wait for nothing.
+double exact_bound(const Exact *exact, const ExactState *state);
+// TRUE the second time a state comes by.
+gboolean exact_was_seen(Exact *exact, const ExactState *state);
 // The session of the best found, with shaking out as time allows.
 SessionPlan *exact_make_plan(const Exact *exact);
 

@@ -10,7 +10,7 @@
 
 #include "session/exact-state.h"
 
-#define MOST_NODES 20000
+#define MOST_NODES 40000
 #define TIE 1e-7
 
 static void search(Exact *exact, const ExactState *state);
@@ -33,21 +33,6 @@ session_exact_is_small(const SessionFloor *floor, const int *counts)
            !isfinite(floor->sand_ready);
 }
 
-static double
-get_free(const Exact *exact, const ExactState *state, int who)
-{
-    int last = state->hands[who];
-    if (last >= 0)
-        return exact_end(exact, state, last);
-    return who == 0 ? exact->floor->set_up : 0.0;
-}
-
-static double
-get_last_start(const ExactState *state)
-{
-    return state->n_tasks > 0 ? state->start[state->n_tasks - 1] : 0.0;
-}
-
 typedef void (*Apply)(Exact *exact, ExactState *state, const ExactTask *task, int index);
 
 // The task with one pair of hands, and all that follows.
@@ -59,10 +44,10 @@ branch_with(Exact *exact, const ExactState *state, ExactTask task, int who, Appl
     if (state->hands[who] >= 0)
         exact_add_arc(&task, state->hands[who], exact->tasks[state->hands[who]].duration);
     else
-        task.least = MAX(task.least, get_free(exact, state, who));
+        task.least = MAX(task.least, exact_free(exact, state, who));
     double natural = exact_natural(exact, state, &task, &taint);
     gboolean may_wait = taint != 0 || (task.kind == EXACT_CHARGE && isfinite(exact->most_held));
-    if (natural < get_last_start(state) - TIE && !may_wait)
+    if (natural < exact_last_start(state) - TIE && !may_wait)
         return;
     ExactState next = *state;
     next.hands[who] = next.n_tasks;
@@ -72,23 +57,22 @@ branch_with(Exact *exact, const ExactState *state, ExactTask task, int who, Appl
         search(exact, &next);
 }
 
-// With each pair of hands that makes a difference.
+// With each pair of hands that makes a difference. Of those whose times are settled it is the one
+// free first: were it another, the two could change places for the rest of the day.
 static void
 branch(Exact *exact, const ExactState *state, const ExactTask *task, Apply apply)
 {
-    guint taint, waiting = exact_waiting(exact, state);
-    double natural = MAX(exact_natural(exact, state, task, &taint), get_last_start(state));
-    gboolean idle = FALSE, unused = FALSE;
+    guint waiting = exact_waiting(exact, state);
+    int first = -1;
     for (int who = 0; who < exact->people && !exact->stopped; who++) {
         int last = state->hands[who];
-        gboolean tainted = last >= 0 && (exact->tasks[last].taint & waiting) != 0;
-        gboolean free = get_free(exact, state, who) <= natural + TIE && !tainted;
-        if ((free && idle) || (last < 0 && who > 0 && unused))
-            continue;
-        idle = idle || free;
-        unused = unused || (last < 0 && who > 0);
-        branch_with(exact, state, *task, who, apply);
+        if (last >= 0 && (exact->tasks[last].taint & waiting) != 0)
+            branch_with(exact, state, *task, who, apply);
+        else if (first < 0 || exact_free(exact, state, who) < exact_free(exact, state, first))
+            first = who;
     }
+    if (first >= 0 && !exact->stopped)
+        branch_with(exact, state, *task, first, apply);
 }
 
 static void
@@ -195,13 +179,12 @@ branch_loads(Exact *exact, ExactState *state, int furnace, SessionLoad *what, in
             branch_charge(exact, state, furnace, what);
         return;
     }
-    int left = floor->kinds[kind].metal == what->metal
-                   ? exact->counts[kind] - state->allotted[kind]
-                   : 0;
+    int left = floor->kinds[kind].metal == what->metal ? exact->counts[kind] - state->allotted[kind]
+                                                       : 0;
     for (int n = left; n >= 0; n--) {
         what->count[kind] = n;
-        if (n == 0 || (session_load_suits(floor, what, furnace) &&
-                       session_load_is_possible(floor, what)))
+        if (n == 0 ||
+            (session_load_suits(floor, what, furnace) && session_load_is_possible(floor, what)))
             branch_loads(exact, state, furnace, what, kind + 1);
     }
     what->count[kind] = 0;
@@ -353,62 +336,6 @@ branch_shake_outs(Exact *exact, const ExactState *state)
     }
 }
 
-// Hands for what is left, shared evenly, and furnaces likewise: nothing ends sooner.
-static double
-find_bound(const Exact *exact, const ExactState *state)
-{
-    const SessionFloor *floor = exact->floor;
-    double from = get_last_start(state), hands = 0.0, furnaces = 0.0, bound = 0.0;
-    for (int i = 0; i < exact->n_moulds; i++) {
-        const ExactMould *mould = &state->moulds[i];
-        double chain = 0.0;
-        for (int s = mould->steps; s < 4; s++)
-            chain += floor->kinds[mould->kind].ram[s];
-        hands += chain + (mould->load < 0 ? floor->kinds[mould->kind].pour : 0.0);
-        if (mould->load < 0)
-            bound = MAX(bound, from + chain + floor->kinds[mould->kind].pour +
-                                   (chain > 0 ? floor->skim : 0.0));
-    }
-    for (int m = 0; m < floor->n_metals; m++) {
-        double kg = 0.0, holds = 0.0, melt = INFINITY;
-        for (int f = 0; f < floor->n_furnaces; f++) {
-            holds = MAX(holds, floor->furnaces[f].holds[m]);
-            if (floor->furnaces[f].holds[m] > 0.0)
-                melt = MIN(melt, floor->furnaces[f].melt[m]);
-        }
-        for (int k = 0; k < floor->n_kinds; k++) {
-            int left = floor->kinds[k].metal == m ? exact->counts[k] - state->allotted[k] : 0;
-            kg += left * floor->kinds[k].kg;
-            furnaces += left * floor->kinds[k].pour;
-        }
-        double loads = kg > 0.0 ? ceil(kg / holds - 1e-9) : 0.0;
-        hands += loads * (floor->charge + floor->skim);
-        furnaces += loads * (floor->charge + floor->skim) + (kg > 0.0 ? kg * melt : 0.0);
-    }
-    for (int f = 0; f < floor->n_furnaces; f++) {
-        double free = floor->set_up + floor->furnaces[f].warm_up;
-        if (state->in_furnace[f] >= 0) {
-            const ExactLoad *load = &state->loads[state->in_furnace[f]];
-            free = exact_end(exact, state, load->charge) + load->melt + floor->skim;
-            for (int k = 0; k < floor->n_kinds; k++)
-                free += load->what.count[k] * floor->kinds[k].pour;
-            hands += floor->skim;
-            bound = MAX(bound, free);
-        } else if (state->furnaces[f] >= 0) {
-            free = exact_end(exact, state, state->furnaces[f]);
-        }
-        furnaces += free;
-    }
-    for (int who = 0; who < exact->people; who++)
-        hands += MAX(get_free(exact, state, who), from);
-    gboolean charges = FALSE;
-    for (int k = 0; k < floor->n_kinds; k++)
-        charges = charges || state->allotted[k] < exact->counts[k];
-    if (charges)
-        bound = MAX(bound, furnaces / floor->n_furnaces);
-    return MAX(bound, hands / exact->people);
-}
-
 static gboolean
 is_done(const Exact *exact, const ExactState *state)
 {
@@ -443,12 +370,13 @@ search(Exact *exact, const ExactState *state)
         exact->stopped = TRUE;
     if (exact->nodes % 256 == 0 && progress_stopped(exact->progress))
         exact->stopped = exact->cancelled = TRUE;
-    if (exact->stopped || find_bound(exact, state) >= exact->until - TIE)
+    if (exact->stopped || exact_bound(exact, state) >= exact->until - TIE ||
+        exact_was_seen(exact, state))
         return;
     branch_taps(exact, state);
-    branch_charges(exact, state);
     branch_steps(exact, state);
     branch_begin(exact, state);
+    branch_charges(exact, state);
     branch_shake_outs(exact, state);
 }
 
@@ -484,6 +412,8 @@ session_exact(const SessionFloor *floor, const int *counts, double least, Sessio
 {
     g_return_val_if_fail(session_exact_is_small(floor, counts) && result, FALSE);
     g_autofree Exact *exact = g_new0(Exact, 1);
+    g_autofree guint64 *seen = g_new0(guint64, EXACT_SEEN);
+    exact->seen = seen;
     exact->floor = floor;
     exact->counts = counts;
     exact->progress = progress;

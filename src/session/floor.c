@@ -144,11 +144,10 @@ check_times(const SessionFloor *floor, GError **error)
                                    _("give a time of 0 or more"), _("%g s is no time"),
                                    times[i].time);
     if (floor->set_up + floor->closing >= floor->hours)
-        return base_error_setf(
-            error, BASE_ERROR_VALUE, NULL, _("hours in a session"),
-            _("give more hours, or less for setting up and closing"),
-            _("%g min of setting up and closing leave nothing of %g min"),
-            (floor->set_up + floor->closing) / 60.0, floor->hours / 60.0);
+        return base_error_setf(error, BASE_ERROR_VALUE, NULL, _("hours in a session"),
+                               _("give more hours, or less for setting up and closing"),
+                               _("%g min of setting up and closing leave nothing of %g min"),
+                               (floor->set_up + floor->closing) / 60.0, floor->hours / 60.0);
     if (!(floor->light_to > floor->light_from) || !(floor->sand_rest >= 0.0) ||
         !(floor->sand_ready >= 0.0))
         return refuse(error, _("daylight and sand"),

@@ -126,8 +126,7 @@ is_needed(const Lay *lay, const LayMould *mould)
 {
     if (lay->first_mould[lay->floor->kinds[mould->kind].box] >= 0)
         return TRUE;
-    if (lay->not_begun > 0 && isfinite(lay->floor->sand_ready) &&
-        isfinite(lay->floor->sand_rest))
+    if (lay->not_begun > 0 && isfinite(lay->floor->sand_ready) && isfinite(lay->floor->sand_rest))
         return TRUE;
     if (lay->n_places >= lay->n_moulds)
         return FALSE;

@@ -19,12 +19,12 @@ typedef struct {
 } LayMould;
 
 typedef struct {
-    int furnace;     // -1: not charged
-    int first, n;    // its moulds
-    int poured;      // how many of them
+    int furnace;  // -1: not charged
+    int first, n; // its moulds
+    int poured;   // how many of them
     gboolean skimmed;
-    double molten;   // INFINITY before it is charged
-    double ready;    // when its next pour may begin, once skimmed
+    double molten; // INFINITY before it is charged
+    double ready;  // when its next pour may begin, once skimmed
 } LayLoad;
 
 typedef struct {
@@ -41,9 +41,9 @@ typedef struct {
     LayMould *moulds;
     LayLoad *loads;
     LayFurnace furnaces[SESSION_MOST_FURNACES];
-    double hands[SESSION_MOST_PEOPLE]; // when each pair is free
-    double *boxes[SESSION_MOST_BOX_KINDS]; // when each is empty; INFINITY while taken
-    int box_base[SESSION_MOST_BOX_KINDS];  // number of the first of the kind among all
+    double hands[SESSION_MOST_PEOPLE];       // when each pair is free
+    double *boxes[SESSION_MOST_BOX_KINDS];   // when each is empty; INFINITY while taken
+    int box_base[SESSION_MOST_BOX_KINDS];    // number of the first of the kind among all
     int first_mould[SESSION_MOST_BOX_KINDS]; // first not begun of each kind of box, or -1
     int n_benches, n_places;
     double *benches, *places; // as boxes

@@ -177,8 +177,8 @@ typedef struct {
     const SessionAlike *alike;
     int n_alike;
     SessionMip *mip;
-    int time;    // column
-    int pattern; // column of the first
+    int time;                                              // column
+    int pattern;                                           // column of the first
     int moulds[SESSION_MOST_FURNACES][SESSION_MOST_KINDS]; // columns; 0: none
 } Programme;
 
@@ -201,9 +201,8 @@ write_programme(Programme *p)
         session_mip_set(p->mip, rows[pattern->alike], column, get_load_time(floor));
     }
     for (int kind = 0; kind < floor->n_kinds; kind++) {
-        int all = p->counts[kind] > 0
-                      ? session_mip_row(p->mip, p->counts[kind], p->counts[kind])
-                      : 0;
+        int all = p->counts[kind] > 0 ? session_mip_row(p->mip, p->counts[kind], p->counts[kind])
+                                      : 0;
         for (int a = 0; a < p->n_alike && all; a++) {
             int column = session_mip_column(p->mip, 0.0, p->counts[kind], 0.0, TRUE);
             int room = session_mip_row(p->mip, -INFINITY, 0.0);
@@ -215,8 +214,7 @@ write_programme(Programme *p)
             for (guint i = 0; i < p->patterns->len; i++) {
                 const SessionPattern *pattern = &g_array_index(p->patterns, SessionPattern, i);
                 if (pattern->alike == a && pattern->load.count[kind] > 0)
-                    session_mip_set(p->mip, room, p->pattern + (int)i,
-                                    -pattern->load.count[kind]);
+                    session_mip_set(p->mip, room, p->pattern + (int)i, -pattern->load.count[kind]);
             }
         }
     }
@@ -279,8 +277,8 @@ pack_patterns(const SessionFloor *floor, const int *counts, int most, const Sess
     *cancelled = end == SESSION_MIP_CANCELLED;
     if (end != SESSION_MIP_BEST && end != SESSION_MIP_STOPPED)
         return NULL;
-    SessionPacking *packing = new_packing(
-        end == SESSION_MIP_BEST ? SESSION_PACK_PATTERNS : SESSION_PACK_STOPPED);
+    SessionPacking *packing = new_packing(end == SESSION_MIP_BEST ? SESSION_PACK_PATTERNS
+                                                                  : SESSION_PACK_STOPPED);
     read_programme(&programme, packing);
     return packing;
 }

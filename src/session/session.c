@@ -121,9 +121,9 @@ try_packing(const Trial *trial, SessionGoal goal, gboolean first, SessionPlan **
             if (!progress_check(progress, error))
                 return FALSE;
             SessionWay way = session_way(i);
-            g_autoptr(SessionPlan)
-                session = session_lay(trial->floor, (const SessionLoad *)(gpointer)loads->data,
-                                      loads->len, &way, NULL, first);
+            g_autoptr(SessionPlan) session = session_lay(trial->floor,
+                                                         (const SessionLoad *)(gpointer)loads->data,
+                                                         loads->len, &way, NULL, first);
             if (!session || (*best && !is_better(session, *best, goal)))
                 continue;
             session->packed = trial->packing->how;
@@ -146,7 +146,7 @@ try_sizes(const SessionFloor *floor, const int *counts, SessionGoal goal, gboole
     int sizes = moulds > MANY_MOULDS ? 1 : MIN(largest, MOST_SIZES);
     for (int i = 0; i < sizes && !(first && *best); i++) {
         g_autoptr(SessionPacking)
-            packing = session_pack(floor, counts, largest - i, progress, error);
+                      packing = session_pack(floor, counts, largest - i, progress, error);
         if (!packing)
             return FALSE;
         Trial trial = make_trial(floor, packing, moulds > MANY_MOULDS);
@@ -263,7 +263,7 @@ make_sequence(const SessionFloor *floor, const SessionBound *bound, gboolean by_
     if (by_load) {
         int largest = MAX(session_pack_largest(floor), 1);
         g_autoptr(SessionPacking)
-            packing = session_pack(floor, bound->counts, largest, progress, error);
+                      packing = session_pack(floor, bound->counts, largest, progress, error);
         if (!packing)
             return FALSE;
         for (guint i = 0; i < packing->loads->len; i++)

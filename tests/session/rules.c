@@ -157,8 +157,8 @@ check_boxes(const Look *look, GArray *changes)
         for (int box = base; box < base + look->floor->boxes[k]; box++) {
             for (int i = 0; i < look->n_moulds; i++) {
                 const Seen *seen = &look->moulds[i];
-                const SessionMould *kind = &look->floor->kinds[find_kind(look->floor,
-                                                                         seen->pour->job)];
+                const SessionMould *kind = &look->floor
+                                                ->kinds[find_kind(look->floor, seen->pour->job)];
                 if (seen->pour->box != box)
                     continue;
                 g_assert_cmpint(kind->box, ==, k);

@@ -10,8 +10,7 @@ G_BEGIN_DECLS
 // Fails the test unless every rule holds. The plan may be out of the hours.
 void rules_check(const SessionFloor *floor, const SessionPlan *plan);
 // The same for bare tasks of the whole day; `from`: what began before it was as it was.
-void rules_check_tasks(const SessionFloor *floor, const SessionTask *tasks, guint n,
-                       double from);
+void rules_check_tasks(const SessionFloor *floor, const SessionTask *tasks, guint n, double from);
 // Keys are all different and say what the task is; what comes after something starts after it ends.
 void rules_check_names(const SessionTask *tasks, guint n);
 

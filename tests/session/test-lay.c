@@ -27,9 +27,9 @@ test_every_way(void)
         g_autoptr(SessionPacking) packing = session_pack(&floor, counts, most, NULL, NULL);
         g_assert_nonnull(packing);
         SessionWay way = session_way(i % SESSION_WAYS);
-        g_autoptr(SessionPlan)
-            plan = session_lay(&floor, (const SessionLoad *)(gpointer)packing->loads->data,
-                               packing->loads->len, &way, NULL, FALSE);
+        g_autoptr(SessionPlan) plan = session_lay(
+            &floor, (const SessionLoad *)(gpointer)packing->loads->data, packing->loads->len, &way,
+            NULL, FALSE);
         // Only want of light or of sand for good keeps a load from being poured.
         g_assert_true(plan || isfinite(floor.light_to) || isinf(floor.sand_rest));
         if (!plan)
@@ -57,14 +57,14 @@ test_most(void)
         if (most.moulds == 0)
             continue;
         poured++;
-        g_autoptr(SessionPlan)
-            plan = session_floor_plan(&floor, most.counts, SESSION_CALM, TRUE, NULL, NULL);
+        g_autoptr(SessionPlan) plan = session_floor_plan(&floor, most.counts, SESSION_CALM, TRUE,
+                                                         NULL, NULL);
         rules_check(&floor, plan);
         g_assert_true(plan->within);
         g_assert_cmpint(plan->flasks, ==, most.moulds);
         check_close(plan->worth, most.worth, 1e-9, "what was promised");
-        g_autoptr(SessionPlan)
-            soon = session_floor_plan(&floor, most.counts, SESSION_SOON, FALSE, NULL, NULL);
+        g_autoptr(SessionPlan) soon = session_floor_plan(&floor, most.counts, SESSION_SOON, FALSE,
+                                                         NULL, NULL);
         rules_check(&floor, soon);
         g_assert_cmpfloat(soon->last_pour, <=, plan->last_pour + 1e-6);
     }
@@ -81,8 +81,8 @@ test_pins(void)
         floor.light_to = floor.sand_ready = INFINITY;
         int counts[SESSION_MOST_KINDS];
         random_counts(rand, &floor, counts);
-        static const TaskKind kinds[] = {TASK_RAM_DRAG, TASK_DRAW, TASK_SHUT, TASK_CHARGE,
-                                         TASK_SKIM,     TASK_POUR, TASK_MELT, TASK_SHAKE_OUT,
+        static const TaskKind kinds[] = {TASK_RAM_DRAG, TASK_DRAW,  TASK_SHUT,  TASK_CHARGE,
+                                         TASK_SKIM,     TASK_POUR,  TASK_MELT,  TASK_SHAKE_OUT,
                                          TASK_WARM_UP,  TASK_CLOSE, TASK_SET_UP};
         SessionPin pins[3];
         for (int j = 0; j < 3; j++) {
@@ -95,12 +95,12 @@ test_pins(void)
         }
         floor.pins = pins;
         floor.n_pins = 3;
-        g_autoptr(SessionPacking)
-            packing = session_pack(&floor, counts, session_pack_largest(&floor), NULL, NULL);
+        g_autoptr(SessionPacking) packing = session_pack(&floor, counts,
+                                                         session_pack_largest(&floor), NULL, NULL);
         SessionWay way = session_way(i % SESSION_WAYS);
-        g_autoptr(SessionPlan)
-            plan = session_lay(&floor, (const SessionLoad *)(gpointer)packing->loads->data,
-                               packing->loads->len, &way, NULL, FALSE);
+        g_autoptr(SessionPlan) plan = session_lay(
+            &floor, (const SessionLoad *)(gpointer)packing->loads->data, packing->loads->len, &way,
+            NULL, FALSE);
         g_assert_nonnull(plan);
         rules_check(&floor, plan);
     }
