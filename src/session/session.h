@@ -49,7 +49,8 @@ typedef struct {
     double shake_out;       // person, a flask
     int people, boxes;      // pairs of hands; physical flasks
     int flasks_per_load;    // the most one charge fills
-    int benches, places;    // moulding benches, cooling places; 0: as many as are asked for
+    int benches;            // moulding benches; 0: one for each pair of hands
+    int places;             // cooling places; 0: as many as are asked for
     double share[4];        // of ramming: drag, cope, draw, shut; all 0: SESSION_SHARE_*
     const SessionPin *pins; // borrowed
     guint n_pins;

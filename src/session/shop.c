@@ -30,7 +30,7 @@ session_shop_floor(const SessionShop *shop)
     floor.charge = shop->charge;
     floor.skim = shop->skim;
     floor.people = shop->people;
-    floor.benches = shop->benches > 0 ? shop->benches : floor.benches;
+    floor.benches = shop->benches > 0 ? shop->benches : shop->people;
     floor.places = shop->places > 0 ? shop->places : floor.places;
     floor.pins = shop->pins;
     floor.n_pins = shop->n_pins;
