@@ -73,6 +73,8 @@ session_load_kg(const SessionFloor *floor, const SessionLoad *load)
 double
 session_load_melt(const SessionFloor *floor, const SessionLoad *load, int furnace)
 {
+    if (load->only > 0)
+        return load->melt;
     return session_load_kg(floor, load) * floor->furnaces[furnace].melt[load->metal];
 }
 
@@ -80,6 +82,8 @@ gboolean
 session_load_suits(const SessionFloor *floor, const SessionLoad *load, int furnace)
 {
     double holds = floor->furnaces[furnace].holds[load->metal];
+    if (load->only > 0)
+        return load->only == furnace + 1;
     return holds > 0.0 && session_load_kg(floor, load) <= holds * (1.0 + ROUNDING);
 }
 

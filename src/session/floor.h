@@ -113,6 +113,8 @@ double session_floor_pin(const SessionFloor *floor, TaskKind kind, int number);
 typedef struct {
     int metal;
     int count[SESSION_MOST_KINDS];
+    int only;    // the one furnace it goes into, from 1, where it is known to fit; 0: any
+    double melt; // s it takes there; used only with `only`
 } SessionLoad;
 
 int session_load_moulds(const SessionFloor *floor, const SessionLoad *load);
