@@ -259,10 +259,17 @@ session_floor_check_kind(const SessionFloor *floor, int kind, GError **error)
 }
 
 gboolean
+session_floor_check_shop(const SessionFloor *floor, GError **error)
+{
+    g_return_val_if_fail(floor, FALSE);
+    return check_times(floor, error) && check_counts(floor, error);
+}
+
+gboolean
 session_floor_check(const SessionFloor *floor, GError **error)
 {
     g_return_val_if_fail(floor, FALSE);
-    if (!check_times(floor, error) || !check_counts(floor, error))
+    if (!session_floor_check_shop(floor, error))
         return FALSE;
     if (floor->n_kinds < 1)
         return refuse(error, _("moulds"), _("there is nothing to mould"), _("choose a job"));

@@ -96,6 +96,9 @@ void session_floor_init(SessionFloor *floor);
 // crucible too small for one mould: then with what would do.
 gboolean session_floor_check(const SessionFloor *floor, GError **error);
 
+// The same without looking at the kinds of mould, of which there may be none.
+gboolean session_floor_check_shop(const SessionFloor *floor, GError **error);
+
 // The same for one kind: whether it can be poured at all on this floor.
 gboolean session_floor_check_kind(const SessionFloor *floor, int kind, GError **error);
 
