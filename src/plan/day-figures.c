@@ -170,7 +170,14 @@ add_gains(const Day *day, const SessionMost *most, FigureList *figures, Progress
           GError **error)
 {
     static const char *const in_gain[] = {"day.good_castings", NULL};
-    SessionGains gains;
+    SessionGains gains = {{0}};
+    if (most->moulds >= session_floor_wanted(&day->floor)) {
+        for (SessionMore i = 0; i < SESSION_MORE_COUNT; i++)
+            session_add_method(figures, &spec_gain[i], 0.0, in_gain);
+        figure_add_text(figures, &spec_bottleneck, _("nothing: all that is wanted is poured"),
+                        "day.good_castings", NULL);
+        return TRUE;
+    }
     if (!session_gains_find(&day->floor, most, &gains, progress, error))
         return FALSE;
     for (SessionMore i = 0; i < SESSION_MORE_COUNT; i++)

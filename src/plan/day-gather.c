@@ -121,7 +121,8 @@ find_melt(Day *day, guint furnace, guint crucible, guint job, GError **error)
     const Figure *rules = figure_list_find(figures, "melt.crucible_rules");
     double pourable = figure_list_value(figures, "melt.pourable");
     gboolean allowed = rules && rules->state != FIGURE_FAILS && rules->state != FIGURE_UNKNOWN;
-    melt->holds = allowed && pourable > 0.0 ? pourable : 0.0;
+    // A crucible that may hold the metal but gives none of it is too small, not forbidden.
+    melt->holds = allowed && isfinite(pourable) ? MAX(pourable, SESSION_LEAST_HOLDS) : 0.0;
     if (melt->result->flasks_per_load >= 1)
         melt->melt = melt->result->heat_time / (melt->result->flasks_per_load * kg);
     melt->warm_up = melt->result->warmup_time;

@@ -227,6 +227,10 @@ check_crucible(const SessionFloor *floor, const SessionMould *mould, GError **er
         return base_error_setf(error, BASE_ERROR_VALUE, NULL, get_name(mould->name),
                                _("take a crucible that bears it and has melted no other family"),
                                _("%s may go into none of the crucibles"), metal);
+    if (most <= SESSION_LEAST_HOLDS)
+        return base_error_setf(
+            error, BASE_ERROR_VALUE, NULL, get_name(mould->name), _("take a larger crucible"),
+            _("no crucible gives any %s once loss, heel and reserve are taken off"), metal);
     if (mould->kg > most * (1.0 + ROUNDING))
         return base_error_setf(
             error, BASE_ERROR_VALUE, NULL, get_name(mould->name),

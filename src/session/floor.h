@@ -35,6 +35,10 @@ G_BEGIN_DECLS
 // burns power. Common practice, no source. A session of one flask is exempt.
 #define SESSION_MOST_HELD 1800.0
 
+// kg: what a crucible gives that may hold a metal but has nothing left of it once loss, heel and
+// reserve are taken off.
+#define SESSION_LEAST_HOLDS 1e-6
+
 // A furnace with the crucible that stands in it all day.
 typedef struct {
     const char *name;                  // for messages; borrowed, may be NULL
