@@ -21,6 +21,15 @@ session_floor_init(SessionFloor *floor)
                             .places = G_MAXINT};
 }
 
+int
+session_count(const SessionFloor *floor, const int *counts)
+{
+    int moulds = 0;
+    for (int i = 0; i < floor->n_kinds; i++)
+        moulds += counts[i];
+    return moulds;
+}
+
 double
 session_mould_ram(const SessionMould *mould)
 {

@@ -109,6 +109,9 @@ gboolean session_floor_check_kind(const SessionFloor *floor, int kind, GError **
 // Moulds of all kinds wanted, at most SESSION_MOST_FLASKS.
 int session_floor_wanted(const SessionFloor *floor);
 
+// How many moulds `counts` of each kind are.
+int session_count(const SessionFloor *floor, const int *counts);
+
 // Hands for one mould, in all: ramming, pouring. Without shaking out.
 double session_mould_work(const SessionMould *mould);
 double session_mould_ram(const SessionMould *mould);

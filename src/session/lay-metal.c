@@ -76,7 +76,7 @@ find_next_load(const Lay *lay, int furnace)
 }
 
 typedef struct {
-    int moulds;       // of the load, not begun
+    int moulds;       // of the load and those before it, not begun
     double ram;       // hands they take
     gboolean has_box; // there is an empty box for each
 } OpenMoulds;
@@ -86,8 +86,12 @@ count_open(const Lay *lay, const LayLoad *load)
 {
     OpenMoulds open = {.has_box = TRUE};
     int short_of[SESSION_MOST_BOX_KINDS] = {0};
-    for (int i = 0; i < load->n; i++) {
-        const LayMould *mould = &lay->moulds[load->first + i];
+    int first = load->first;
+    for (int k = 0; k < lay->floor->n_boxes; k++)
+        if (lay->first_mould[k] >= 0)
+            first = MIN(first, lay->first_mould[k]);
+    for (int i = first; i < load->first + load->n; i++) {
+        const LayMould *mould = &lay->moulds[i];
         if (mould->step > 0)
             continue;
         const SessionMould *kind = &lay->floor->kinds[mould->kind];
@@ -116,6 +120,8 @@ lay_find_charge_time(const Lay *lay, int furnace, gboolean strict)
     if (lay->way->patience == 0)
         return ready;
     const LayLoad *load = &lay->loads[next];
+    if (lay->way->patience == 3)
+        return MAX(ready, find_load_shut(lay, load, TRUE));
     double melt = floor->charge + session_load_melt(floor, &lay->what[next], furnace);
     if (isfinite(find_load_shut(lay, load, FALSE))) {
         double shut = find_load_shut(lay, load, strict);

@@ -16,9 +16,10 @@
 SessionWay
 session_way(guint index)
 {
-    return (SessionWay){.patience = 2 - (int)(index / 3 % 3),
+    static const int patience[] = {2, 1, 0, 3};
+    return (SessionWay){.patience = patience[index / 3 % 4],
                         .foresight = (int)(index % 3),
-                        .shake_first = index / 9 % 2};
+                        .shake_first = index / 12 % 2};
 }
 
 // Gives work to every free pair of hands. What one begins can call for another, so it goes round

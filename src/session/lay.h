@@ -30,7 +30,7 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(SessionPlan, session_plan_free)
 // How hands choose.
 typedef struct {
     int patience;         // 0: a load is charged at once; 1: just before its last moulds are begun;
-                          // 2: so that they will be shut when it is molten
+                          // 2: so that they will be shut when it is molten; 3: when all are shut
     int foresight;        // 0: hands take what is at hand; 1: they wait for a pour that falls
                           // within the next piece of work; 2: for a charge too
     gboolean shake_first; // shake out what is cool before ramming
@@ -39,7 +39,7 @@ typedef struct {
 } SessionWay;
 
 // A fixed number of ways, by index.
-#define SESSION_WAYS 18
+#define SESSION_WAYS 24
 SessionWay session_way(guint index);
 
 // What has happened already, to plan the rest from.

@@ -6,7 +6,7 @@
 #include <math.h>
 
 // Nodes of the search, and pivots of one linear program.
-#define MOST_NODES 1500
+#define MOST_NODES 400
 #define MOST_PIVOTS 20000
 
 struct SessionMip {
