@@ -15,6 +15,7 @@
 // sessions have room to spare and would take long.
 #define MOST_SIZES 8
 #define MANY_MOULDS 60
+#define MANY_MIXED 24 // of several kinds or in several furnaces, where there is more to try
 #define MANY_WAYS 12
 
 // One packing in all its orders.
@@ -112,16 +113,17 @@ try_sizes(const SessionFloor *floor, const int *counts, SessionGoal goal, gboole
 {
     int moulds = session_count(floor, counts);
     int largest = MIN(session_pack_largest(floor), moulds);
-    int sizes = moulds > MANY_MOULDS ? 1 : MIN(largest, MOST_SIZES);
-    // Then loads that take a half and a third of the boxes, where several are on the way at once.
+    // Loads that take a half and a third of the boxes too, where several are on the way at once.
     gboolean shared = floor->n_kinds > 1 || floor->n_furnaces > 1;
+    gboolean many = moulds > (shared ? MANY_MIXED : MANY_MOULDS);
+    int sizes = many ? 1 : MIN(largest, MOST_SIZES);
     for (int i = 0; i < sizes + (shared ? 2 : 0) && !(first && *best); i++) {
         int share = i < sizes ? 1 : i - sizes + 2, most = share > 1 ? largest : largest - i;
         g_autoptr(SessionPacking)
                       packing = pack_shared(floor, counts, most, share, progress, error);
         if (!packing)
             return FALSE;
-        Trial trial = make_trial(floor, packing, moulds > MANY_MOULDS);
+        Trial trial = make_trial(floor, packing, many);
         if (!try_packing(&trial, goal, first, best, progress, error))
             return FALSE;
     }
