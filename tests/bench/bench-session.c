@@ -136,6 +136,7 @@ measure_plain(void)
         g_assert_true(session_plan_most(&shop, &flasks, NULL, NULL));
         g_autoptr(SessionPlan) plan = session_plan_of(&shop, flasks, TRUE, NULL, NULL);
         timing_add(&timing, start);
+        g_assert_cmpint(plan->flasks, ==, flasks);
     }
     printf("the plain session of one job: %d flasks, at most %d, %.4f s\n", flasks,
            session_plan_bound(&shop), timing_median(timing.processor, timing.n));
