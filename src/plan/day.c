@@ -69,12 +69,10 @@ describe_shop(const Day *day, SessionResult *session)
     session->benches = floor->benches;
     session->places = floor->places < 10000 ? floor->places : 0;
     session->confidence = session->good_rate = session->last_length = NAN;
-    for (int kind = 0; kind < floor->n_boxes; kind++)
+    for (int kind = 0; kind < floor->n_boxes; kind++) {
+        session->boxes_of_kind[kind] = floor->boxes[kind];
         session->boxes += floor->boxes[kind];
-    session->box_kinds = g_new0(int, MAX(session->boxes, 1));
-    for (int kind = 0, box = 0; kind < floor->n_boxes; kind++)
-        for (int i = 0; i < floor->boxes[kind]; i++)
-            session->box_kinds[box++] = kind;
+    }
     session->jobs = g_new0(char *, day->n_jobs + 1);
     for (guint j = 0; j < day->n_jobs; j++)
         session->jobs[j] = g_strdup(day->jobs[j].job);

@@ -25,7 +25,6 @@ G_BEGIN_DECLS
 #define SESSION_MOST_KINDS 24
 #define SESSION_MOST_METALS 8
 #define SESSION_MOST_FURNACES 8
-#define SESSION_MOST_BOX_KINDS 16
 #define SESSION_MOST_PEOPLE 16
 
 // More flasks in a session than this are not planned; it bounds the time a book can ask for.

@@ -197,11 +197,17 @@ find_boxes(Rebuilding *r, GError **error)
     int boxes = r->plan->boxes;
     if (boxes < 0 || boxes > 10000)
         return refuse(error, "it has too many flasks");
+    int kind = 0, last = 0; // the kind the box is of, and the first box behind it
+    gboolean alike = TRUE;
+    for (int k = 0; k < SESSION_MOST_BOX_KINDS; k++)
+        alike = alike && r->plan->boxes_of_kind[k] == 0;
+    last = alike ? boxes : r->plan->boxes_of_kind[0];
     for (int box = 0; box < boxes; box++) {
-        int kind = r->plan->box_kinds ? r->plan->box_kinds[box] : 0;
-        if (kind < 0 || kind >= SESSION_MOST_BOX_KINDS)
-            return refuse(error, "it has too many kinds of flask");
-        made->floor.n_boxes = MAX(made->floor.n_boxes, kind + 1);
+        while (box >= last && kind + 1 < SESSION_MOST_BOX_KINDS) {
+            kind++;
+            last += MAX(r->plan->boxes_of_kind[kind], 0);
+        }
+        made->floor.n_boxes = kind + 1;
         g_array_append_val(made->box_kind, kind);
         g_array_append_val(made->box_at, made->floor.boxes[kind]);
         made->floor.boxes[kind]++;
@@ -212,13 +218,11 @@ find_boxes(Rebuilding *r, GError **error)
             continue;
         if (task->box < 0 || task->box >= boxes)
             return refuse(error, "a mould stands in a flask that is not there");
-        int kind = g_array_index(made->box_kind, int, task->box);
-        made->floor.kinds[find_kind(r, task->job)].box = kind;
+        made->floor.kinds[find_kind(r, task->job)].box = g_array_index(made->box_kind, int,
+                                                                       task->box);
     }
-    for (int kind = 0; kind < made->floor.n_boxes; kind++)
-        for (int box = 0; box < boxes; box++)
-            if (g_array_index(made->box_kind, int, box) == kind)
-                g_array_append_val(made->box_of, box);
+    for (int box = 0; box < boxes; box++)
+        g_array_append_val(made->box_of, box);
     return TRUE;
 }
 

@@ -16,7 +16,6 @@ clear_result(gpointer data)
     g_free(result->tasks);
     g_free(result->curve);
     g_free(result->bottleneck);
-    g_free(result->box_kinds);
     g_strfreev(result->jobs);
 }
 
@@ -73,9 +72,6 @@ session_result_again(const SessionResult *before, SessionPlan *plan)
     *result = *before;
     result->jobs = g_strdupv(before->jobs);
     result->bottleneck = g_strdup(before->bottleneck);
-    result->box_kinds = before->box_kinds
-                            ? g_memdup2(before->box_kinds, sizeof(int) * (gsize)before->boxes)
-                            : NULL;
     result->curve = NULL;
     result->n_curve = 0;
     session_result_take(result, plan);

@@ -156,10 +156,10 @@ measure_replan(void)
     result->people = floor.people;
     result->furnaces = floor.n_furnaces;
     result->benches = floor.benches;
-    result->box_kinds = g_new0(int, 35);
-    for (int kind = 0; kind < 3; kind++)
-        for (int i = 0; i < floor.boxes[kind]; i++)
-            result->box_kinds[result->boxes++] = kind;
+    for (int kind = 0; kind < 3; kind++) {
+        result->boxes_of_kind[kind] = floor.boxes[kind];
+        result->boxes += floor.boxes[kind];
+    }
     session_result_take(result, plan);
     g_autoptr(GArray) done = g_array_new(FALSE, FALSE, sizeof(SessionDone));
     double now = result->length / 2;

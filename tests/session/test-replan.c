@@ -30,10 +30,10 @@ make_day(GRand *rand, Day *day)
     day->plan->furnaces = day->floor.n_furnaces;
     day->plan->benches = day->floor.benches < 1000 ? day->floor.benches : 0;
     day->plan->places = day->floor.places < 1000 ? day->floor.places : 0;
-    day->plan->box_kinds = g_new0(int, 64);
-    for (int i = 0; i < day->floor.n_boxes; i++)
-        for (int j = 0; j < day->floor.boxes[i]; j++)
-            day->plan->box_kinds[day->plan->boxes++] = i;
+    for (int i = 0; i < day->floor.n_boxes; i++) {
+        day->plan->boxes_of_kind[i] = day->floor.boxes[i];
+        day->plan->boxes += day->floor.boxes[i];
+    }
     session_result_take(day->plan, plan);
     return TRUE;
 }
