@@ -8,21 +8,40 @@
 #include "session/batch-figures.h"
 #include "session/curve.h"
 #include "session/idle-figures.h"
+#include "session/needs.h"
 #include "session/pinned.h"
 #include "session/result.h"
 #include "session/session-figures.h"
 
-const char *const session_reads[] = {"shop.hours",         "shop.set_up",
-                                     "shop.closing",       "shop.ambient",
-                                     "shop.benches",       "shop.cooling_places",
-                                     "people.count",       "people.ram_time",
-                                     "people.share_drag",  "people.share_cope",
-                                     "people.share_draw",  "people.share_shut",
-                                     "people.charge_time", "people.skim_time",
-                                     "people.pour_time",   "people.shake_out_time",
-                                     "flask.count",        "job.quantity",
-                                     "job.confidence",     "job.good_rate",
-                                     "job.pins",           NULL};
+const char *const session_reads[] = {"shop.hours",
+                                     "shop.set_up",
+                                     "shop.closing",
+                                     "shop.ambient",
+                                     "shop.benches",
+                                     "shop.cooling_places",
+                                     "people.count",
+                                     "people.ram_time",
+                                     "people.share_drag",
+                                     "people.share_cope",
+                                     "people.share_draw",
+                                     "people.share_shut",
+                                     "people.charge_time",
+                                     "people.skim_time",
+                                     "people.pour_time",
+                                     "people.shake_out_time",
+                                     "flask.count",
+                                     "job.quantity",
+                                     "job.confidence",
+                                     "job.good_rate",
+                                     "job.pins",
+                                     "crucible.counts",
+                                     "crucible.firings",
+                                     "crucible.risk",
+                                     "crucible.spares",
+                                     "crucible.delivery",
+                                     "cruciblekind.firings_min",
+                                     "cruciblekind.firings_max",
+                                     NULL};
 
 static int
 get_count(const FigureList *figures, const char *id)
@@ -213,6 +232,7 @@ session_stage(const Inputs *inputs, const LearnResult *learn, const MouldLayout 
         result->castings = result->flasks * (int)layout->n_cavities;
     }
     result->sessions = session_add_count(figures);
+    session_add_needs(inputs, figures);
     if (!plan_last(&shop, result, figures, progress, error))
         return NULL;
     return g_steal_pointer(&result);
