@@ -9,6 +9,7 @@
 
 #include "base/error.h"
 #include "book/lots.h"
+#include "book/pins.h"
 #include "book/placement.h"
 
 const Field *
@@ -165,6 +166,13 @@ check_placement(const char *text, const UnitSet *units, GError **error)
 }
 
 static gboolean
+check_pins(const char *text, const UnitSet *units, GError **error)
+{
+    g_autoptr(GArray) pins = pins_read(text, units, error);
+    return pins != NULL;
+}
+
+static gboolean
 check_lots(const char *text, const UnitSet *units, const Tables *tables, GError **error)
 {
     g_autoptr(GArray) lots = lots_read(text, units, tables, error);
@@ -235,6 +243,8 @@ field_check(const Field *field, const char *typed, const UnitSet *units, const T
         good = check_words(field, text, error);
         if (good && strcmp(field->path, "job.placement") == 0)
             good = check_placement(text, units, error);
+        if (good && strcmp(field->path, "job.pins") == 0)
+            good = check_pins(text, units, error);
         if (good && strcmp(field->path, "shop.stock") == 0)
             good = check_lots(text, units, tables, error);
         break;
