@@ -13,11 +13,10 @@ typedef struct {
     const CalendarJob *jobs;
     guint n;
     const GArray *days;
-    CalendarFit fit;
+    CalendarMost most;
     gpointer data;
     Progress *progress;
     GError **error;
-    int *hint; // flasks of each job the last session took, where a search for the most begins
 } Filling;
 
 static void
@@ -74,39 +73,16 @@ order_by_due(const CalendarJob *jobs, guint n)
     return order;
 }
 
-static gboolean
-ask(const Filling *filling, guint day, int *flasks, int job, int count, gboolean *fits)
-{
-    int before = flasks[job];
-    flasks[job] = count;
-    gboolean asked = progress_check(filling->progress, filling->error) &&
-                     filling->fit(filling->data, day, flasks, filling->n, fits, filling->progress,
-                                  filling->error);
-    flasks[job] = before;
-    return asked;
-}
-
-// Puts as many flasks of a job into the session as fit: `low` fit, `high` + 1 do not. The search
-// opens with what the last session took, since days are mostly alike.
+// Puts as many flasks of a job into the session as it holds beside what it has.
 static gboolean
 add_most(const Filling *filling, guint day, int *flasks, int job, int left)
 {
-    int low = 0, high = left, guess = filling->hint[job];
-    for (int step = 0; low < high; step++) {
-        int count = MIN(guess + step, high);
-        if (step > 1 || count <= low)
-            count = low + (high - low + 1) / 2;
-        gboolean fits = FALSE;
-        if (!ask(filling, day, flasks, job, count, &fits))
-            return FALSE;
-        if (fits)
-            low = count;
-        else
-            high = count - 1;
-    }
-    flasks[job] = low;
-    if (low > 0)
-        filling->hint[job] = low;
+    int most = 0;
+    if (!progress_check(filling->progress, filling->error) ||
+        !filling->most(filling->data, day, flasks, filling->n, (guint)job, left, &most,
+                       filling->progress, filling->error))
+        return FALSE;
+    flasks[job] = CLAMP(most, 0, left);
     return TRUE;
 }
 
@@ -308,12 +284,12 @@ improve(const Filling *filling, int *order, CalendarSessions kind, int least, Ca
 
 CalendarBatch *
 calendar_batch_make(const CalendarJob *jobs, guint n, const GArray *days, CalendarSessions kind,
-                    CalendarFit fit, gpointer data, Progress *progress, GError **error)
+                    CalendarMost most, gpointer data, Progress *progress, GError **error)
 {
-    g_return_val_if_fail((jobs || n == 0) && days && fit, NULL);
-    g_autofree int *order = order_by_due(jobs, n), *hint = g_new0(int, n + 1);
+    g_return_val_if_fail((jobs || n == 0) && days && most, NULL);
+    g_autofree int *order = order_by_due(jobs, n);
     g_autofree guint32 *alone = g_new0(guint32, n + 1);
-    Filling filling = {jobs, n, days, fit, data, progress, error, hint};
+    Filling filling = {jobs, n, days, most, data, progress, error};
     CalendarBatch *best = fill_days(&filling, order, n, NULL);
     int least;
     if (!best || !find_alone(&filling, alone, &least) ||

@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Which job is poured on which day. Knows jobs only as flasks to pour and a day they are due, and
-// asks whoever knows the shop what fits into one session.
+// asks whoever knows the shop how much one session holds.
 //
 // The flasks of the job due first are put into the first day as far as they go, then those of the
 // next job, and so on for every day. Where a session pours one job, and every day holds as much as
@@ -26,10 +26,11 @@ typedef struct {
     GArray *pours; // of CalendarPour, in order of job
 } CalendarSession;
 
-// Says in *fits whether so many flasks of each job (n of them) can be poured in one session on day
-// `day`. Fewer of any must fit where more do. FALSE with an error only when stopped or broken.
-typedef gboolean (*CalendarFit)(gpointer data, guint day, const int *flasks, guint n,
-                                gboolean *fits, Progress *progress, GError **error);
+// Says in *most how many flasks of `job`, at most `left`, one session on day `day` can pour beside
+// the flasks of all jobs (n of them) in `beside`, which it is known to pour. FALSE with an error
+// only when stopped or broken.
+typedef gboolean (*CalendarMost)(gpointer data, guint day, const int *beside, guint n, guint job,
+                                 int left, int *most, Progress *progress, GError **error);
 
 typedef enum {
     CALENDAR_UNPROVED, // another order may be better
@@ -60,9 +61,9 @@ typedef enum {
 } CalendarSessions;
 
 // Lays the jobs out over `days` (of CalendarDay, in order). NULL with an error only when stopped or
-// when `fit` fails.
+// when `most` fails.
 CalendarBatch *calendar_batch_make(const CalendarJob *jobs, guint n, const GArray *days,
-                                   CalendarSessions kind, CalendarFit fit, gpointer data,
+                                   CalendarSessions kind, CalendarMost most, gpointer data,
                                    Progress *progress, GError **error);
 
 G_END_DECLS
