@@ -39,9 +39,11 @@ batch_plan_of_length(const BatchDraft *draft, guint index, int length, GError **
         return plan_make(rest, job->id, draft->tables, draft->cache, draft->progress, error);
     g_autofree char *text = g_strdup_printf("%d min", length);
     g_autoptr(Book) changed = set_text(rest, NULL, "shop.hours", text, draft->tables, error);
-    return changed
-               ? plan_make(changed, job->id, draft->tables, draft->cache, draft->progress, error)
-               : NULL;
+    if (!changed) {
+        g_prefix_error(error, "shop.days: ");
+        return NULL;
+    }
+    return plan_make(changed, job->id, draft->tables, draft->cache, draft->progress, error);
 }
 
 // Why there are no flasks to plan with, as an error.

@@ -113,26 +113,42 @@ list_jobs(const BatchPlan *plan)
     return jobs;
 }
 
+// Is any flask of the job poured?
+static gboolean
+is_poured(const CalendarBatch *batch, guint job)
+{
+    for (guint i = 0; i < batch->sessions->len; i++) {
+        const GArray *pours = g_array_index(batch->sessions, CalendarSession, i).pours;
+        for (guint k = 0; k < pours->len; k++)
+            if (g_array_index(pours, CalendarPour, k).job == (int)job)
+                return TRUE;
+    }
+    return FALSE;
+}
+
 static gboolean
 check_whole(const BatchDraft *draft, const CalendarBatch *batch, GError **error)
 {
     const BatchPlan *plan = draft->plan;
+    guint days = draft->days->len;
     for (guint i = 0; i < plan->n_jobs; i++) {
-        if (plan->jobs[i].flasks == 0 || batch->done[i])
+        if (plan->jobs[i].flasks == 0 || batch->done[i] || batch->alone[i])
             continue;
-        guint days = draft->days->len;
-        if (batch->sessions->len > 0 && batch->alone[i])
-            break;
+        if (!is_poured(batch, i))
+            return base_error_set(error, BASE_ERROR_VALUE, NULL, plan->jobs[i].id,
+                                  _("not one flask of it can be poured in the hours of a free day"),
+                                  _("give longer hours, or see what the session lacks"));
         return base_error_setf(error, BASE_ERROR_VALUE, NULL, plan->jobs[i].id,
                                _("give longer hours or more free days"),
-                               ngettext("not enough of it can be poured on %u free day",
-                                        "not enough of it can be poured on %u free days", days),
+                               ngettext("not all of it can be poured on %u free day",
+                                        "not all of it can be poured on %u free days", days),
                                days);
     }
     return batch->whole || base_error_setf(error, BASE_ERROR_LIMIT, NULL, "shop.days",
                                            _("give more or longer free days"),
-                                           _("the jobs take more than the %u free days looked at"),
-                                           draft->days->len);
+                                           ngettext("the jobs take more than %u free day",
+                                                    "the jobs take more than %u free days", days),
+                                           days);
 }
 
 static gboolean
