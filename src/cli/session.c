@@ -28,6 +28,12 @@ any_check_fails(const BatchPlan *batch)
 }
 
 static gboolean
+lists_needs(const Options *options)
+{
+    return options->list && g_str_equal(options->list, "needs");
+}
+
+static gboolean
 read_from(const char *text, guint32 *day, GError **error)
 {
     g_autoptr(GError) own = NULL;
@@ -74,21 +80,26 @@ make_batch(const Book *book, const char *file, const Options *options, const Tab
 }
 
 static gboolean
-give(const BatchPlan *batch, const Book *book, const char *file, const Options *options,
-     GError **error)
+give(const BatchPlan *batch, const char *file, const Options *options, int alarm, GError **error)
 {
-    gboolean needs = options->list && g_str_equal(options->list, "needs");
-    int alarm;
-    if (!read_alarm(book, options->alarm, &alarm, error))
-        return FALSE;
     if (options->to)
-        return report_batch_write(batch, file, alarm, needs, options->to, options->replace, error);
+        return report_batch_write(batch, file, alarm, lists_needs(options), options->to,
+                                  options->replace, error);
     g_autofree char *text = options->json ? report_batch_json(batch) : report_batch_text(batch);
     if (options->json)
         printf("%s\n", text); // not g_print(), which would write it in the charset of the locale
     else
         g_print("%s", text);
     return TRUE;
+}
+
+// What can be seen to be wrong before the work is done.
+static gboolean
+check_early(const Book *book, const Options *options, int *alarm, GError **error)
+{
+    return read_alarm(book, options->alarm, alarm, error) &&
+           (!options->to ||
+            report_batch_check(options->to, lists_needs(options), options->replace, error));
 }
 
 static int
@@ -99,12 +110,14 @@ run(const char *file, const Options *options)
     if (!tables)
         return cli_fail(error);
     guint32 first;
+    int alarm;
     g_autoptr(Book) book = read_from(options->from, &first, &error)
                                ? store_read(file, tables, &error)
                                : NULL;
-    g_autoptr(BatchPlan) batch = book ? make_batch(book, file, options, tables, first, &error)
-                                      : NULL;
-    if (!batch || !give(batch, book, file, options, &error))
+    gboolean sound = book && check_early(book, options, &alarm, &error);
+    g_autoptr(BatchPlan) batch = sound ? make_batch(book, file, options, tables, first, &error)
+                                       : NULL;
+    if (!batch || !give(batch, file, options, alarm, &error))
         return cli_fail(error);
     return options->strict && any_check_fails(batch) ? CLI_CHECK_FAILS : CLI_DONE;
 }

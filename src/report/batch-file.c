@@ -183,12 +183,10 @@ name_book(const BatchPlan *batch, const char *path)
 }
 
 gboolean
-report_batch_write(const BatchPlan *batch, const char *book_path, int alarm, gboolean needs,
-                   const char *path, gboolean replace, GError **error)
+report_batch_check(const char *path, gboolean needs, gboolean replace, GError **error)
 {
-    g_return_val_if_fail(batch && path, FALSE);
-    g_autofree char *lower = g_ascii_strdown(path, -1), *text = NULL;
-    g_autofree char *book = name_book(batch, book_path);
+    g_return_val_if_fail(path, FALSE);
+    g_autofree char *lower = g_ascii_strdown(path, -1);
     gboolean ics = g_str_has_suffix(lower, ".ics"), csv = g_str_has_suffix(lower, ".csv");
     if (!csv && (needs || !ics))
         return base_error_set(error, BASE_ERROR_VALUE, path, NULL,
@@ -198,9 +196,21 @@ report_batch_write(const BatchPlan *batch, const char *book_path, int alarm, gbo
         (g_file_test(path, G_FILE_TEST_EXISTS) || g_file_test(path, G_FILE_TEST_IS_SYMLINK)))
         return base_error_set(error, BASE_ERROR_FILE, path, NULL, _("the file is already there"),
                               _("choose another name, or say that it may be replaced"));
-    text = ics     ? report_batch_ics(batch, book, alarm, error)
-           : needs ? report_batch_needs_csv(batch)
-                   : report_batch_csv(batch);
+    return TRUE;
+}
+
+gboolean
+report_batch_write(const BatchPlan *batch, const char *book_path, int alarm, gboolean needs,
+                   const char *path, gboolean replace, GError **error)
+{
+    g_return_val_if_fail(batch && path, FALSE);
+    if (!report_batch_check(path, needs, replace, error))
+        return FALSE;
+    g_autofree char *book = name_book(batch, book_path), *text = NULL;
+    g_autofree char *lower = g_ascii_strdown(path, -1);
+    text = g_str_has_suffix(lower, ".ics") ? report_batch_ics(batch, book, alarm, error)
+           : needs                         ? report_batch_needs_csv(batch)
+                                           : report_batch_csv(batch);
     if (!text)
         return FALSE;
     g_autoptr(GError) reason = NULL;

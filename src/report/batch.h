@@ -21,6 +21,10 @@ char *report_batch_ics(const BatchPlan *batch, const char *book, int alarm, GErr
 char *report_batch_csv(const BatchPlan *batch);
 char *report_batch_needs_csv(const BatchPlan *batch);
 
+// Can a batch be written to `path`, by its ending and by what is there? To be asked before the work
+// is done. Messages as of report_batch_write().
+gboolean report_batch_check(const char *path, gboolean needs, gboolean replace, GError **error);
+
 // Writes a calendar or the sessions as rows by the ending of `path` (.ics, .csv), or with `needs`
 // what to have on hand (.csv only). The book's name comes from the name of its file, `book_path`,
 // or is the shop's when that is NULL. Atomic; an existing file is replaced only if `replace`.
