@@ -120,7 +120,9 @@ on_export_answered_cb(GtkNativeDialog *dialog, int response, FwWindow *self)
         return;
     g_autoptr(GError) error = NULL;
     gboolean lines = g_str_has_suffix(path, ".dxf"); // in true size; of a flask its parting plane
-    g_autoptr(Scene) scene = fw_window_shows_casting(self)
+    g_autoptr(Scene) scene = fw_window_shows_calendar(self)
+                                 ? fw_calendar_view_scene(self->calendar, &error)
+                             : fw_window_shows_casting(self)
                                  ? fw_casting_view_scene(self->casting, &error)
                              : lines ? sketch_template_scene(plan, TEMPLATE_COPE, &error)
                                      : sketch_flask_scene_cut(plan, self->view, self->cut_along,
@@ -137,7 +139,9 @@ on_export_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
     FwWindow *self = data;
     g_autofree char *name = g_strdup_printf("%s-%s.pdf", desk_job(self->desk),
-                                            fw_window_shows_casting(self) ? "casting" : self->view);
+                                            fw_window_shows_casting(self)    ? "casting"
+                                            : fw_window_shows_calendar(self) ? "calendar"
+                                                                             : self->view);
     choose_file(self, _("Export the sketch as PDF, SVG or PNG, or the parting plane as DXF"),
                 GTK_FILE_CHOOSER_ACTION_SAVE, _("Export"), NULL, NULL, name,
                 G_CALLBACK(on_export_answered_cb));
@@ -236,6 +240,12 @@ fw_window_shows_casting(FwWindow *self)
     return g_strcmp0(gtk_stack_get_visible_child_name(self->views), "casting") == 0;
 }
 
+gboolean
+fw_window_shows_calendar(FwWindow *self)
+{
+    return g_strcmp0(gtk_stack_get_visible_child_name(self->views), "calendar") == 0;
+}
+
 static void
 zoom(FwWindow *self, double factor)
 {
@@ -243,6 +253,8 @@ zoom(FwWindow *self, double factor)
         fw_shade_view_zoom(fw_pull_view_shade(self->pull), factor);
     else if (fw_window_shows_casting(self))
         fw_sketch_view_zoom(fw_casting_view_sketch(self->casting), factor);
+    else if (fw_window_shows_calendar(self))
+        fw_sketch_view_zoom(fw_calendar_view_sketch(self->calendar), factor);
     else
         fw_sketch_view_zoom(self->sketch, factor);
 }
@@ -266,6 +278,7 @@ on_fit_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
     if (fw_window_shows_pull(self))
         fw_shade_view_fit(fw_pull_view_shade(self->pull));
     fw_sketch_view_fit(fw_casting_view_sketch(self->casting));
+    fw_sketch_view_fit(fw_calendar_view_sketch(self->calendar));
     fw_sketch_view_fit(self->sketch);
     fw_sketch_view_fit(self->timeline);
 }
@@ -293,7 +306,8 @@ on_view_changed_cb(GSimpleAction *action, GVariant *value, gpointer data)
 {
     FwWindow *self = data;
     const char *view = g_variant_get_string(value, NULL);
-    gboolean own = g_str_equal(view, "pull") || g_str_equal(view, "casting");
+    gboolean own = g_str_equal(view, "pull") || g_str_equal(view, "casting") ||
+                   g_str_equal(view, "calendar");
     if (!own && !g_strv_contains(sketch_flask_views(), view))
         return;
     g_simple_action_set_state(action, value);
@@ -371,6 +385,7 @@ fw_window_add_commands(FwWindow *self)
     };
     g_action_map_add_action_entries(G_ACTION_MAP(self), entries, G_N_ELEMENTS(entries), self);
     fw_window_add_pattern_commands(self);
+    fw_window_add_calendar_commands(self);
     fw_window_add_placing(self);
 }
 
@@ -381,6 +396,17 @@ enable(FwWindow *self, const char *name, gboolean enabled)
     g_simple_action_set_enabled(G_SIMPLE_ACTION(action), enabled);
 }
 
+static gboolean
+can_export(FwWindow *self)
+{
+    const Plan *plan = desk_plan(self->desk);
+    if (fw_window_shows_calendar(self))
+        return plan != NULL;
+    if (!plan || fw_window_shows_pull(self))
+        return FALSE;
+    return fw_window_shows_casting(self) ? plan_pattern(plan) != NULL : plan_mould(plan) != NULL;
+}
+
 void
 fw_window_update_commands(FwWindow *self)
 {
@@ -389,12 +415,9 @@ fw_window_update_commands(FwWindow *self)
     enable(self, "save", book && (desk_is_dirty(self->desk) || !desk_path(self->desk)));
     enable(self, "save-as", book);
     enable(self, "new-job", book);
-    enable(self, "export",
-           plan &&
-               (fw_window_shows_casting(self) ? plan_pattern(desk_plan(self->desk)) != NULL
-                                              : plan_mould(desk_plan(self->desk)) != NULL) &&
-               !fw_window_shows_pull(self));
+    enable(self, "export", can_export(self));
     fw_window_update_pattern_commands(self);
+    fw_window_update_calendar_commands(self);
     enable(self, "undo", desk_can_undo(self->desk));
     enable(self, "redo", desk_can_redo(self->desk));
     enable(self, "stop", desk_is_busy(self->desk));

@@ -2,6 +2,7 @@
 // What the window holds; for window.c and its files of commands only.
 #pragma once
 
+#include "window/calendar-view.h"
 #include "window/casting-view.h"
 #include "window/explain-popover.h"
 #include "window/inspector.h"
@@ -23,9 +24,11 @@ struct _FwWindow {
     FwJobPane *job_pane;
     FwInspector *inspector;
     FwSketchView *sketch, *timeline;
-    GtkStack *views; // "flask", "casting" or "pull"
+    GtkStack *views; // "flask", "casting", "pull" or "calendar"
     FwCastingView *casting;
     FwPullView *pull;
+    FwCalendarView *calendar;
+    char *calendar_path; // to write when the days are planned, or NULL
     GtkLabel *title, *subtitle, *status;
     GtkWidget *task;
     GtkLabel *task_words;
@@ -53,6 +56,11 @@ void fw_window_add_commands(FwWindow *self);
 void fw_window_update_commands(FwWindow *self);
 gboolean fw_window_shows_pull(FwWindow *self);    // and not the flask
 gboolean fw_window_shows_casting(FwWindow *self); // likewise
+gboolean fw_window_shows_calendar(FwWindow *self);
+// window-calendar.c
+void fw_window_add_calendar_commands(FwWindow *self);
+void fw_window_start_calendar(FwWindow *self); // once the desk is known
+void fw_window_update_calendar_commands(FwWindow *self);
 // window-patterns.c
 void fw_window_add_pattern_commands(FwWindow *self);
 void fw_window_update_pattern_commands(FwWindow *self);
