@@ -185,6 +185,15 @@ describe_session(const BatchPlan *batch, const BatchSession *session)
     return g_string_free(g_steal_pointer(&out), FALSE);
 }
 
+static guint
+count_due(const BatchPlan *batch, guint32 day)
+{
+    guint n = 0;
+    for (guint i = 0; i < batch->n_jobs; i++)
+        n += batch->jobs[i].due == day;
+    return n;
+}
+
 // Jobs are told apart by name; the inks only help to see which blocks belong together.
 static SceneRole
 role_of_job(int job)
@@ -202,6 +211,7 @@ draw_session(Draft *d, const BatchSession *session, double y)
     int weekday = weekday_of(session->day);
     double left = d->left[weekday] + 0.45, room = width_of(d, weekday) - 0.52;
     double width = room / MAX(1, session->n_pours);
+    guint due = count_due(batch, session->day);
     g_autofree char *id = g_strdup_printf("session-%d", session->number);
     for (guint i = 0; i < session->n_pours; i++) {
         const BatchPour *pour = &session->pours[i];
@@ -217,10 +227,13 @@ draw_session(Draft *d, const BatchSession *session, double y)
                                                 from, to);
         scene_add_rectangle(d->scene, role_of_job(pour->job), ORDER_BLOCK, id, TRUE, TRUE, x,
                             y + 0.8, width * 0.985, ROW - 1.6);
-        add_text(d, ROLE_TEXT, id, x + width * 0.03, y + 4.2, ALIGN_START, width * 0.92, 6.4, TRUE,
+        // What is due that day stands at the end of the lower line, a second job at the upper's.
+        gboolean end = i + 1 == session->n_pours;
+        double upper = end && due > 1 ? 0.44 : 0.94, lower = end && due > 0 ? 0.44 : 0.94;
+        add_text(d, ROLE_TEXT, id, x + width * 0.03, y + 4.2, ALIGN_START, width * upper, 6.4, TRUE,
                  name);
-        add_text(d, ROLE_TEXT, id, x + width * 0.03, y + 9.8, ALIGN_START, width * 0.92, 6.0, FALSE,
-                 more);
+        add_text(d, ROLE_TEXT, id, x + width * 0.03, y + 9.8, ALIGN_START, width * lower, 6.0,
+                 FALSE, more);
     }
     g_autofree char *label = g_strdup_printf(_("Session %d"), session->number);
     g_autofree char *words = describe_session(batch, session);
