@@ -89,22 +89,30 @@ is_current(FwCalendarView *self)
            g_strcmp0(book_folder(book), book_folder(self->book)) == 0;
 }
 
+// The day stands on the first row of it only; a screen reader hears it on each.
 static GtkWidget *
-make_need_row(const char *day, const char *words)
+make_need_row(const char *day, gboolean first, const char *words)
 {
+    GtkWidget *row = gtk_list_box_row_new();
     GtkWidget *box = gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 12);
-    GtkWidget *by = gtk_label_new(day), *what = gtk_label_new(words);
+    GtkWidget *by = gtk_label_new(NULL), *what = gtk_label_new(words);
     gtk_label_set_width_chars(GTK_LABEL(by), 16);
     gtk_label_set_xalign(GTK_LABEL(by), 0);
     gtk_label_set_xalign(GTK_LABEL(what), 0);
     gtk_label_set_wrap(GTK_LABEL(what), TRUE);
-    gtk_widget_add_css_class(by, "heading");
+    g_autofree char *bold = g_markup_printf_escaped("<b>%s</b>", first ? day : "");
+    gtk_label_set_markup(GTK_LABEL(by), bold);
     gtk_widget_set_valign(by, GTK_ALIGN_START);
+    gtk_widget_set_valign(what, GTK_ALIGN_START);
     gtk_widget_set_margin_start(box, 12);
     gtk_widget_set_margin_end(box, 12);
     gtk_box_append(GTK_BOX(box), by);
     gtk_box_append(GTK_BOX(box), what);
-    return box;
+    gtk_list_box_row_set_child(GTK_LIST_BOX_ROW(row), box);
+    gtk_list_box_row_set_activatable(GTK_LIST_BOX_ROW(row), FALSE);
+    g_autofree char *said = g_strdup_printf("%s: %s", day, words);
+    gtk_accessible_update_property(GTK_ACCESSIBLE(row), GTK_ACCESSIBLE_PROPERTY_LABEL, said, -1);
+    return row;
 }
 
 static void
@@ -118,7 +126,7 @@ show_needs(FwCalendarView *self)
         gboolean first = i == 0 || need[-1].by != need->by;
         g_autofree char *day = report_batch_day(need->by);
         g_autofree char *words = report_batch_need(self->batch, need);
-        gtk_list_box_append(self->needs, make_need_row(first ? day : "", words));
+        gtk_list_box_append(self->needs, make_need_row(day, first, words));
     }
 }
 
