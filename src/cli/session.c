@@ -7,6 +7,7 @@
 #include "base/error.h"
 #include "book/store.h"
 #include "cli/cli.h"
+#include "figure/explain.h"
 #include "report/batch.h"
 
 // One alarm is not set earlier than this before a session, s.
@@ -14,7 +15,7 @@
 
 typedef struct {
     char **jobs;
-    char *from, *to, *list, *alarm;
+    char *from, *to, *list, *alarm, *explain;
     gboolean json, strict, replace;
 } Options;
 
@@ -79,6 +80,17 @@ make_batch(const Book *book, const char *file, const Options *options, const Tab
     return batch;
 }
 
+static int
+explain_one(const BatchPlan *batch, const char *id)
+{
+    const Figure *figure = figure_list_find(batch->figures, id);
+    if (!figure)
+        return cli_usage(_("session: no figure called \"%s\"; session --json lists them"), id);
+    g_autofree char *text = explain_all(batch->figures, figure, &batch->units);
+    g_print("%s", text);
+    return CLI_DONE;
+}
+
 static gboolean
 give(const BatchPlan *batch, const char *file, const Options *options, int alarm, GError **error)
 {
@@ -117,6 +129,8 @@ run(const char *file, const Options *options)
     gboolean sound = book && check_early(book, options, &alarm, &error);
     g_autoptr(BatchPlan) batch = sound ? make_batch(book, file, options, tables, first, &error)
                                        : NULL;
+    if (batch && options->explain)
+        return explain_one(batch, options->explain);
     if (!batch || !give(batch, file, options, alarm, &error))
         return cli_fail(error);
     return options->strict && any_check_fails(batch) ? CLI_CHECK_FAILS : CLI_DONE;
@@ -132,8 +146,8 @@ check_usage(const Options *options)
         return cli_usage("%s", _("session: --list goes with --to FILE.csv"));
     if (options->alarm && !(options->to && g_str_has_suffix(options->to, ".ics")))
         return cli_usage("%s", _("session: --alarm goes with --to FILE.ics"));
-    if (options->json && options->to)
-        return cli_usage("%s", _("session: choose between --json and --to"));
+    if ((options->json && options->to) || (options->explain && (options->json || options->to)))
+        return cli_usage("%s", _("session: choose between --json, --explain and --to"));
     return CLI_DONE;
 }
 
@@ -154,6 +168,8 @@ cli_session(int argc, char **argv)
         {"alarm", 0, 0, G_OPTION_ARG_STRING, &o.alarm,
          N_("Have the calendar remind of each session so long before it"), "TIME"},
         {"json", 0, 0, G_OPTION_ARG_NONE, &o.json, N_("Print it as JSON, in SI"), NULL},
+        {"explain", 0, 0, G_OPTION_ARG_STRING, &o.explain,
+         N_("Explain one figure instead, by its id"), "FIGURE"},
         {"replace", 0, 0, G_OPTION_ARG_NONE, &o.replace, N_("Overwrite the file if it exists"),
          NULL},
         {"strict", 0, 0, G_OPTION_ARG_NONE, &o.strict, N_("Exit with 3 when a job is late"), NULL},
@@ -168,5 +184,6 @@ cli_session(int argc, char **argv)
     g_free(o.to);
     g_free(o.list);
     g_free(o.alarm);
+    g_free(o.explain);
     return code;
 }

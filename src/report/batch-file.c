@@ -17,8 +17,8 @@ sum_up(const BatchPlan *batch, const BatchSession *session)
     g_string_append(out, _("Pour "));
     for (guint i = 0; i < session->n_pours; i++) {
         const BatchPour *pour = &session->pours[i];
-        g_string_append_printf(out, "%s%s, %d", i > 0 ? "; " : "", batch->jobs[pour->job].name,
-                               pour->castings);
+        g_string_append_printf(out, "%s%s \u00d7 %d", i > 0 ? "; " : "",
+                               batch->jobs[pour->job].name, pour->castings);
     }
     return g_string_free(g_steal_pointer(&out), FALSE);
 }

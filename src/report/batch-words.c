@@ -54,10 +54,9 @@ need_patterns(const BatchPlan *batch, const CalendarNeed *need)
     return g_strdup_printf(_("Patterns of %s printed; begin by %s"), name, day);
 }
 
-char *
-report_batch_need(const BatchPlan *batch, const CalendarNeed *need)
+static char *
+need_words(const BatchPlan *batch, const CalendarNeed *need)
 {
-    g_return_val_if_fail(batch && need, NULL);
     g_autofree char *mass = NULL;
     switch (need->kind) {
     case NEED_PATTERNS:
@@ -71,6 +70,17 @@ report_batch_need(const BatchPlan *batch, const CalendarNeed *need)
         mass = quantity_format(QUANTITY_MASS, need->amount, &batch->units);
         return g_strdup_printf(_("Moulding sand: %s"), mass);
     }
+}
+
+char *
+report_batch_need(const BatchPlan *batch, const CalendarNeed *need)
+{
+    g_return_val_if_fail(batch && need, NULL);
+    g_autofree char *words = need_words(batch, need);
+    if (!(need->cost > 0))
+        return g_steal_pointer(&words);
+    g_autofree char *cost = quantity_format(QUANTITY_MONEY, need->cost, &batch->units);
+    return g_strdup_printf("%s \u00b7 %s", words, cost);
 }
 
 char *

@@ -56,6 +56,10 @@ test_words(Fixture *f, gconstpointer data)
     g_assert_cmpstr(run.out, ==, again.out);
     // Without a day it begins today, whatever day that is.
     expect(f, "session t.castbook", 0);
+    g_auto(Run) why = run_expect(
+        f->folder, "session t.castbook --from 2026-11-25 --explain batch.days_late", 0);
+    g_assert_nonnull(strstr(why.out, "Jackson"));
+    expect(f, "session t.castbook --explain batch.nothing", 2);
     expect(f, "session t.castbook --from 2026-11-25 --strict", 3);
     expect(f, "session t.castbook --from 2026-10-01 --strict", 0);
 }
@@ -145,6 +149,7 @@ test_refused(Fixture *f, gconstpointer data)
         "session t.castbook --alarm 3h",
         "session t.castbook --alarm 3h --to s.csv",
         "session t.castbook --json --to s.csv",
+        "session t.castbook --json --explain batch.cost",
     };
     for (guint i = 0; i < G_N_ELEMENTS(usage); i++)
         expect(f, usage[i], 2);
