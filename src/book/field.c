@@ -9,6 +9,7 @@
 
 #include "base/error.h"
 #include "book/days.h"
+#include "book/pins.h"
 #include "book/placement.h"
 
 const Field *
@@ -165,6 +166,13 @@ check_placement(const char *text, const UnitSet *units, GError **error)
 }
 
 static gboolean
+check_pins(const char *text, const UnitSet *units, GError **error)
+{
+    g_autoptr(GArray) pins = pins_read(text, units, error);
+    return pins != NULL;
+}
+
+static gboolean
 check_days(const char *text, GError **error)
 {
     g_autoptr(GArray) rules = days_read(text, error);
@@ -179,6 +187,8 @@ check_grammar(const Field *field, const char *text, const UnitSet *units, GError
     int minutes;
     if (strcmp(field->path, "job.placement") == 0)
         return check_placement(text, units, error);
+    if (strcmp(field->path, "job.pins") == 0)
+        return check_pins(text, units, error);
     if (strcmp(field->path, "shop.days") == 0)
         return check_days(text, error);
     if (strcmp(field->path, "shop.start") == 0)

@@ -7,7 +7,7 @@
 #include "calendar/search.h"
 
 // With so many jobs or fewer, where sessions are mixed, every order of preference is tried.
-#define MOST_ORDERED 5
+#define MOST_ORDERED 4
 
 typedef struct {
     const CalendarJob *jobs;

@@ -37,6 +37,9 @@ Plan *batch_plan_of_length(const BatchDraft *draft, guint job, int length, GErro
 // One job a session. NULL when a plan cannot be made.
 BatchEngine *batch_engine_single(const BatchDraft *draft, GError **error);
 
+// Several jobs a session, by the shop-wide day.
+BatchEngine *batch_engine_mixed(const BatchDraft *draft, GError **error);
+
 // Fills needs and totals in. `batch` has the sessions the plan's are made of.
 void batch_add_needs(BatchDraft *draft, const CalendarBatch *batch);
 

@@ -9,6 +9,15 @@
 #include "plan/batch-private.h"
 
 static void
+drop_sessions(BatchPlan *plan)
+{
+    for (guint i = 0; i < plan->n_sessions; i++)
+        g_free(plan->sessions[i].pours);
+    g_clear_pointer(&plan->sessions, g_free);
+    plan->n_sessions = 0;
+}
+
+static void
 clear_plan(gpointer data)
 {
     BatchPlan *plan = data;
@@ -21,10 +30,8 @@ clear_plan(gpointer data)
         g_free(job->metal_name);
         g_free(job->crucible);
     }
-    for (guint i = 0; i < plan->n_sessions; i++)
-        g_free(plan->sessions[i].pours);
+    drop_sessions(plan);
     g_free(plan->jobs);
-    g_free(plan->sessions);
     g_free(plan->needs);
     g_free(plan->shop);
     figure_list_unref(plan->figures);
@@ -195,12 +202,23 @@ take_batch(BatchDraft *draft, BatchEngine *engine, const CalendarBatch *batch, G
     return TRUE;
 }
 
+// Sessions are mixed where there are jobs to mix and the shop does not mind.
 static gboolean
-lay_out(BatchDraft *draft, GError **error)
+is_mixed(const BatchDraft *draft)
 {
-    BatchEngine *engine = batch_engine_single(draft, error);
+    static const char *const paths[] = {"shop.mix", NULL};
+    g_autoptr(Inputs) inputs = inputs_resolve(draft->book, NULL, draft->tables, NULL, paths);
+    guint open = 0;
+    for (guint i = 0; i < draft->plan->n_jobs; i++)
+        open += draft->plan->jobs[i].flasks > 0;
+    return open > 1 && g_strcmp0(inputs_text(inputs, "shop.mix"), "one") != 0;
+}
+
+static CalendarBatch *
+lay_with(BatchDraft *draft, BatchEngine *engine, GError **error)
+{
     if (!engine)
-        return FALSE;
+        return NULL;
     g_autofree CalendarJob *jobs = list_jobs(draft->plan);
     g_autoptr(CalendarBatch)
                   batch = calendar_batch_make(jobs, draft->plan->n_jobs, draft->days, engine->kind,
@@ -208,7 +226,27 @@ lay_out(BatchDraft *draft, GError **error)
     gboolean ok = batch && check_whole(draft, batch, error) &&
                   take_batch(draft, engine, batch, error);
     engine->free(engine);
-    if (!ok)
+    return ok ? g_steal_pointer(&batch) : NULL;
+}
+
+static gboolean
+lay_out(BatchDraft *draft, GError **error)
+{
+    g_autoptr(GError) own = NULL;
+    g_autoptr(CalendarBatch) batch = NULL;
+    if (is_mixed(draft)) {
+        batch = lay_with(draft, batch_engine_mixed(draft, &own), &own);
+        // A shop with more of something than a mixed day is planned for does one job at a time.
+        if (!batch && !g_error_matches(own, BASE_ERROR, BASE_ERROR_LIMIT)) {
+            g_propagate_error(error, g_steal_pointer(&own));
+            return FALSE;
+        }
+        if (!batch)
+            drop_sessions(draft->plan);
+    }
+    if (!batch)
+        batch = lay_with(draft, batch_engine_single(draft, error), error);
+    if (!batch)
         return FALSE;
     batch_add_needs(draft, batch);
     batch_add_figures(draft);

@@ -19,6 +19,7 @@ typedef struct {
     Tables *tables;
     char *folder;
     Book *one, *two; // with one job, with two that come to several sessions each
+    Book *mixed;     // the same two, in the same sessions
     Cache *cache;
 } Fixture;
 
@@ -66,7 +67,8 @@ set_up(Fixture *f, gconstpointer data)
     g_autoptr(Node) second = node_with_member(renamed, "name", name);
     g_autoptr(Book) both = apply(f->one, edit_insert("/jobs/-", second, "Add"));
     g_autoptr(Book) fewer = change(f, both, "other", "job.quantity", "13");
-    f->two = change(f, fewer, "other", "job.metal", "413");
+    f->mixed = change(f, fewer, "other", "job.metal", "413");
+    f->two = change(f, f->mixed, NULL, "shop.mix", "one");
 }
 
 static void
@@ -76,6 +78,7 @@ tear_down(Fixture *f, gconstpointer data)
     g_free(f->folder);
     book_unref(f->one);
     book_unref(f->two);
+    book_unref(f->mixed);
     cache_unref(f->cache);
     tables_free(f->tables);
 }
@@ -228,6 +231,48 @@ test_lengths(Fixture *f, gconstpointer data)
     g_assert_cmpint(by_length[0], <=, by_length[1]);
     g_assert_cmpint(by_length[1], <=, by_length[2]);
     check_figures(batch);
+}
+
+// Sessions that pour both jobs: nothing is lost, none is too long, and there are no more of them.
+static void
+test_mixed(Fixture *f, gconstpointer data)
+{
+    g_autoptr(Book) fewer = change(f, f->mixed, "part", "job.quantity", "31");
+    g_autoptr(Book) book = change(f, fewer, "other", "job.metal", "a356");
+    g_autoptr(Book) apart = change(f, book, NULL, "shop.mix", "one");
+    g_autoptr(BatchPlan) single = make_batch(f, apart, "2026-11-22");
+    g_autoptr(BatchPlan) batch = make_batch(f, book, "2026-11-22");
+    int flasks[2] = {0};
+    guint both = 0;
+    g_assert_true(batch->mixed);
+    g_assert_false(single->mixed);
+    for (guint i = 0; i < batch->n_sessions; i++) {
+        const BatchSession *session = &batch->sessions[i];
+        g_assert_cmpint(session->to, <=, session->hours_end);
+        g_assert_cmpint(session->to, >, session->from);
+        both += session->n_pours > 1;
+        double charge = 0;
+        for (guint k = 0; k < session->n_pours; k++) {
+            flasks[session->pours[k].job] += session->pours[k].flasks;
+            charge += session->pours[k].charge;
+            g_assert_cmpint(session->pours[k].loads, >=, 1);
+            g_assert_cmpint(session->pours[k].loads, <=, session->pours[k].flasks);
+        }
+        check_close(session->charge, charge, 1e-12, "summed");
+    }
+    g_test_message("%u sessions, %u with both jobs; one at a time %u", batch->n_sessions, both,
+                   single->n_sessions);
+    g_assert_cmpint(flasks[0], ==, batch->jobs[0].flasks);
+    g_assert_cmpint(flasks[1], ==, batch->jobs[1].flasks);
+    g_assert_cmpint(batch->jobs[0].flasks, ==, single->jobs[0].flasks);
+    g_assert_cmpuint(batch->n_sessions, <=, single->n_sessions);
+    g_assert_cmpuint(both, >=, 1);
+    check_figures(batch);
+    g_autofree char *text = report_batch_json(batch);
+    g_autoptr(BatchPlan) again = batch_plan_make(book, NULL, f->tables, NULL, day_of("2026-11-22"),
+                                                 NULL, NULL);
+    g_autofree char *same = report_batch_json(again);
+    g_assert_cmpstr(text, ==, same);
 }
 
 // Good castings of the log are not made again, and its sessions are counted on from.
@@ -454,6 +499,7 @@ main(int argc, char **argv)
     ADD("one-job", test_one_job);
     ADD("due", test_due);
     ADD("lengths", test_lengths);
+    ADD("mixed", test_mixed);
     ADD("log", test_log);
     ADD("fields", test_fields);
     ADD("refused", test_refused);
