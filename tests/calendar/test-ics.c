@@ -100,8 +100,8 @@ test_file(void)
         "summary 'Pour: plate, 8 of 12'\n",
         "summary 'Über Nacht'\n",
         "categories 'Casting'\n",
-        "description 'First line\\nsecond; with, all \\\\ marks\\nStraße, Größe; \\\\n no line end "
-        "\"quoted\" — Überfang 🜂🜂",
+        "no line end \"quoted\" — Überfang 🜂🜂",
+        "description 'First line\\nsecond; with, all \\\\ marks\\nStraße, Größe; ",
         "description 'bell  escape [1m del  tab\\t.'\n",
     };
     for (guint i = 0; read && i < G_N_ELEMENTS(lines); i++) {

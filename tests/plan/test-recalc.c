@@ -113,7 +113,7 @@ chosen_text(const Bench *bench, const char *path)
         {"crucible.rating_metal", "copper"},
         {"job.cells", "26"},
         {"job.riser", "none"},
-        {"shop.days", "shop.mix", "sat; sun 9:10-15:00"},
+        {"shop.days", "sat; sun 9:10-15:00"},
         {"shop.start", "8:10"},
         {"job.due", "2026-12-19"},
         {"flask.tab_size", "9.3 mm"},
@@ -217,9 +217,9 @@ static gboolean
 is_read_by_none(const char *path)
 {
     static const char *const paths[] = {
-        "shop.days",         "shop.start",    "job.due",  "shop.name",    "furnace.name",
-        "crucible.name",     "flask.name",    "job.name", "shop.lengths", "shop.masses",
-        "shop.temperatures", "shop.currency", NULL};
+        "shop.days",    "shop.mix",          "shop.start",    "job.due",  "shop.name",
+        "furnace.name", "crucible.name",     "flask.name",    "job.name", "shop.lengths",
+        "shop.masses",  "shop.temperatures", "shop.currency", NULL};
     return g_strv_contains(paths, path);
 }
 
