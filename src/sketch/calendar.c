@@ -2,11 +2,11 @@
 // A calendar sheet. Weeks without anything are drawn as one thin row; columns of weekdays on which
 // something happens are wider than the others.
 //
-//            Mon Tue Wed Thu Fri |   Sat            | Sun
-//   Nov 2026  23  24  25  26  27 | 28 [ Bracket 20 ]| 29
-//             30   1   2   3   4 |  5 [ Bracket 20 ]|  6
+//            Mon Tue Wed Thu Fri |   Sat          | Sun
+//   Nov 2026  23  24  25  26  27 | 28 [20 × Bracket]| 29
+//             30   1   2   3   4 |  5 [20 × Bracket]|  6
 //                      3 weeks without a session
-//   Jan 2027  28  29  30  31   1 |  2 [ Pawl 14 | due Pawl ]
+//   Jan 2027  28  29  30  31   1 |  2 [14 × Pawl  due]
 #include "sketch/calendar.h"
 
 #include <glib/gi18n-lib.h>
@@ -216,15 +216,18 @@ draw_session(Draft *d, const BatchSession *session, double y)
     for (guint i = 0; i < session->n_pours; i++) {
         const BatchPour *pour = &session->pours[i];
         double x = left + i * width;
-        g_autofree char *name = g_strdup_printf("%s \u00d7 %d", batch->jobs[pour->job].name,
-                                                pour->castings);
+        g_autofree char *name = g_strdup_printf("%d \u00d7 %s", pour->castings,
+                                                batch->jobs[pour->job].name);
         g_autofree char *flasks = g_strdup_printf(ngettext("%d flask", "%d flasks", pour->flasks),
                                                   pour->flasks);
         g_autofree char *mass = quantity_format(QUANTITY_MASS, pour->charge, &batch->units);
         g_autofree char *from = days_write_clock(session->from);
         g_autofree char *to = days_write_clock(session->to);
-        g_autofree char *more = g_strdup_printf("%s \u00b7 %s \u00b7 %s\u2013%s", flasks, mass,
-                                                from, to);
+        // Blocks that share a day have no room for its hours.
+        g_autofree char *more = session->n_pours > 1
+                                    ? g_strdup_printf("%s \u00b7 %s", flasks, mass)
+                                    : g_strdup_printf("%s \u00b7 %s \u00b7 %s\u2013%s", flasks,
+                                                      mass, from, to);
         scene_add_rectangle(d->scene, role_of_job(pour->job), ORDER_BLOCK, id, TRUE, TRUE, x,
                             y + 0.8, width * 0.985, ROW - 1.6);
         // What is due that day stands at the end of the lower line, a second job at the upper's.
@@ -260,7 +263,7 @@ draw_due(Draft *d, guint job, double y)
                                     : g_strdup_printf(ngettext("%s; %d day to spare",
                                                                "%s; %d days to spare", -j->late),
                                                       date, -j->late);
-    g_autofree char *text = late ? g_strdup_printf(_("%s due, late"), j->name) : g_strdup(label);
+    g_autofree char *text = late ? g_strdup_printf(_("late: %s"), j->name) : g_strdup(label);
     SceneRole role = late ? ROLE_FAILS : ROLE_NOW;
     SolidPoint line[] = {{end, y}, {end, y + ROW}};
     scene_add_line(d->scene, role, ORDER_LINE, id, line, 2);

@@ -75,10 +75,10 @@ test_sheet(void)
     static const char *const parts[] = {"session-4", "session-5", "due-bracket", "due-pawl"};
     for (guint i = 0; i < G_N_ELEMENTS(parts); i++)
         g_assert_nonnull(scene_find_part(scene, parts[i]));
-    static const char *const texts[] = {"2 sessions", "ends 2027-01-31", "1 job late",
-                                        "Dec 2026",   "Jan 2027",        "Mar 2027",
-                                        "Pawl × 49",  "Pawl × 14",       "Bracket <&>",
-                                        "late",       "5 weeks without", "4 weeks without"};
+    static const char *const texts[] = {"2 sessions",    "ends 2027-01-31", "1 job late",
+                                        "Dec 2026",      "Jan 2027",        "Mar 2027",
+                                        "49 × Pawl",     "14 × Pawl",       "Bracket <&>",
+                                        "late: Bracket", "5 weeks without", "4 weeks without"};
     for (guint i = 0; i < G_N_ELEMENTS(texts); i++) {
         g_test_message("%s", texts[i]);
         g_assert_true(has_text(scene, texts[i]));
