@@ -20,6 +20,7 @@ typedef struct {
     guint n_jobs;
     const CalendarCrucible *crucibles;
     guint n_crucibles;
+    const gboolean *fired;
     const CalendarSand *sand;
     GArray *pools; // of Pool
     double *firings;
@@ -181,7 +182,7 @@ walk_session(Walk *walk, guint index)
             fired[stuff->crucible] = TRUE;
     }
     for (guint i = 0; i < walk->n_crucibles; i++)
-        if (fired[i])
+        if (walk->fired ? walk->fired[index * walk->n_crucibles + i] : fired[i])
             need_crucible(walk, index, i);
     for (guint i = 0; i < walk->pools->len; i++)
         if (g_array_index(walk->pools, Pool, i).charge > 0)
@@ -193,7 +194,7 @@ walk_session(Walk *walk, guint index)
 CalendarNeeds *
 calendar_needs_make(const GArray *sessions, const GArray *days, const CalendarStuff *stuff,
                     guint n_jobs, const CalendarCrucible *crucibles, guint n_crucibles,
-                    const CalendarSand *sand)
+                    const gboolean *fired, const CalendarSand *sand)
 {
     g_return_val_if_fail(sessions && days && (stuff || n_jobs == 0) && sand, NULL);
     g_autoptr(CalendarNeeds) out = g_new0(CalendarNeeds, 1);
@@ -211,6 +212,7 @@ calendar_needs_make(const GArray *sessions, const GArray *days, const CalendarSt
                  .n_jobs = n_jobs,
                  .crucibles = crucibles,
                  .n_crucibles = n_crucibles,
+                 .fired = fired,
                  .sand = sand,
                  .pools = pools,
                  .firings = firings,

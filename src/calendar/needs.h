@@ -88,11 +88,12 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(CalendarNeeds, calendar_needs_free)
 //   (flasks * poured + sum over loads of max(reserve * load, reserve_least) + heel) / (1 - loss).
 double calendar_needs_charge(const CalendarStuff *stuff, int flasks);
 
-// `stuff` is one a job, `days` what the sessions count in. Strings of `stuff` and `crucibles` are
-// not copied and must outlive the answer.
+// `stuff` is one a job, `days` what the sessions count in. `fired[session * n_crucibles +
+// crucible]` says which are heated; NULL: those of the jobs poured. Strings of `stuff` and
+// `crucibles` are not copied and must outlive the answer.
 CalendarNeeds *calendar_needs_make(const GArray *sessions, const GArray *days,
                                    const CalendarStuff *stuff, guint n_jobs,
                                    const CalendarCrucible *crucibles, guint n_crucibles,
-                                   const CalendarSand *sand);
+                                   const gboolean *fired, const CalendarSand *sand);
 
 G_END_DECLS

@@ -10,9 +10,9 @@
 #include "plan/batch-private.h"
 #include "plan/walk.h"
 
-static Book *
-set_text(const Book *book, const char *job, const char *path, const char *text,
-         const Tables *tables, GError **error)
+Book *
+batch_set_text(const Book *book, const char *job, const char *path, const char *text,
+               const Tables *tables, GError **error)
 {
     g_autoptr(Edit) edit = edit_field(book, job, field_find(path), text, tables, error);
     return edit ? edit_apply(book, edit, error) : NULL;
@@ -25,7 +25,7 @@ book_of_rest(const BatchDraft *draft, const BatchJob *job, GError **error)
     if (job->good == 0)
         return book_ref(draft->book);
     g_autofree char *rest = g_strdup_printf("%d", job->wanted - job->good);
-    return set_text(draft->book, job->id, "job.quantity", rest, draft->tables, error);
+    return batch_set_text(draft->book, job->id, "job.quantity", rest, draft->tables, error);
 }
 
 Plan *
@@ -38,7 +38,7 @@ batch_plan_of_length(const BatchDraft *draft, guint index, int length, GError **
     if (length == draft->hours)
         return plan_make(rest, job->id, draft->tables, draft->cache, draft->progress, error);
     g_autofree char *text = g_strdup_printf("%d min", length);
-    g_autoptr(Book) changed = set_text(rest, NULL, "shop.hours", text, draft->tables, error);
+    g_autoptr(Book) changed = batch_set_text(rest, NULL, "shop.hours", text, draft->tables, error);
     if (!changed) {
         g_prefix_error(error, "shop.days: ");
         return NULL;

@@ -133,6 +133,23 @@ count_loads(const SessionResult *result, int place)
     return (int)g_hash_table_size(loads);
 }
 
+// Each once. Free.
+static char **
+list_crucibles(const Mixed *mixed, const PlanDay *day)
+{
+    g_autoptr(GStrvBuilder) all = g_strv_builder_new();
+    const Node *list = node_get(book_root(mixed->draft->book), "/shop/crucibles");
+    for (guint i = 0; i < node_size(list); i++) {
+        const char *id = node_text(node_member(node_at(list, i), "id"));
+        gboolean heated = FALSE;
+        for (int load = 0; load < plan_day_session(day)->loads; load++)
+            heated = heated || g_strcmp0(plan_day_load_crucible(day, load), id) == 0;
+        if (id && heated)
+            g_strv_builder_add(all, id);
+    }
+    return g_strv_builder_end(all);
+}
+
 static gboolean
 finish_session(BatchEngine *engine, guint day, BatchSession *session, Progress *progress,
                GError **error)
@@ -147,6 +164,7 @@ finish_session(BatchEngine *engine, guint day, BatchSession *session, Progress *
     const SessionResult *result = plan_day_session(planned);
     for (guint i = 0; i < session->n_pours; i++)
         session->pours[i].loads = count_loads(result, mixed->place[session->pours[i].job]);
+    session->crucibles = list_crucibles(mixed, planned);
     if (isfinite(result->length))
         session->to = MIN(session->hours_end, session->from + (int)ceil(result->length / 60.0));
     return TRUE;

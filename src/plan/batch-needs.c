@@ -18,21 +18,56 @@ plain(double value)
 }
 
 static int
-find_crucible(GArray *crucibles, const BatchJob *job)
+find_crucible(const GArray *crucibles, const char *id)
 {
     for (guint i = 0; i < crucibles->len; i++)
-        if (g_strcmp0(g_array_index(crucibles, CalendarCrucible, i).id, job->crucible) == 0)
+        if (g_strcmp0(g_array_index(crucibles, CalendarCrucible, i).id, id) == 0)
             return (int)i;
-    CalendarCrucible crucible = {.id = job->crucible,
-                                 .firings = plain(value_of(job, "crucible.firings")),
-                                 .life = value_of(job, "cruciblekind.firings_min"),
-                                 .price = value_of(job, "crucible.price")};
-    g_array_append_val(crucibles, crucible);
-    return (int)crucibles->len - 1;
+    return -1;
+}
+
+// All crucibles of the shop. Inputs know the one a job uses, so some job is lent each.
+static GArray *
+list_crucibles(const BatchDraft *draft)
+{
+    static const char *const paths[] = {"crucible.firings", "crucible.price",
+                                        "cruciblekind.firings_min", NULL};
+    GArray *crucibles = g_array_new(FALSE, FALSE, sizeof(CalendarCrucible));
+    const char *job = draft->plan->n_jobs > 0 ? draft->plan->jobs[0].id : NULL;
+    const Node *list = node_get(book_root(draft->book), "/shop/crucibles");
+    for (guint i = 0; i < node_size(list); i++) {
+        const char *id = node_text(node_member(node_at(list, i), "id"));
+        g_autoptr(Book) lent = id && job ? batch_set_text(draft->book, job, "job.crucible", id,
+                                                          draft->tables, NULL)
+                                         : NULL;
+        if (!lent)
+            continue;
+        g_autoptr(Inputs) inputs = inputs_resolve(lent, job, draft->tables, NULL, paths);
+        CalendarCrucible crucible = {.id = id,
+                                     .firings = plain(inputs_number(inputs, paths[0])),
+                                     .life = inputs_number(inputs, paths[2]),
+                                     .price = inputs_number(inputs, paths[1])};
+        g_array_append_val(crucibles, crucible);
+    }
+    return crucibles;
+}
+
+// Which crucible is heated in which session. Free.
+static gboolean *
+list_fired(const BatchPlan *plan, const GArray *crucibles)
+{
+    gboolean *fired = g_new0(gboolean, plan->n_sessions * crucibles->len + 1);
+    for (guint i = 0; i < plan->n_sessions; i++)
+        for (char **id = plan->sessions[i].crucibles; id && *id; id++) {
+            int crucible = find_crucible(crucibles, *id);
+            if (crucible >= 0)
+                fired[i * crucibles->len + (guint)crucible] = TRUE;
+        }
+    return fired;
 }
 
 static CalendarStuff
-read_stuff(const BatchJob *job, GArray *crucibles)
+read_stuff(const BatchJob *job, const GArray *crucibles)
 {
     if (!job->plan)
         return (CalendarStuff){.flasks_per_load = 1, .crucible = -1};
@@ -49,7 +84,7 @@ read_stuff(const BatchJob *job, GArray *crucibles)
                            .price = value_of(job, "job.metal_price"),
                            .sand = plain(value_of(job, "mould.sand_mass")),
                            .boxes = (int)fmin(plain(value_of(job, "flask.count")), 1e6),
-                           .crucible = job->crucible ? find_crucible(crucibles, job) : -1,
+                           .crucible = find_crucible(crucibles, job->crucible),
                            .print_time = value_of(job, "board.print_time")};
 }
 
@@ -61,13 +96,14 @@ batch_add_needs(BatchDraft *draft, const CalendarBatch *batch)
     g_autoptr(Inputs) inputs = inputs_resolve(draft->book, NULL, draft->tables, NULL, paths);
     CalendarSand sand = {plain(inputs_number(inputs, "sand.loss")),
                          inputs_number(inputs, "sand.box"), inputs_number(inputs, "sand.price")};
-    g_autoptr(GArray) crucibles = g_array_new(FALSE, FALSE, sizeof(CalendarCrucible));
+    g_autoptr(GArray) crucibles = list_crucibles(draft);
+    g_autofree gboolean *fired = list_fired(plan, crucibles);
     g_autofree CalendarStuff *stuff = g_new0(CalendarStuff, plan->n_jobs + 1);
     for (guint i = 0; i < plan->n_jobs; i++)
         stuff[i] = read_stuff(&plan->jobs[i], crucibles);
     g_autoptr(CalendarNeeds) needs = calendar_needs_make(
         batch->sessions, draft->days, stuff, plan->n_jobs,
-        (const CalendarCrucible *)crucibles->data, crucibles->len, &sand);
+        (const CalendarCrucible *)crucibles->data, crucibles->len, fired, &sand);
     plan->n_needs = needs->needs->len;
     plan->needs = (CalendarNeed *)g_array_free(g_steal_pointer(&needs->needs), FALSE);
     needs->needs = g_array_new(FALSE, FALSE, 1);

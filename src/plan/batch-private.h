@@ -23,7 +23,7 @@ typedef struct BatchEngine BatchEngine;
 struct BatchEngine {
     CalendarSessions kind;
     CalendarMost most;
-    // Fills in loads, charge and end of a session whose pours are known.
+    // Fills in loads, end and crucibles of a session whose pours are known.
     gboolean (*finish)(BatchEngine *engine, guint day, BatchSession *session, Progress *progress,
                        GError **error);
     void (*free)(BatchEngine *engine);
@@ -31,6 +31,9 @@ struct BatchEngine {
 
 // Makes the plans of the jobs; fills jobs in but for done, alone and late.
 gboolean batch_add_jobs(BatchDraft *draft, const char *const *jobs, GError **error);
+// The book with one field set for a job (NULL for the shop's); "" clears it.
+Book *batch_set_text(const Book *book, const char *job, const char *path, const char *text,
+                     const Tables *tables, GError **error);
 // The job's plan for sessions of `length` min.
 Plan *batch_plan_of_length(const BatchDraft *draft, guint job, int length, GError **error);
 

@@ -65,6 +65,8 @@ finish_session(BatchEngine *engine, guint day, BatchSession *session, Progress *
     pour->loads = full ? capacity->loads
                        : (pour->flasks + capacity->per_load - 1) / MAX(1, capacity->per_load);
     session->to = MIN(session->hours_end, session->from + (int)ceil(length / 60.0));
+    const char *const crucibles[] = {single->draft->plan->jobs[pour->job].crucible, NULL};
+    session->crucibles = g_strdupv((char **)crucibles);
     return TRUE;
 }
 

@@ -11,8 +11,10 @@
 static void
 drop_sessions(BatchPlan *plan)
 {
-    for (guint i = 0; i < plan->n_sessions; i++)
+    for (guint i = 0; i < plan->n_sessions; i++) {
         g_free(plan->sessions[i].pours);
+        g_strfreev(plan->sessions[i].crucibles);
+    }
     g_clear_pointer(&plan->sessions, g_free);
     plan->n_sessions = 0;
 }
@@ -34,6 +36,7 @@ clear_plan(gpointer data)
     g_free(plan->jobs);
     g_free(plan->needs);
     g_free(plan->shop);
+    book_unref(plan->book);
     figure_list_unref(plan->figures);
 }
 
@@ -262,6 +265,7 @@ batch_plan_make(const Book *book, const char *const *jobs, const Tables *tables,
     g_autoptr(GArray) lengths = g_array_new(FALSE, FALSE, sizeof(int));
     g_autoptr(Cache) own = cache ? cache_ref(cache) : cache_new(400);
     const char *shop = node_text(node_get(book_root(book), "/shop/name"));
+    plan->book = book_ref(book);
     plan->shop = g_strdup(shop);
     plan->first = first;
     plan->units = book_units(book);

@@ -40,10 +40,12 @@ typedef struct {
     int hours_end; // min: end of the day's free hours
     BatchPour *pours;
     guint n_pours;
-    double charge; // kg, all pours
+    double charge;    // kg, all pours
+    char **crucibles; // ids of those heated, in the order of the book
 } BatchSession;
 
 typedef struct {
+    const Book *book;
     char *shop;    // its name, or NULL
     guint32 first; // Julian: the first day looked at
     UnitSet units;

@@ -62,6 +62,8 @@ describe(const BatchPlan *batch, guint index)
     g_autofree char *close = days_write_clock(session->hours_end);
     gboolean any = FALSE;
     append_pours(out, batch, session);
+    for (char **id = session->crucibles; id && *id; id++)
+        g_string_append_printf(out, _("Crucible: %s\n"), report_batch_crucible(batch, *id));
     g_string_append_printf(out, _("The day's hours end at %s.\n"), close);
     for (guint i = 0; i < batch->n_needs; i++) {
         if (batch->needs[i].session != index)

@@ -69,6 +69,10 @@ add_sessions(JsonBuilder *builder, const BatchPlan *batch)
         add_moment(builder, "end", session->day, session->to);
         add_moment(builder, "hours_end", session->day, session->hours_end);
         add_number(builder, "charge", session->charge);
+        begin_list(builder, "crucibles");
+        for (char **id = session->crucibles; id && *id; id++)
+            json_builder_add_string_value(builder, *id);
+        json_builder_end_array(builder);
         begin_list(builder, "pours");
         for (guint k = 0; k < session->n_pours; k++) {
             const BatchPour *pour = &session->pours[k];

@@ -28,6 +28,18 @@ report_batch_pour(const BatchPlan *batch, const BatchPour *pour)
     return g_strdup_printf("%s, %s, %s", flasks, castings, loads);
 }
 
+const char *
+report_batch_crucible(const BatchPlan *batch, const char *id)
+{
+    const Node *list = node_get(book_root(batch->book), "/shop/crucibles");
+    for (guint i = 0; i < node_size(list); i++) {
+        const char *name = node_text(node_member(node_at(list, i), "name"));
+        if (name && *name && g_strcmp0(node_text(node_member(node_at(list, i), "id")), id) == 0)
+            return name;
+    }
+    return id;
+}
+
 static char *
 need_ingot(const BatchPlan *batch, const CalendarNeed *need)
 {
@@ -62,7 +74,8 @@ need_words(const BatchPlan *batch, const CalendarNeed *need)
     case NEED_PATTERNS:
         return need_patterns(batch, need);
     case NEED_CRUCIBLE:
-        return g_strdup_printf(_("A new crucible for %s, tempered"), need->what);
+        return g_strdup_printf(_("A new crucible for %s, tempered"),
+                               report_batch_crucible(batch, need->what));
     case NEED_INGOT:
         return need_ingot(batch, need);
     case NEED_SAND:

@@ -33,6 +33,8 @@ gboolean report_batch_write(const BatchPlan *batch, const char *book_path, int a
 
 // "Sat 2026-11-28". Free.
 char *report_batch_day(guint32 day);
+// The name of a crucible of the book, or its id where it has none. Borrowed.
+const char *report_batch_crucible(const BatchPlan *batch, const char *id);
 // "Ingot, Aluminium A356: 17.4 kg, with 6.1 kg of returns". Free.
 char *report_batch_need(const BatchPlan *batch, const CalendarNeed *need);
 // "8 flasks, 16 castings, 4 loads". Free.

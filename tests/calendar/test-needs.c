@@ -87,7 +87,7 @@ test_one_metal(void)
     add_session(&bench, 1, &(CalendarPour){0, 2});
     add_session(&bench, 1, &(CalendarPour){0, 5});
     g_autoptr(CalendarNeeds) needs = calendar_needs_make(bench.sessions, bench.days, &hanger, 1,
-                                                         &pot, 1, &sand);
+                                                         &pot, 1, NULL, &sand);
     const CalendarNeed *first = find_need(needs, NEED_INGOT, 0, "a356");
     check_close(first->amount, 12.891752577319588, 1e-12, HAND);
     check_close(first->returns, 0, 1e-12, HAND);
@@ -121,7 +121,7 @@ test_sand_and_patterns(void)
     for (int i = 0; i < 3; i++)
         add_session(&bench, 1, &(CalendarPour){0, 5});
     g_autoptr(CalendarNeeds) needs = calendar_needs_make(bench.sessions, bench.days, &hanger, 1,
-                                                         &pot, 1, &sand);
+                                                         &pot, 1, NULL, &sand);
     // Four flasks closed at a time hold 85.2 kg: nine boxes. Five flasks burn off 3.195 kg.
     const CalendarNeed *first = find_need(needs, NEED_SAND, 0, NULL);
     check_close(first->amount, 90, 1e-12, HAND);
@@ -159,13 +159,20 @@ test_crucibles(void)
     add_session(&bench, 1, both);
     add_session(&bench, 2, both);
     add_session(&bench, 2, last);
-    g_autoptr(CalendarNeeds)
-                  needs = calendar_needs_make(bench.sessions, bench.days, stuff, 3, pots, 3, &sand);
+    g_autoptr(CalendarNeeds) needs = calendar_needs_make(bench.sessions, bench.days, stuff, 3, pots,
+                                                         3, NULL, &sand);
     g_assert_null(find_need(needs, NEED_CRUCIBLE, 1, "a"));
     g_assert_nonnull(find_need(needs, NEED_CRUCIBLE, 1, "b"));
     g_assert_nonnull(find_need(needs, NEED_CRUCIBLE, 2, "a"));
     g_assert_null(find_need(needs, NEED_CRUCIBLE, 2, "c"));
     check_close(needs->totals.cost_crucibles, 111, 1e-12, HAND);
+    // As the jobs are poured, but the second pot heated in their stead in the last session.
+    const gboolean fired[] = {TRUE, FALSE, FALSE, TRUE, FALSE, FALSE, FALSE, TRUE, FALSE};
+    g_autoptr(CalendarNeeds) told = calendar_needs_make(bench.sessions, bench.days, stuff, 3, pots,
+                                                        3, fired, &sand);
+    g_assert_null(find_need(told, NEED_CRUCIBLE, 1, "b"));
+    g_assert_nonnull(find_need(told, NEED_CRUCIBLE, 2, "b"));
+    g_assert_null(find_need(told, NEED_CRUCIBLE, 2, "a"));
     // Metals are kept apart: the second session's zinc has no returns to begin with.
     check_close(find_need(needs, NEED_INGOT, 1, "za-12")->returns, 0, 1e-12, HAND);
     g_assert_cmpfloat(find_need(needs, NEED_INGOT, 1, "a356")->returns, >, 0);
@@ -182,15 +189,15 @@ static void
 test_nothing(void)
 {
     Bench bench = new_bench();
-    g_autoptr(CalendarNeeds)
-                  needs = calendar_needs_make(bench.sessions, bench.days, NULL, 0, NULL, 0, &sand);
+    g_autoptr(CalendarNeeds) needs = calendar_needs_make(bench.sessions, bench.days, NULL, 0, NULL,
+                                                         0, NULL, &sand);
     g_assert_cmpuint(needs->needs->len, ==, 0);
     check_close(needs->totals.ingot, 0, 1e-12, HAND);
     CalendarStuff unpriced = hanger;
     unpriced.price = unpriced.print_time = NAN;
     add_session(&bench, 1, &(CalendarPour){0, 1});
     g_autoptr(CalendarNeeds) no_price = calendar_needs_make(bench.sessions, bench.days, &unpriced,
-                                                            1, &pot, 1, &sand);
+                                                            1, &pot, 1, NULL, &sand);
     g_assert_true(isnan(no_price->totals.cost_ingot));
     g_assert_cmpuint(find_need(no_price, NEED_PATTERNS, 0, NULL)->begin, ==, 0);
     clear_bench(&bench);
