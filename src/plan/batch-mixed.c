@@ -74,6 +74,16 @@ count_poured(const Mixed *mixed, const PlanDay *day, const int *flasks, guint n,
     return mixed->place[job] >= 0 ? plan_day_moulds(day, (guint)mixed->place[job]) : 0;
 }
 
+static void
+keep_day(Mixed *mixed, int length, const int *flasks, const PlanDay *day)
+{
+    char *key = make_key(length, -1, flasks, mixed->draft->plan->n_jobs);
+    if (g_hash_table_contains(mixed->days, key))
+        g_free(key);
+    else
+        g_hash_table_insert(mixed->days, key, plan_day_ref(day));
+}
+
 // Asks for `left` at once. A day that would rather pour those than what the session has is asked
 // for fewer, by halves.
 static gboolean
@@ -88,8 +98,10 @@ find_most(Mixed *mixed, int length, int *flasks, guint n, guint job, int left, i
             return FALSE;
         int poured = count_poured(mixed, day, flasks, n, job);
         if (poured >= 0) {
-            // It pours all it can, so more would not have been poured either.
-            low = poured;
+            // It pours all it can, so more would not have been poured either. Whoever asks for
+            // just these gets this same day.
+            low = flasks[job] = poured;
+            keep_day(mixed, length, flasks, day);
             break;
         }
         high = asked - 1;
@@ -107,8 +119,8 @@ ask_most(gpointer data, guint day, const int *beside, guint n, guint job, int le
     int length = length_of(mixed, day);
     g_autofree char *key = make_key(length, (int)job, beside, n);
     Answer *answer = g_hash_table_lookup(mixed->answers, key);
-    if (answer && (answer->bound || left <= answer->most)) {
-        *most = MIN(left, answer->most);
+    if (answer && left >= answer->most && (answer->bound || left == answer->most)) {
+        *most = answer->most;
         return TRUE;
     }
     g_autofree int *flasks = g_memdup2(beside, sizeof(int) * n);
