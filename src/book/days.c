@@ -127,16 +127,17 @@ take_date(Reader *reader, guint32 *day, GError **error)
 }
 
 static gboolean
-take_clock(Reader *reader, int latest, int *minutes, GError **error)
+take_clock(Reader *reader, int latest, const char *example, int *minutes, GError **error)
 {
     const char *at = reader->at;
     gsize n = count_digits(at);
     if (n < 1 || n > 2 || at[n] != ':' || count_digits(at + n + 1) != 2)
-        return refuse_word(reader, at, _("write it like 9:00-16:30"), _("is not a time of day"),
-                           error);
+        return refuse_word(reader, at, example, _("is not a time of day"), error);
     int hour = (int)strtol(at, NULL, 10), minute = (int)strtol(at + n + 1, NULL, 10);
     if (minute > 59 || hour * 60 + minute > latest)
-        return refuse_word(reader, at, _("give a time from 0:00 to 23:59"),
+        return refuse_word(reader, at,
+                           latest < 1440 ? _("give a time from 0:00 to 23:59")
+                                         : _("give a time from 0:00 to 24:00"),
                            _("is not a time of day"), error);
     *minutes = hour * 60 + minute;
     reader->at += n + 3;
@@ -203,13 +204,13 @@ take_hours(Reader *reader, const DaysRule *rule, int *from, int *to, GError **er
     skip_blanks(reader);
     if (!*reader->at || *reader->at == ';')
         return TRUE;
-    const char *start = reader->at;
-    if (!take_clock(reader, 23 * 60 + 59, from, error))
+    const char *start = reader->at, *example = _("write it like 9:00-16:30");
+    if (!take_clock(reader, 23 * 60 + 59, example, from, error))
         return FALSE;
     if (!take_mark(reader, '-'))
         return refuse(reader, reader->at, _("write both, like 9:00-16:30"),
                       _("the end of the hours is missing"), error);
-    if (!take_clock(reader, 24 * 60, to, error))
+    if (!take_clock(reader, 24 * 60, example, to, error))
         return FALSE;
     if (*to <= *from)
         return refuse(reader, start, _("give hours of one day, the earlier first"),
@@ -294,7 +295,7 @@ days_read_clock(const char *text, int *minutes, GError **error)
     g_return_val_if_fail(text != NULL && minutes != NULL, FALSE);
     Reader reader = {text, text};
     int found = 0;
-    if (!take_clock(&reader, 23 * 60 + 59, &found, error))
+    if (!take_clock(&reader, 23 * 60 + 59, _("write it like 09:00"), &found, error))
         return FALSE;
     if (*reader.at)
         return refuse_word(&reader, reader.at, _("write it like 09:00"), _("follows the time"),
