@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "base/error.h"
+#include "book/days.h"
 #include "book/lots.h"
 #include "book/pins.h"
 #include "book/placement.h"
@@ -179,6 +180,33 @@ check_lots(const char *text, const UnitSet *units, const Tables *tables, GError 
     return lots != NULL;
 }
 
+static gboolean
+check_days(const char *text, GError **error)
+{
+    g_autoptr(GArray) rules = days_read(text, error);
+    return rules != NULL;
+}
+
+// Fields whose words have a grammar of their own.
+static gboolean
+check_grammar(const Field *field, const char *text, const UnitSet *units, const Tables *tables,
+              GError **error)
+{
+    guint32 day;
+    int minutes;
+    if (strcmp(field->path, "job.placement") == 0)
+        return check_placement(text, units, error);
+    if (strcmp(field->path, "job.pins") == 0)
+        return check_pins(text, units, error);
+    if (strcmp(field->path, "shop.stock") == 0)
+        return check_lots(text, units, tables, error);
+    if (strcmp(field->path, "shop.days") == 0)
+        return check_days(text, error);
+    if (strcmp(field->path, "shop.start") == 0)
+        return days_read_clock(text, &minutes, error);
+    return field->kind != QUANTITY_DATE || days_read_date(text, &day, error);
+}
+
 gboolean
 field_vector(const char *text, double vector[3], GError **error)
 {
@@ -240,13 +268,7 @@ field_check(const Field *field, const char *typed, const UnitSet *units, const T
     case FIELD_ENTRY:
     case FIELD_WORDS:
     case FIELD_FILE:
-        good = check_words(field, text, error);
-        if (good && strcmp(field->path, "job.placement") == 0)
-            good = check_placement(text, units, error);
-        if (good && strcmp(field->path, "job.pins") == 0)
-            good = check_pins(text, units, error);
-        if (good && strcmp(field->path, "shop.stock") == 0)
-            good = check_lots(text, units, tables, error);
+        good = check_words(field, text, error) && check_grammar(field, text, units, tables, error);
         break;
     }
     if (good && si)

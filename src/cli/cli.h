@@ -29,6 +29,7 @@ int cli_pattern(int argc, char **argv);
 int cli_pull(int argc, char **argv);
 int cli_plan(int argc, char **argv);
 int cli_new(int argc, char **argv);
+int cli_session(int argc, char **argv);
 int cli_sketch(int argc, char **argv);
 int cli_metals(int argc, char **argv);
 

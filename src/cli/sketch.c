@@ -6,6 +6,7 @@
 #include "base/error.h"
 #include "book/store.h"
 #include "cli/cli.h"
+#include "sketch/calendar.h"
 #include "sketch/casting.h"
 #include "sketch/export.h"
 #include "sketch/filling.h"
@@ -41,8 +42,8 @@ make_scene(const Plan *plan, const char *view, const CastingPlane *plane, GError
 static gboolean
 is_view(const char *view)
 {
-    return g_str_equal(view, "timeline") || g_str_equal(view, "casting") ||
-           g_strv_contains(boards, view) || sketch_is_view(view);
+    return g_str_equal(view, "timeline") || g_str_equal(view, "calendar") ||
+           g_str_equal(view, "casting") || g_strv_contains(boards, view) || sketch_is_view(view);
 }
 
 // A board's lines are there to be laid on the board, and a DXF knows no other size.
@@ -51,7 +52,7 @@ write_scene(const Scene *scene, const char *view, const char *to, gboolean true_
             gboolean replace, GError **error)
 {
     gboolean image = g_str_has_suffix(to, ".png"), board = g_strv_contains(boards, view);
-    if (!sketch_view_has_size(view) && (true_size || g_str_has_suffix(to, ".dxf")))
+    if (scene_stretches(scene) && (true_size || g_str_has_suffix(to, ".dxf")))
         return base_error_setf(error, BASE_ERROR_VALUE, to, NULL,
                                _("write it as .svg, .png or .pdf without --true-size"),
                                _("the view %s is a chart and has no true size"), view);
@@ -91,22 +92,54 @@ read_place(const Book *book, const char *at, CastingPlane *plane, GError **error
     return FALSE;
 }
 
+static Scene *
+make_job_scene(const Book *book, const char *job, const char *view, const CastingPlane *plane,
+               const Tables *tables, GError **error)
+{
+    gboolean whole = g_str_equal(view, "timeline");
+    g_autoptr(Plan) plan = whole ? plan_make(book, job, tables, NULL, NULL, error)
+                                 : plan_make_mould(book, job, tables, NULL, error);
+    return plan ? make_scene(plan, view, plane, error) : NULL;
+}
+
+// Of all jobs, or of the one asked for; `from` NULL: from today on.
+static Scene *
+make_calendar(const Book *book, const char *file, const char *asked, const char *from,
+              const Tables *tables, GError **error)
+{
+    const char *const jobs[] = {asked, NULL};
+    g_autoptr(GError) own = NULL;
+    guint32 first = batch_today();
+    if (from && !days_read_date(from, &first, &own)) {
+        g_propagate_prefixed_error(error, g_steal_pointer(&own), "--from: ");
+        return NULL;
+    }
+    g_autoptr(BatchPlan) batch = batch_plan_make(book, asked ? jobs : NULL, tables, NULL, first,
+                                                 NULL, &own);
+    if (batch)
+        return sketch_calendar_scene(batch);
+    g_propagate_prefixed_error(error, g_steal_pointer(&own), "%s: ", file);
+    return NULL;
+}
+
 int
 cli_sketch(int argc, char **argv)
 {
-    g_autofree char *asked = NULL, *view = NULL, *to = NULL, *cut = NULL, *at = NULL;
+    g_autofree char *asked = NULL, *view = NULL, *to = NULL, *cut = NULL, *at = NULL, *from = NULL;
     gboolean replace = FALSE, true_size = FALSE, finished;
     const GOptionEntry entries[] = {
         {"job", 'j', 0, G_OPTION_ARG_STRING, &asked, N_("Which job; the first otherwise"), "ID"},
         {"view", 0, 0, G_OPTION_ARG_STRING, &view,
          N_("plan, cope, drag, section, across, end, stack, casting, modulus, filling, "
-            "cope-board, drag-board or timeline"),
+            "cope-board, drag-board, timeline or calendar"),
          "NAME"},
         {"cut", 0, 0, G_OPTION_ARG_STRING, &cut,
          N_("Which way the casting is cut: along (the default), across or level"), "WAY"},
         {"at", 0, 0, G_OPTION_ARG_STRING, &at,
          N_("Where a section lies: from the middle of flask or casting, or above the parting"),
          "LENGTH"},
+        {"from", 0, 0, G_OPTION_ARG_STRING, &from,
+         N_("The first day of the calendar there can be a session; today otherwise"), "DATE"},
         {"to", 'o', 0, G_OPTION_ARG_FILENAME, &to, N_("File to write: .svg, .png, .pdf or .dxf"),
          "FILE"},
         {"true-size", 0, 0, G_OPTION_ARG_NONE, &true_size,
@@ -122,6 +155,8 @@ cli_sketch(int argc, char **argv)
         view = g_strdup("plan");
     if (!is_view(view))
         return cli_usage(_("sketch: no view called \"%s\"; see sketch --help"), view);
+    if (from && !g_str_equal(view, "calendar"))
+        return cli_usage("%s", _("sketch: --from is for --view calendar only"));
     CastingPlane plane = {0};
     code = check_plane(view, cut, at, &plane);
     if (code != CLI_DONE)
@@ -133,11 +168,11 @@ cli_sketch(int argc, char **argv)
     g_autoptr(Book) book = store_read(argv[1], tables, &error);
     gboolean placed = book && read_place(book, at, &plane, &error);
     const char *job = placed ? cli_job(book, argv[1], asked, &error) : NULL;
-    gboolean whole = g_str_equal(view, "timeline");
-    g_autoptr(Plan) plan = !job    ? NULL
-                           : whole ? plan_make(book, job, tables, NULL, NULL, &error)
-                                   : plan_make_mould(book, job, tables, NULL, &error);
-    g_autoptr(Scene) scene = plan ? make_scene(plan, view, &plane, &error) : NULL;
+    g_autoptr(Scene) scene = NULL;
+    if (job && g_str_equal(view, "calendar"))
+        scene = make_calendar(book, argv[1], asked, from, tables, &error);
+    else if (job)
+        scene = make_job_scene(book, job, view, &plane, tables, &error);
     if (!scene || !write_scene(scene, view, to, true_size, replace, &error))
         return cli_fail(error);
     return CLI_DONE;

@@ -133,6 +133,12 @@ desk_tables(Desk *desk)
     return desk->tables;
 }
 
+Cache *
+desk_cache(Desk *desk)
+{
+    return desk->cache;
+}
+
 const Book *
 desk_book(Desk *desk)
 {

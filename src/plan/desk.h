@@ -26,6 +26,7 @@ gboolean desk_save_as(Desk *desk, const char *path, gboolean replace, GError **e
 void desk_close(Desk *desk);
 
 const Tables *desk_tables(Desk *desk);
+Cache *desk_cache(Desk *desk);     // of its plans; for plans of other jobs of the book
 const Book *desk_book(Desk *desk); // NULL: none
 const char *desk_path(Desk *desk); // NULL: never saved
 gboolean desk_is_dirty(Desk *desk);

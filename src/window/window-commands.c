@@ -167,6 +167,12 @@ fw_window_shows_casting(FwWindow *self)
     return g_strcmp0(gtk_stack_get_visible_child_name(self->views), "casting") == 0;
 }
 
+gboolean
+fw_window_shows_calendar(FwWindow *self)
+{
+    return g_strcmp0(gtk_stack_get_visible_child_name(self->views), "calendar") == 0;
+}
+
 static void
 zoom(FwWindow *self, double factor)
 {
@@ -174,6 +180,8 @@ zoom(FwWindow *self, double factor)
         fw_shade_view_zoom(fw_pull_view_shade(self->pull), factor);
     else if (fw_window_shows_casting(self))
         fw_sketch_view_zoom(fw_casting_view_sketch(self->casting), factor);
+    else if (fw_window_shows_calendar(self))
+        fw_sketch_view_zoom(fw_calendar_view_sketch(self->calendar), factor);
     else
         fw_sketch_view_zoom(self->sketch, factor);
 }
@@ -197,6 +205,7 @@ on_fit_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
     if (fw_window_shows_pull(self))
         fw_shade_view_fit(fw_pull_view_shade(self->pull));
     fw_sketch_view_fit(fw_casting_view_sketch(self->casting));
+    fw_sketch_view_fit(fw_calendar_view_sketch(self->calendar));
     fw_sketch_view_fit(self->sketch);
     fw_sketch_view_fit(self->timeline);
 }
@@ -223,7 +232,8 @@ on_view_changed_cb(GSimpleAction *action, GVariant *value, gpointer data)
 {
     FwWindow *self = data;
     const char *view = g_variant_get_string(value, NULL);
-    gboolean own = g_str_equal(view, "pull") || g_str_equal(view, "casting");
+    gboolean own = g_str_equal(view, "pull") || g_str_equal(view, "casting") ||
+                   g_str_equal(view, "calendar");
     if (!own && !sketch_is_view(view))
         return;
     g_simple_action_set_state(action, value);
@@ -301,6 +311,7 @@ fw_window_add_commands(FwWindow *self)
     g_action_map_add_action_entries(G_ACTION_MAP(self), entries, G_N_ELEMENTS(entries), self);
     fw_window_add_exports(self);
     fw_window_add_pattern_commands(self);
+    fw_window_add_calendar_commands(self);
     fw_window_add_placing(self);
 }
 
@@ -321,6 +332,7 @@ fw_window_update_commands(FwWindow *self)
     enable(self, "new-job", book);
     fw_window_update_exports(self);
     fw_window_update_pattern_commands(self);
+    fw_window_update_calendar_commands(self);
     enable(self, "undo", desk_can_undo(self->desk));
     enable(self, "redo", desk_can_redo(self->desk));
     enable(self, "stop", desk_is_busy(self->desk));

@@ -47,12 +47,14 @@ write_sketch(FwWindow *self, const char *path, GError **error)
 {
     const Plan *plan = desk_plan(self->desk);
     gboolean casting = fw_window_shows_casting(self), lines = g_str_has_suffix(path, ".dxf");
-    if (lines && !casting && !sketch_view_has_size(self->view))
+    gboolean calendar = fw_window_shows_calendar(self);
+    if (lines && (calendar || (!casting && !sketch_view_has_size(self->view))))
         return base_error_set(error, BASE_ERROR_VALUE, path, NULL, _("a chart has no true size"),
                               _("write it as .svg, .png or .pdf"));
-    g_autoptr(Scene) scene = casting ? fw_casting_view_scene(self->casting, error)
-                                     : sketch_view_scene(plan, self->view, self->cut_along,
-                                                         self->cut_across, error);
+    g_autoptr(Scene) scene = calendar  ? fw_calendar_view_scene(self->calendar, error)
+                             : casting ? fw_casting_view_scene(self->casting, error)
+                                       : sketch_view_scene(plan, self->view, self->cut_along,
+                                                           self->cut_across, error);
     if (!scene)
         return FALSE;
     return lines ? true_size_export(scene, NULL, path, TRUE, error)
@@ -77,7 +79,9 @@ on_export_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
     FwWindow *self = data;
     g_autofree char *name = g_strdup_printf("%s-%s.pdf", desk_job(self->desk),
-                                            fw_window_shows_casting(self) ? "casting" : self->view);
+                                            fw_window_shows_casting(self)    ? "casting"
+                                            : fw_window_shows_calendar(self) ? "calendar"
+                                                                             : self->view);
     fw_window_choose_file(self, _("Export the sketch as PDF, SVG, PNG or, in true size, DXF"),
                           GTK_FILE_CHOOSER_ACTION_SAVE, _("Export"), NULL, NULL, name,
                           G_CALLBACK(on_export_answered_cb));
@@ -140,8 +144,10 @@ fw_window_update_exports(FwWindow *self)
     const Plan *plan = desk_plan(self->desk);
     const MouldLayout *mould = plan ? plan_mould(plan) : NULL;
     gboolean casting = fw_window_shows_casting(self);
-    enable(self, "export",
-           plan && (casting ? plan_pattern(plan) != NULL : mould != NULL) &&
-               !fw_window_shows_pull(self));
+    gboolean can = plan && (casting ? plan_pattern(plan) != NULL : mould != NULL) &&
+                   !fw_window_shows_pull(self);
+    if (fw_window_shows_calendar(self))
+        can = plan != NULL;
+    enable(self, "export", can);
     enable(self, "export-boards", mould && mould->n_cavities > 0);
 }

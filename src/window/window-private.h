@@ -3,6 +3,7 @@
 #pragma once
 
 #include "sketch/template-export.h"
+#include "window/calendar-view.h"
 #include "window/casting-view.h"
 #include "window/explain-popover.h"
 #include "window/inspector.h"
@@ -24,9 +25,11 @@ struct _FwWindow {
     FwJobPane *job_pane;
     FwInspector *inspector;
     FwSketchView *sketch, *timeline;
-    GtkStack *views; // "flask", "casting" or "pull"
+    GtkStack *views; // "flask", "casting", "pull" or "calendar"
     FwCastingView *casting;
     FwPullView *pull;
+    FwCalendarView *calendar;
+    char *calendar_path; // to write when the days are planned, or NULL
     GtkLabel *title, *subtitle, *status;
     GtkWidget *task;
     GtkLabel *task_words;
@@ -55,6 +58,7 @@ void fw_window_add_commands(FwWindow *self);
 void fw_window_update_commands(FwWindow *self);
 gboolean fw_window_shows_pull(FwWindow *self);    // and not the flask
 gboolean fw_window_shows_casting(FwWindow *self); // likewise
+gboolean fw_window_shows_calendar(FwWindow *self);
 // window-export.c
 void fw_window_add_exports(FwWindow *self);
 void fw_window_update_exports(FwWindow *self);
@@ -63,6 +67,10 @@ void fw_window_choose_file(FwWindow *self, const char *title, GtkFileChooserActi
                            const char *accept, const char *suffix, const char *kind,
                            const char *name, GCallback chosen);
 char *fw_window_take_answer(FwWindow *self, int response); // the path or NULL; ends the chooser
+// window-calendar.c
+void fw_window_add_calendar_commands(FwWindow *self);
+void fw_window_start_calendar(FwWindow *self); // once the desk is known
+void fw_window_update_calendar_commands(FwWindow *self);
 // window-patterns.c
 void fw_window_add_pattern_commands(FwWindow *self);
 void fw_window_update_pattern_commands(FwWindow *self);

@@ -95,7 +95,9 @@ gboolean
 fw_window_is_settled(FwWindow *self)
 {
     return self->drawn == self->drawing && fw_pull_view_is_settled(self->pull) &&
-           fw_casting_view_is_settled(self->casting) && fw_inspector_is_settled(self->inspector) &&
+           fw_casting_view_is_settled(self->casting) &&
+           fw_calendar_view_is_settled(self->calendar) &&
+           fw_inspector_is_settled(self->inspector) &&
            (!desk_book(self->desk) || (desk_plan(self->desk) && !desk_is_busy(self->desk)));
 }
 

@@ -230,6 +230,7 @@ static void
 fw_window_finalize(GObject *object)
 {
     g_free(FW_WINDOW(object)->view);
+    g_free(FW_WINDOW(object)->calendar_path);
     G_OBJECT_CLASS(fw_window_parent_class)->finalize(object);
 }
 
@@ -242,6 +243,7 @@ fw_window_class_init(FwWindowClass *klass)
     g_type_ensure(FW_TYPE_NOTICE);
     g_type_ensure(FW_TYPE_CASTING_VIEW);
     g_type_ensure(FW_TYPE_PULL_VIEW);
+    g_type_ensure(FW_TYPE_CALENDAR_VIEW);
     G_OBJECT_CLASS(klass)->dispose = fw_window_dispose;
     G_OBJECT_CLASS(klass)->finalize = fw_window_finalize;
     GTK_WINDOW_CLASS(klass)->close_request = fw_window_close_request;
@@ -258,6 +260,7 @@ fw_window_class_init(FwWindowClass *klass)
     BIND(more_views);
     BIND(casting);
     BIND(pull);
+    BIND(calendar);
     BIND(timeline);
     BIND(title);
     BIND(subtitle);
@@ -297,6 +300,7 @@ fw_window_new(GtkApplication *app, Desk *desk)
     fw_inspector_set_desk(self->inspector, desk);
     fw_casting_view_set_desk(self->casting, desk);
     fw_pull_view_set_desk(self->pull, desk);
+    fw_window_start_calendar(self);
     g_signal_connect_object(desk, "book-changed", G_CALLBACK(on_book_changed_cb), self,
                             G_CONNECT_SWAPPED);
     g_signal_connect_object(desk, "plan-changed", G_CALLBACK(on_plan_changed_cb), self,

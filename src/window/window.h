@@ -20,6 +20,8 @@ gboolean fw_window_open(FwWindow *window, const char *path);
 void fw_window_choose_step(FwWindow *window, const char *step_id);
 // A word in the status line.
 void fw_window_say(FwWindow *window, const char *words);
+// Writes the sessions as .ics or .csv, now or as soon as they are planned; replaces what is there.
+void fw_window_write_calendar(FwWindow *window, const char *path);
 // Writes the patterns to print in the background; the notice bar tells how it ended. Files that are
 // there are replaced only if `replace`.
 void fw_window_write_patterns(FwWindow *window, const char *folder, BoardFormat format,

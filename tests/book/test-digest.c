@@ -63,6 +63,12 @@ make_other(const Field *field, const Inputs *inputs)
             return g_strdup("pour-1 4 h 10 min");
         if (strcmp(field->path, "shop.stock") == 0)
             return g_strdup("2.7 kg a356 returns");
+        if (strcmp(field->path, "job.due") == 0)
+            return g_strdup("2026-12-19");
+        if (strcmp(field->path, "shop.days") == 0)
+            return g_strdup("sun 9:10-15:00");
+        if (strcmp(field->path, "shop.start") == 0)
+            return g_strdup("8:10");
         return g_strdup(strcmp(field->path, "job.placement") == 0 ? "1 mm, 2 mm" : "Other");
     case FIELD_VECTOR:
         return g_strdup("0,0.6,0.8");

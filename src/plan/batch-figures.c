@@ -1,0 +1,262 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The figures of a batch: each explains itself as those of a plan do.
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "plan/batch-private.h"
+#include "session/add.h"
+
+#define LAID                                                                                       \
+    N_("Every day takes what it can of the job due first, then of the next. Where no due day is "  \
+       "kept, other orders are tried.")
+#define COUNTED                                                                                    \
+    N_("Summed over the sessions. What a session charges is what its flasks hold, the reserve of " \
+       "each load and a heel, more by the melt loss; what is neither lost nor in the castings "    \
+       "is charged again from the next session on. Castings that turn out bad are not counted on " \
+       "as returns, nor is what lies in the shop already.")
+
+static const FigureSpec spec_sessions = {.id = "batch.sessions",
+                                         .label = N_("Sessions for all jobs"),
+                                         .kind = QUANTITY_COUNT,
+                                         .method = LAID,
+                                         .source = "definition"};
+static const FigureSpec spec_flasks = {.id = "batch.flasks",
+                                       .label = N_("Flasks for all jobs"),
+                                       .kind = QUANTITY_COUNT,
+                                       .method = N_("Sum of the flasks the jobs need."),
+                                       .source = "definition"};
+static const FigureSpec spec_castings = {
+    .id = "batch.castings",
+    .label = N_("Castings of all jobs"),
+    .kind = QUANTITY_COUNT,
+    .method = N_("Cavities of every flask poured; whole flasks are filled."),
+    .source = "definition"};
+static const FigureSpec spec_first = {.id = "batch.first_day",
+                                      .label = N_("First session"),
+                                      .kind = QUANTITY_TEXT,
+                                      .method = N_("The first free day on which something is "
+                                                   "poured."),
+                                      .source = "definition"};
+static const FigureSpec spec_last = {.id = "batch.last_day",
+                                     .label = N_("Last session"),
+                                     .kind = QUANTITY_TEXT,
+                                     .method = LAID,
+                                     .source = "definition"};
+static const FigureSpec spec_late = {
+    .id = "batch.days_late",
+    .label = N_("Days late, the latest job"),
+    .kind = QUANTITY_COUNT,
+    .method = N_("Days from a job's due day to its last session, of the job where it is most. "
+                 "Where all days hold the same and a session pours one job, no order has less "
+                 "than that by due day (Jackson 1955)."),
+    .source = "definition",
+    .limit_kind = FIGURE_AT_MOST};
+static const FigureSpec spec_jobs_late = {
+    .id = "batch.jobs_late",
+    .label = N_("Jobs late"),
+    .kind = QUANTITY_COUNT,
+    .method = N_("Jobs whose last session is after their due day."),
+    .source = "definition"};
+static const FigureSpec spec_slack = {
+    .id = "batch.slack",
+    .label = N_("Days to spare, the tightest job"),
+    .kind = QUANTITY_NUMBER,
+    .method = N_("Days from a job's last session to its due day, of the job where it is least; "
+                 "below nothing when late."),
+    .source = "definition"};
+static const FigureSpec spec_time = {.id = "batch.time",
+                                     .label = N_("Hours in all sessions"),
+                                     .kind = QUANTITY_TIME,
+                                     .method = N_("Sum of the planned lengths of the sessions, "
+                                                  "each in whole minutes."),
+                                     .source = "definition"};
+static const FigureSpec spec_charged = {.id = "batch.charged",
+                                        .label = N_("Metal charged, all jobs"),
+                                        .kind = QUANTITY_MASS,
+                                        .method = COUNTED,
+                                        .source = "definition"};
+static const FigureSpec spec_returned = {.id = "batch.returns_used",
+                                         .label = N_("Returns charged again"),
+                                         .kind = QUANTITY_MASS,
+                                         .method = COUNTED,
+                                         .source = "definition"};
+static const FigureSpec spec_left = {.id = "batch.returns_left",
+                                     .label = N_("Returns left over"),
+                                     .kind = QUANTITY_MASS,
+                                     .method = COUNTED,
+                                     .source = "definition"};
+static const FigureSpec spec_ingot = {.id = "batch.ingot",
+                                      .label = N_("Ingot to have"),
+                                      .kind = QUANTITY_MASS,
+                                      .formula = "batch.charged - batch.returns_used",
+                                      .source = "definition"};
+static const FigureSpec spec_sand = {
+    .id = "batch.sand",
+    .label = N_("Sand to have"),
+    .kind = QUANTITY_MASS,
+    .method = N_("Enough for the flasks that are closed at one time, and what each use burns off "
+                 "made up in whole boxes."),
+    .source = "definition"};
+static const FigureSpec spec_crucibles = {
+    .id = "batch.crucibles",
+    .label = N_("New crucibles"),
+    .kind = QUANTITY_COUNT,
+    .method = N_("One is replaced before the session that would be beyond the least number of "
+                 "firings its kind bears; a session is one firing."),
+    .source = "common-practice"};
+static const FigureSpec spec_cost_ingot = {.id = "batch.cost_ingot",
+                                           .label = N_("Ingot"),
+                                           .kind = QUANTITY_MONEY,
+                                           .method = N_("Ingot of each metal at its price."),
+                                           .source = "definition"};
+static const FigureSpec spec_cost_sand = {.id = "batch.cost_sand",
+                                          .label = N_("Sand"),
+                                          .kind = QUANTITY_MONEY,
+                                          .formula = "batch.sand * sand.price",
+                                          .source = "definition"};
+static const FigureSpec spec_cost_crucibles = {.id = "batch.cost_crucibles",
+                                               .label = N_("Crucibles"),
+                                               .kind = QUANTITY_MONEY,
+                                               .method = N_("New crucibles at their prices."),
+                                               .source = "definition"};
+static const FigureSpec spec_cost = {
+    .id = "batch.cost",
+    .label = N_("To buy, all jobs"),
+    .kind = QUANTITY_MONEY,
+    .formula = "batch.cost_ingot + batch.cost_sand + batch.cost_crucibles",
+    .source = "definition"};
+
+static const char *const in_laid[] = {"shop.days", "shop.start", "shop.hours", "batch.flasks",
+                                      NULL};
+static const char *const in_sessions[] = {"batch.sessions", NULL};
+
+static const BatchJob *
+find_latest(const BatchPlan *plan)
+{
+    for (guint i = 0; i < plan->n_jobs; i++)
+        if (plan->latest != G_MININT && plan->jobs[i].late == plan->latest)
+            return &plan->jobs[i];
+    return NULL;
+}
+
+static const char *
+get_proof_words(CalendarProof proof)
+{
+    switch (proof) {
+    case CALENDAR_BOUND:
+        return _("No order of the jobs makes it less late.");
+    case CALENDAR_SEARCHED:
+        return _("Every order of the jobs was looked through: none is less late.");
+    case CALENDAR_THEOREM:
+        return _("No order is less late than that by due day.");
+    case CALENDAR_UNPROVED:
+        break;
+    }
+    return _("Another order may be less late.");
+}
+
+static void
+note_late(const BatchPlan *plan, Figure *figure)
+{
+    const BatchJob *job = find_latest(plan);
+    g_return_if_fail(job);
+    g_autofree char *due = days_write_date(job->due);
+    g_autofree char *done = days_write_date(job->done);
+    g_autofree char *alone = days_write_date(job->alone);
+    if (job->late > 0)
+        figure_set_note(figure,
+                        _("%s is due on %s and ends on %s; poured before all others it would end "
+                          "on %s. %s"),
+                        job->name, due, done, alone, get_proof_words(plan->proof));
+}
+
+static void
+add_days(BatchDraft *draft)
+{
+    BatchPlan *plan = draft->plan;
+    FigureList *figures = plan->figures;
+    double flasks = 0, castings = 0, minutes = 0;
+    for (guint i = 0; i < plan->n_sessions; i++) {
+        const BatchSession *session = &plan->sessions[i];
+        minutes += session->to - session->from;
+        for (guint k = 0; k < session->n_pours; k++) {
+            flasks += session->pours[k].flasks;
+            castings += session->pours[k].castings;
+        }
+    }
+    static const char *const in_jobs[] = {"batch.jobs", NULL};
+    session_add_method(figures, &spec_flasks, flasks, in_jobs);
+    session_add_method(figures, &spec_castings, castings, in_jobs);
+    session_add_method(figures, &spec_sessions, plan->n_sessions, in_laid);
+    session_add_method(figures, &spec_time, minutes * 60.0, in_sessions);
+    if (plan->n_sessions == 0) {
+        figure_add_unknown(figures, &spec_first, "batch.jobs");
+        figure_add_unknown(figures, &spec_last, "batch.jobs");
+        return;
+    }
+    g_autofree char *first = days_write_date(plan->sessions[0].day);
+    g_autofree char *last = days_write_date(plan->sessions[plan->n_sessions - 1].day);
+    figure_add_text(figures, &spec_first, first, "shop.days", "batch.sessions", NULL);
+    figure_add_text(figures, &spec_last, last, "shop.days", "batch.sessions", NULL);
+}
+
+static void
+add_due(BatchDraft *draft)
+{
+    static const char *const in_due[] = {"batch.sessions", NULL};
+    BatchPlan *plan = draft->plan;
+    FigureList *figures = plan->figures;
+    guint late = 0;
+    for (guint i = 0; i < plan->n_jobs; i++)
+        late += plan->jobs[i].late != G_MININT && plan->jobs[i].late > 0;
+    if (plan->latest == G_MININT) {
+        figure_add_unknown(figures, &spec_late, "job.due");
+        figure_add_unknown(figures, &spec_jobs_late, "job.due");
+        figure_add_unknown(figures, &spec_slack, "job.due");
+        return;
+    }
+    Figure *figure = session_add_method(figures, &spec_late, MAX(0, plan->latest), in_due);
+    figure_limit(figure, 0, NULL);
+    note_late(plan, figure);
+    session_add_method(figures, &spec_jobs_late, late, in_due);
+    session_add_method(figures, &spec_slack, -plan->latest, in_due);
+}
+
+static void
+add_needs(BatchDraft *draft)
+{
+    const CalendarTotals *totals = &draft->plan->totals;
+    FigureList *figures = draft->plan->figures;
+    static const char *const in_ingot[] = {"batch.ingot", NULL};
+    static const char *const in_sand[] = {"batch.sessions", "sand.loss", "sand.box", NULL};
+    static const char *const in_crucibles[] = {"batch.crucibles", NULL};
+    session_add_method(figures, &spec_charged, totals->charged, in_sessions);
+    session_add_method(figures, &spec_returned, totals->returns_used, in_sessions);
+    session_add_method(figures, &spec_left, totals->returns_left, in_sessions);
+    session_add_formula(figures, &spec_ingot);
+    session_add_method(figures, &spec_sand, totals->sand, in_sand);
+    session_add_method(figures, &spec_crucibles, totals->crucibles, in_sessions);
+    session_add_method(figures, &spec_cost_ingot, totals->cost_ingot, in_ingot);
+    session_add_formula(figures, &spec_cost_sand);
+    session_add_method(figures, &spec_cost_crucibles, totals->cost_crucibles, in_crucibles);
+    session_add_formula(figures, &spec_cost);
+}
+
+void
+batch_add_figures(BatchDraft *draft)
+{
+    static const char *const paths[] = {"shop.days", "shop.start", "shop.hours", "sand.loss",
+                                        "sand.box",  "sand.price", NULL};
+    BatchPlan *plan = draft->plan;
+    g_autoptr(Inputs) inputs = inputs_resolve(draft->book, NULL, draft->tables, NULL, paths);
+    guint open = 0;
+    for (guint i = 0; i < plan->n_jobs; i++)
+        open += plan->jobs[i].flasks > 0;
+    plan->figures = figure_list_new();
+    inputs_give(inputs, plan->figures);
+    figure_give(plan->figures, "batch.jobs", _("Jobs with parts to cast"), QUANTITY_COUNT, open,
+                NULL, "definition");
+    add_days(draft);
+    add_due(draft);
+    add_needs(draft);
+}

@@ -1,0 +1,153 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The plans of the jobs a batch is made of. A plan is a function of a book, so what differs from
+// the book as it stands, fewer parts where some are cast already or another length of day, is put
+// into a copy of it; the cache gives back all stages that do not read that.
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "base/error.h"
+#include "book/edit.h"
+#include "plan/batch-private.h"
+#include "plan/walk.h"
+
+Book *
+batch_set_text(const Book *book, const char *job, const char *path, const char *text,
+               const Tables *tables, GError **error)
+{
+    g_autoptr(Edit) edit = edit_field(book, job, field_find(path), text, tables, error);
+    return edit ? edit_apply(book, edit, error) : NULL;
+}
+
+// The book with the parts the job still wants.
+static Book *
+book_of_rest(const BatchDraft *draft, const BatchJob *job, GError **error)
+{
+    if (job->good == 0)
+        return book_ref(draft->book);
+    g_autofree char *rest = g_strdup_printf("%d", job->wanted - job->good);
+    return batch_set_text(draft->book, job->id, "job.quantity", rest, draft->tables, error);
+}
+
+Plan *
+batch_plan_of_length(const BatchDraft *draft, guint index, int length, GError **error)
+{
+    const BatchJob *job = &draft->plan->jobs[index];
+    g_autoptr(Book) rest = book_of_rest(draft, job, error);
+    if (!rest)
+        return NULL;
+    if (length == draft->hours)
+        return plan_make(rest, job->id, draft->tables, draft->cache, draft->progress, error);
+    g_autofree char *text = g_strdup_printf("%d min", length);
+    g_autoptr(Book) changed = batch_set_text(rest, NULL, "shop.hours", text, draft->tables, error);
+    if (!changed) {
+        g_prefix_error(error, "shop.days: ");
+        return NULL;
+    }
+    return plan_make(changed, job->id, draft->tables, draft->cache, draft->progress, error);
+}
+
+// Why there are no flasks to plan with, as an error.
+static gboolean
+fail_job(const Plan *plan, const Figure *figure, GError **error)
+{
+    for (guint i = 0; i < plan_stage_count(plan); i++) {
+        PlanStageInfo info = plan_stage_info(plan, i);
+        if (info.error && !g_str_equal(info.id, "board"))
+            return base_error_set(error, BASE_ERROR_VALUE, NULL, plan_job(plan), info.error, NULL);
+    }
+    const Figure *closed = plan_figure(plan, "part.closed");
+    if (closed && closed->state == FIGURE_FAILS && closed->note)
+        return base_error_set(error, BASE_ERROR_VALUE, NULL, plan_job(plan), closed->note, NULL);
+    const Figure *cavities = plan_figure(plan, "mould.cavities");
+    if (cavities && cavities->state == FIGURE_FAILS && cavities->note)
+        return base_error_set(error, BASE_ERROR_VALUE, NULL, plan_job(plan), cavities->note, NULL);
+    const Figure *cause = figure && figure->missing ? plan_figure(plan, figure->missing) : NULL;
+    g_autofree char *remedy = g_strdup_printf(_("it needs %s; see the job's plan"),
+                                              cause ? _(cause->spec->label)
+                                                    : _("a plan with a casting in a flask"));
+    return base_error_set(error, BASE_ERROR_VALUE, NULL, plan_job(plan),
+                          _("how many flasks to pour is not known"), remedy);
+}
+
+static gboolean
+read_due(const BatchDraft *draft, BatchJob *job, GError **error)
+{
+    static const char *const paths[] = {"job.due", "job.quantity", NULL};
+    g_autoptr(Inputs) inputs = inputs_resolve(draft->book, job->id, draft->tables, NULL, paths);
+    double wanted = inputs_number(inputs, "job.quantity");
+    const char *due = inputs_text(inputs, "job.due");
+    for (guint i = 0; paths[i]; i++)
+        if (inputs_error(inputs, paths[i]))
+            return base_error_set(error, BASE_ERROR_VALUE, job->id, paths[i],
+                                  inputs_error(inputs, paths[i]), NULL);
+    job->wanted = wanted >= 1 && wanted < G_MAXINT ? (int)wanted : 0;
+    return !due || days_read_date(due, &job->due, error);
+}
+
+static gboolean
+add_plan(BatchDraft *draft, guint index, GError **error)
+{
+    BatchJob *job = &draft->plan->jobs[index];
+    g_autoptr(Plan) plan = batch_plan_of_length(draft, index, draft->hours, error);
+    if (!plan)
+        return FALSE;
+    const Figure *flasks = plan_figure(plan, "run.batch_flasks");
+    if (!flasks || !(flasks->value >= 1 && flasks->value < G_MAXINT))
+        return fail_job(plan, flasks, error);
+    job->flasks = (int)flasks->value;
+    job->castings = (int)figure_list_value(plan_figures(plan), "run.castings_to_start");
+    job->cavities = (int)figure_list_value(plan_figures(plan), "mould.cavities");
+    job->metal = g_strdup(table_row_id(plan_metal(plan)));
+    job->metal_name = g_strdup(table_row_name(plan_metal(plan)));
+    job->crucible = g_strdup(book_entry_id(draft->book, job->id, "crucible"));
+    job->plan = g_steal_pointer(&plan);
+    return TRUE;
+}
+
+// The log is asked through a stage that needs nothing else, so that what is done needs no mesh.
+static int
+count_good(const BatchDraft *draft, const char *job)
+{
+    g_autoptr(Plan)
+                  plan = walk_stages(draft->book, job, draft->tables, draft->cache, STAGE_LEARN + 1,
+                                     NULL, FALSE, draft->progress, NULL, NULL, NULL);
+    double good = plan ? figure_list_value(plan_figures(plan), "learn.good") : 0;
+    return good > 0 && good < G_MAXINT ? (int)good : 0;
+}
+
+static gboolean
+add_job(BatchDraft *draft, const char *id, GError **error)
+{
+    BatchPlan *plan = draft->plan;
+    if (!book_has_job(draft->book, id))
+        return base_error_setf(error, BASE_ERROR_NOT_FOUND, NULL, NULL, NULL,
+                               _("no job called \"%s\""), id);
+    for (guint i = 0; i < plan->n_jobs; i++)
+        if (g_str_equal(plan->jobs[i].id, id))
+            return TRUE;
+    BatchJob *job = &plan->jobs[plan->n_jobs++];
+    const char *name = book_job_name(draft->book, id);
+    job->id = g_strdup(id);
+    job->name = g_strdup(name ? name : id);
+    if (!read_due(draft, job, error))
+        return FALSE;
+    job->good = count_good(draft, id);
+    return job->good >= job->wanted || add_plan(draft, plan->n_jobs - 1, error);
+}
+
+gboolean
+batch_add_jobs(BatchDraft *draft, const char *const *jobs, GError **error)
+{
+    guint n = jobs ? g_strv_length((char **)jobs) : book_job_count(draft->book);
+    if (book_job_count(draft->book) == 0)
+        return base_error_set(error, BASE_ERROR_NOT_FOUND, NULL, NULL, _("the book has no job"),
+                              _("add one, in the window or with new --mesh"));
+    if (n > BATCH_MOST_JOBS)
+        return base_error_setf(error, BASE_ERROR_LIMIT, NULL, "jobs", _("choose fewer"),
+                               _("more than %d jobs are not planned together"), BATCH_MOST_JOBS);
+    draft->plan->jobs = g_new0(BatchJob, n + 1);
+    for (guint i = 0; i < n; i++)
+        if (!add_job(draft, jobs ? jobs[i] : book_job_id(draft->book, i), error))
+            return FALSE;
+    return TRUE;
+}

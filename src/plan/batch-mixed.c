@@ -1,0 +1,231 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Sessions that pour several jobs, as the shop-wide day plans them: the day is asked for the moulds
+// a session has already and for all that is left of one more job, and says how many of those it
+// pours. Days are planned over and over with the same question, so answers are kept.
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "base/error.h"
+#include "plan/batch-private.h"
+#include "plan/day.h"
+
+typedef struct {
+    int most;
+    gboolean bound; // the day holds no more, however many are left
+} Answer;
+
+typedef struct {
+    BatchEngine engine;
+    const BatchDraft *draft;
+    GPtrArray *plans;    // of the book itself, one a job that has something to pour
+    int *place;          // of each job among them, or -1
+    GHashTable *answers; // "length job beside..." to Answer
+    GHashTable *days;    // "length moulds..." to PlanDay
+} Mixed;
+
+static int
+length_of(const Mixed *mixed, guint day)
+{
+    const CalendarDay *d = &g_array_index(mixed->draft->days, CalendarDay, day);
+    return d->to - d->from;
+}
+
+// A text for a question. Free.
+static char *
+make_key(int length, int job, const int *flasks, guint n)
+{
+    g_autoptr(GString) key = g_string_new(NULL);
+    g_string_append_printf(key, "%d %d", length, job);
+    for (guint j = 0; j < n; j++)
+        g_string_append_printf(key, " %d", flasks[j]);
+    return g_string_free(g_steal_pointer(&key), FALSE);
+}
+
+// The day that pours what it can of `flasks` (one a job). Borrowed.
+static const PlanDay *
+plan_day(Mixed *mixed, int length, const int *flasks, Progress *progress, GError **error)
+{
+    guint n = mixed->draft->plan->n_jobs;
+    g_autofree char *key = make_key(length, -1, flasks, n);
+    const PlanDay *known = g_hash_table_lookup(mixed->days, key);
+    if (known)
+        return known;
+    g_autofree int *moulds = g_new0(int, mixed->plans->len + 1);
+    for (guint j = 0; j < n; j++)
+        if (mixed->place[j] >= 0)
+            moulds[mixed->place[j]] = flasks[j];
+    PlanDayWish wish = {
+        .hours = length * 60.0, .light_from = NAN, .light_to = NAN, .moulds = moulds};
+    PlanDay *day = plan_day_make((const Plan *const *)mixed->plans->pdata, mixed->plans->len, &wish,
+                                 mixed->draft->tables, progress, error);
+    if (day)
+        g_hash_table_insert(mixed->days, g_steal_pointer(&key), day);
+    return day;
+}
+
+// How many flasks of `job` the day pours of `flasks`; -1 when it leaves some of the others out.
+static int
+count_poured(const Mixed *mixed, const PlanDay *day, const int *flasks, guint n, guint job)
+{
+    for (guint j = 0; j < n; j++)
+        if (j != job && mixed->place[j] >= 0 &&
+            plan_day_moulds(day, (guint)mixed->place[j]) < flasks[j])
+            return -1;
+    return mixed->place[job] >= 0 ? plan_day_moulds(day, (guint)mixed->place[job]) : 0;
+}
+
+static void
+keep_day(Mixed *mixed, int length, const int *flasks, const PlanDay *day)
+{
+    char *key = make_key(length, -1, flasks, mixed->draft->plan->n_jobs);
+    if (g_hash_table_contains(mixed->days, key))
+        g_free(key);
+    else
+        g_hash_table_insert(mixed->days, key, plan_day_ref(day));
+}
+
+// Asks for `left` at once. A day that would rather pour those than what the session has is asked
+// for fewer, by halves.
+static gboolean
+find_most(Mixed *mixed, int length, int *flasks, guint n, guint job, int left, int *most,
+          Progress *progress, GError **error)
+{
+    int low = 0, high = left, asked = left;
+    while (low < high) {
+        flasks[job] = asked;
+        const PlanDay *day = plan_day(mixed, length, flasks, progress, error);
+        if (!day)
+            return FALSE;
+        int poured = count_poured(mixed, day, flasks, n, job);
+        if (poured >= 0) {
+            // It pours all it can, so more would not have been poured either. Whoever asks for
+            // just these gets this same day.
+            low = flasks[job] = poured;
+            keep_day(mixed, length, flasks, day);
+            break;
+        }
+        high = asked - 1;
+        asked = low + (high - low + 1) / 2;
+    }
+    *most = low;
+    return TRUE;
+}
+
+static gboolean
+ask_most(gpointer data, guint day, const int *beside, guint n, guint job, int left, int *most,
+         Progress *progress, GError **error)
+{
+    Mixed *mixed = data;
+    int length = length_of(mixed, day);
+    g_autofree char *key = make_key(length, (int)job, beside, n);
+    Answer *answer = g_hash_table_lookup(mixed->answers, key);
+    if (answer && left >= answer->most && (answer->bound || left == answer->most)) {
+        *most = answer->most;
+        return TRUE;
+    }
+    g_autofree int *flasks = g_memdup2(beside, sizeof(int) * n);
+    if (!find_most(mixed, length, flasks, n, job, left, most, progress, error))
+        return FALSE;
+    answer = g_new0(Answer, 1);
+    *answer = (Answer){*most, *most < left};
+    g_hash_table_replace(mixed->answers, g_steal_pointer(&key), answer);
+    return TRUE;
+}
+
+// Loads that a job has a share in.
+static int
+count_loads(const SessionResult *result, int place)
+{
+    g_autoptr(GHashTable) loads = g_hash_table_new(NULL, NULL);
+    for (guint i = 0; i < result->n_tasks; i++) {
+        const SessionTask *task = &result->tasks[i];
+        if (task->kind == TASK_POUR && task->job == place && task->load >= 0)
+            g_hash_table_add(loads, GINT_TO_POINTER(task->load));
+    }
+    return (int)g_hash_table_size(loads);
+}
+
+// Each once. Free.
+static char **
+list_crucibles(const Mixed *mixed, const PlanDay *day)
+{
+    g_autoptr(GStrvBuilder) all = g_strv_builder_new();
+    const Node *list = node_get(book_root(mixed->draft->book), "/shop/crucibles");
+    for (guint i = 0; i < node_size(list); i++) {
+        const char *id = node_text(node_member(node_at(list, i), "id"));
+        gboolean heated = FALSE;
+        for (int load = 0; load < plan_day_session(day)->loads; load++)
+            heated = heated || g_strcmp0(plan_day_load_crucible(day, load), id) == 0;
+        if (id && heated)
+            g_strv_builder_add(all, id);
+    }
+    return g_strv_builder_end(all);
+}
+
+static gboolean
+finish_session(BatchEngine *engine, guint day, BatchSession *session, Progress *progress,
+               GError **error)
+{
+    Mixed *mixed = (Mixed *)engine;
+    g_autofree int *flasks = g_new0(int, mixed->draft->plan->n_jobs + 1);
+    for (guint i = 0; i < session->n_pours; i++)
+        flasks[session->pours[i].job] = session->pours[i].flasks;
+    const PlanDay *planned = plan_day(mixed, length_of(mixed, day), flasks, progress, error);
+    if (!planned)
+        return FALSE;
+    const SessionResult *result = plan_day_session(planned);
+    for (guint i = 0; i < session->n_pours; i++)
+        session->pours[i].loads = count_loads(result, mixed->place[session->pours[i].job]);
+    session->crucibles = list_crucibles(mixed, planned);
+    if (isfinite(result->length))
+        session->to = MIN(session->hours_end, session->from + (int)ceil(result->length / 60.0));
+    return TRUE;
+}
+
+static void
+free_mixed(BatchEngine *engine)
+{
+    Mixed *mixed = (Mixed *)engine;
+    g_ptr_array_unref(mixed->plans);
+    g_hash_table_unref(mixed->answers);
+    g_hash_table_unref(mixed->days);
+    g_free(mixed->place);
+    g_free(mixed);
+}
+
+// A day wants plans of one book; those of the jobs may be of books with fewer parts.
+static gboolean
+add_plans(Mixed *mixed, GError **error)
+{
+    const BatchDraft *draft = mixed->draft;
+    for (guint j = 0; j < draft->plan->n_jobs; j++) {
+        const BatchJob *job = &draft->plan->jobs[j];
+        mixed->place[j] = -1;
+        if (job->flasks == 0)
+            continue;
+        Plan *plan = plan_make(draft->book, job->id, draft->tables, draft->cache, draft->progress,
+                               error);
+        if (!plan)
+            return FALSE;
+        mixed->place[j] = (int)mixed->plans->len;
+        g_ptr_array_add(mixed->plans, plan);
+    }
+    return TRUE;
+}
+
+BatchEngine *
+batch_engine_mixed(const BatchDraft *draft, GError **error)
+{
+    Mixed *mixed = g_new0(Mixed, 1);
+    mixed->engine = (BatchEngine){CALENDAR_MIXED, ask_most, finish_session, free_mixed};
+    mixed->draft = draft;
+    mixed->plans = g_ptr_array_new_with_free_func((GDestroyNotify)plan_unref);
+    mixed->place = g_new0(int, draft->plan->n_jobs + 1);
+    mixed->answers = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, g_free);
+    mixed->days = g_hash_table_new_full(g_str_hash, g_str_equal, g_free,
+                                        (GDestroyNotify)plan_day_unref);
+    if (add_plans(mixed, error))
+        return &mixed->engine;
+    free_mixed(&mixed->engine);
+    return NULL;
+}

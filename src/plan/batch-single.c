@@ -1,0 +1,125 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Sessions that pour one job each, as the stage "session" plans them: what a day holds is read off
+// the job's plan for hours as long as that day's.
+#include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "base/error.h"
+#include "plan/batch-private.h"
+
+typedef struct {
+    int flasks, loads; // most in a session of this length
+    int per_load;
+    double length, last_length; // s: of a full session; of the job's last
+    int last_flasks;            // that one pours
+} Capacity;
+
+typedef struct {
+    BatchEngine engine;
+    guint n_jobs, n_lengths;
+    Capacity *capacities; // [length * n_jobs + job]
+    const BatchDraft *draft;
+} Single;
+
+static guint
+find_length(const Single *single, guint day)
+{
+    const CalendarDay *d = &g_array_index(single->draft->days, CalendarDay, day);
+    guint i = 0;
+    while (i + 1 < single->n_lengths &&
+           g_array_index(single->draft->lengths, int, i) != d->to - d->from)
+        i++;
+    return i;
+}
+
+static const Capacity *
+find_capacity(const Single *single, guint day, guint job)
+{
+    return &single->capacities[find_length(single, day) * single->n_jobs + job];
+}
+
+static gboolean
+ask_most(gpointer data, guint day, const int *beside, guint n, guint job, int left, int *most,
+         Progress *progress, GError **error)
+{
+    const Single *single = data;
+    *most = MIN(left, find_capacity(single, day, job)->flasks);
+    for (guint j = 0; j < n; j++)
+        if (beside[j] > 0)
+            *most = 0;
+    return TRUE;
+}
+
+// A session that is not full and not the last one planned is taken to last as long as a full one.
+static gboolean
+finish_session(BatchEngine *engine, guint day, BatchSession *session, Progress *progress,
+               GError **error)
+{
+    const Single *single = (const Single *)engine;
+    BatchPour *pour = &session->pours[0];
+    const Capacity *capacity = find_capacity(single, day, (guint)pour->job);
+    gboolean full = pour->flasks >= capacity->flasks;
+    gboolean last = !full && pour->flasks == capacity->last_flasks;
+    double length = last && isfinite(capacity->last_length) ? capacity->last_length
+                                                            : capacity->length;
+    pour->loads = full ? capacity->loads
+                       : (pour->flasks + capacity->per_load - 1) / MAX(1, capacity->per_load);
+    session->to = MIN(session->hours_end, session->from + (int)ceil(length / 60.0));
+    const char *const crucibles[] = {single->draft->plan->jobs[pour->job].crucible, NULL};
+    session->crucibles = g_strdupv((char **)crucibles);
+    return TRUE;
+}
+
+static void
+free_single(BatchEngine *engine)
+{
+    g_free(((Single *)engine)->capacities);
+    g_free(engine);
+}
+
+static int
+read_count(const Plan *plan, const char *id)
+{
+    double value = figure_list_value(plan_figures(plan), id);
+    return value >= 1 && value < 1e6 ? (int)value : 0;
+}
+
+static gboolean
+measure(const BatchDraft *draft, guint job, int length, Capacity *capacity, GError **error)
+{
+    if (draft->plan->jobs[job].flasks == 0) // all cast
+        return TRUE;
+    g_autoptr(Plan) plan = batch_plan_of_length(draft, job, length, error);
+    if (!plan)
+        return FALSE;
+    const FigureList *figures = plan_figures(plan);
+    int sessions = read_count(plan, "run.sessions");
+    capacity->flasks = read_count(plan, "run.flasks_per_session");
+    capacity->loads = read_count(plan, "run.loads_per_session");
+    capacity->per_load = read_count(plan, "melt.flasks_per_load");
+    capacity->length = figure_list_value(figures, "run.session_length");
+    capacity->last_length = figure_list_value(figures, "run.last_session_length");
+    capacity->last_flasks = draft->plan->jobs[job].flasks - (sessions - 1) * capacity->flasks;
+    return TRUE;
+}
+
+BatchEngine *
+batch_engine_single(const BatchDraft *draft, GError **error)
+{
+    guint n = draft->plan->n_jobs, lengths = draft->lengths->len;
+    Single *single = g_new0(Single, 1);
+    *single = (Single){.engine = {lengths > 1 ? CALENDAR_SINGLE : CALENDAR_ALIKE, ask_most,
+                                  finish_session, free_single},
+                       .n_jobs = n,
+                       .n_lengths = lengths,
+                       .capacities = g_new0(Capacity, lengths * n + 1),
+                       .draft = draft};
+    for (guint i = 0; i < lengths; i++)
+        for (guint j = 0; j < n; j++)
+            if (!measure(draft, j, g_array_index(draft->lengths, int, i),
+                         &single->capacities[i * n + j], error)) {
+                free_single(&single->engine);
+                return NULL;
+            }
+    return &single->engine;
+}

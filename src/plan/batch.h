@@ -1,0 +1,85 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The batch over days: all jobs of a book laid out over the shop's free days until each has its
+// good parts at the wanted confidence, the earliest due date first; when each ends and how late;
+// and what has to be in the shop by when. batch = f(book, first day). Immutable.
+#pragma once
+
+#include "calendar/needs.h"
+#include "plan/plan.h"
+
+G_BEGIN_DECLS
+
+// More jobs are not planned together.
+#define BATCH_MOST_JOBS 100
+// Free days may have this many lengths.
+#define BATCH_MOST_LENGTHS 24
+
+typedef struct {
+    char *id, *name;
+    const Plan *plan;               // for the parts still wanted; NULL when nothing is left to cast
+    char *metal, *metal_name;       // id and name; NULL without a plan
+    char *crucible;                 // id, or NULL
+    guint32 due;                    // Julian; 0: none
+    int wanted, good;               // parts; good castings of it in the log
+    int castings, flasks, cavities; // to start from now on
+    guint32 done;                   // day of its last session; 0: nothing left to cast
+    guint32 alone;                  // the same were it poured before all other jobs
+    int late;                       // days; negative: to spare; G_MININT without a due day
+} BatchJob;
+
+typedef struct {
+    int job; // into the jobs
+    int flasks, castings, loads;
+    double charge; // kg into the furnace
+} BatchPour;
+
+typedef struct {
+    int number;    // from 1, the sessions of the log counted before it
+    guint32 day;   // Julian
+    int from, to;  // min after midnight: unlocking, and closing as planned
+    int hours_end; // min: end of the day's free hours
+    BatchPour *pours;
+    guint n_pours;
+    double charge;    // kg, all pours
+    char **crucibles; // ids of those heated, in the order of the book
+} BatchSession;
+
+typedef struct {
+    const Book *book;
+    char *shop;    // its name, or NULL
+    guint32 first; // Julian: the first day looked at
+    UnitSet units;
+    BatchJob *jobs; // in the order of the book
+    guint n_jobs;
+    BatchSession *sessions; // by day
+    guint n_sessions;
+    CalendarNeed *needs; // by session, then kind
+    guint n_needs;
+    CalendarTotals totals;
+    CalendarProof proof; // that no other order is less late
+    int latest;          // days; G_MININT if no job has a due day
+    gboolean mixed;      // sessions may pour several jobs
+    FigureList *figures; // "batch.*"
+} BatchPlan;
+
+BatchPlan *batch_plan_ref(const BatchPlan *batch);
+void batch_plan_unref(const BatchPlan *batch); // NULL is harmless
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(BatchPlan, batch_plan_unref)
+
+// `jobs` (ids, NULL-terminated) or NULL for all jobs of the book; `first` the Julian day from which
+// on days are free, normally today. `cache` may be NULL. NULL with BASE_ERROR_VALUE when a job
+// cannot be planned or not one of its flasks be poured on any free day, BASE_ERROR_NOT_FOUND for a
+// book without jobs, a job it does not have or a shop without a free day, BASE_ERROR_LIMIT when
+// more days than CALENDAR_MOST_DAYS, jobs than BATCH_MOST_JOBS or lengths of day than
+// BATCH_MOST_LENGTHS would be needed, or BASE_ERROR_CANCELLED. The place of an error names the job
+// or the field.
+BatchPlan *batch_plan_make(const Book *book, const char *const *jobs, const Tables *tables,
+                           Cache *cache, guint32 first, Progress *progress, GError **error);
+
+// Today by the clock of this machine, Julian: what a person means who names no day.
+guint32 batch_today(void);
+
+// "one kind of need": the id it has in files: "patterns", "crucible", "ingot", "sand". Static.
+const char *batch_need_id(CalendarNeedKind kind);
+
+G_END_DECLS
