@@ -19,11 +19,21 @@
 
 static const char *const boards[] = {"cope-board", "drag-board", NULL};
 
+static gboolean
+write_timeline(const Plan *plan, const char *to, gboolean true_size, gboolean replace,
+               GError **error)
+{
+    if (true_size || g_str_has_suffix(to, ".dxf"))
+        return base_error_set(error, BASE_ERROR_VALUE, to, NULL, _("a timeline has no true size"),
+                              _("write it as .svg, .png or .pdf without --true-size"));
+    g_autoptr(TimelineChart) chart = sketch_timeline_chart(plan, error);
+    g_autofree char *pins = chart ? sketch_timeline_pins(plan) : NULL;
+    return chart && timeline_export(chart, pins, to, replace, error);
+}
+
 static Scene *
 make_scene(const Plan *plan, const char *view, const CastingPlane *plane, GError **error)
 {
-    if (g_str_equal(view, "timeline"))
-        return sketch_timeline_scene(plan, error);
     if (g_strv_contains(boards, view))
         return sketch_template_scene(
             plan, g_str_equal(view, boards[0]) ? TEMPLATE_COPE : TEMPLATE_DRAG, error);
@@ -48,9 +58,6 @@ write_scene(const Scene *scene, const char *view, const char *to, gboolean true_
             gboolean replace, GError **error)
 {
     gboolean image = g_str_has_suffix(to, ".png"), board = g_strv_contains(boards, view);
-    if (scene_stretches(scene) && (true_size || g_str_has_suffix(to, ".dxf")))
-        return base_error_set(error, BASE_ERROR_VALUE, to, NULL, _("a timeline has no true size"),
-                              _("write it as .svg, .png or .pdf without --true-size"));
     if (true_size || g_str_has_suffix(to, ".dxf") || (board && !image))
         return true_size_export(scene, NULL, to, replace, error);
     return export_scene(scene, THEME_PAPER, PAGE_WIDTH, PAGE_HEIGHT, to, replace, error);
@@ -133,6 +140,8 @@ cli_sketch(int argc, char **argv)
     g_autoptr(Plan) plan = !job    ? NULL
                            : whole ? plan_make(book, job, tables, NULL, NULL, &error)
                                    : plan_make_mould(book, job, tables, NULL, &error);
+    if (plan && whole)
+        return write_timeline(plan, to, true_size, replace, &error) ? CLI_DONE : cli_fail(error);
     g_autoptr(Scene) scene = plan ? make_scene(plan, view, &plane, &error) : NULL;
     if (!scene || !write_scene(scene, view, to, true_size, replace, &error))
         return cli_fail(error);

@@ -24,9 +24,10 @@ window_for_another(FwWindow *self)
 }
 
 // Starts a file chooser whose answer goes to `chosen`. One at a time.
-static void
-choose_file(FwWindow *self, const char *title, GtkFileChooserAction action, const char *accept,
-            const char *suffix, const char *kind, const char *name, GCallback chosen)
+void
+fw_window_choose_file(FwWindow *self, const char *title, GtkFileChooserAction action,
+                      const char *accept, const char *suffix, const char *kind, const char *name,
+                      GCallback chosen)
 {
     g_clear_object(&self->chooser);
     self->chooser = gtk_file_chooser_native_new(title, GTK_WINDOW(self), action, accept,
@@ -45,8 +46,8 @@ choose_file(FwWindow *self, const char *title, GtkFileChooserAction action, cons
 }
 
 // The path answered, or NULL; ends the chooser.
-static char *
-take_answer(FwWindow *self, int response)
+char *
+fw_window_take_answer(FwWindow *self, int response)
 {
     char *path = NULL;
     if (response == GTK_RESPONSE_ACCEPT) {
@@ -60,7 +61,7 @@ take_answer(FwWindow *self, int response)
 static void
 on_open_answered_cb(GtkNativeDialog *dialog, int response, FwWindow *self)
 {
-    g_autofree char *path = take_answer(self, response);
+    g_autofree char *path = fw_window_take_answer(self, response);
     if (path)
         fw_window_open(window_for_another(self), path);
 }
@@ -68,8 +69,8 @@ on_open_answered_cb(GtkNativeDialog *dialog, int response, FwWindow *self)
 static void
 on_open_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
-    choose_file(data, _("Open a book"), GTK_FILE_CHOOSER_ACTION_OPEN, _("Open"), "castbook",
-                _("Casting books"), NULL, G_CALLBACK(on_open_answered_cb));
+    fw_window_choose_file(data, _("Open a book"), GTK_FILE_CHOOSER_ACTION_OPEN, _("Open"),
+                          "castbook", _("Casting books"), NULL, G_CALLBACK(on_open_answered_cb));
 }
 
 static void
@@ -86,7 +87,7 @@ save_to(FwWindow *self, const char *path, gboolean replace)
 static void
 on_save_answered_cb(GtkNativeDialog *dialog, int response, FwWindow *self)
 {
-    g_autofree char *path = take_answer(self, response);
+    g_autofree char *path = fw_window_take_answer(self, response);
     if (path)
         save_to(self, path, TRUE);
 }
@@ -97,8 +98,8 @@ on_save_as_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
     FwWindow *self = data;
     g_autofree char *name = desk_path(self->desk) ? g_path_get_basename(desk_path(self->desk))
                                                   : g_strdup(_("shop.castbook"));
-    choose_file(self, _("Save the book as"), GTK_FILE_CHOOSER_ACTION_SAVE, _("Save"), "castbook",
-                _("Casting books"), name, G_CALLBACK(on_save_answered_cb));
+    fw_window_choose_file(self, _("Save the book as"), GTK_FILE_CHOOSER_ACTION_SAVE, _("Save"),
+                          "castbook", _("Casting books"), name, G_CALLBACK(on_save_answered_cb));
 }
 
 static void
@@ -114,7 +115,7 @@ on_save_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
 static void
 on_export_answered_cb(GtkNativeDialog *dialog, int response, FwWindow *self)
 {
-    g_autofree char *path = take_answer(self, response);
+    g_autofree char *path = fw_window_take_answer(self, response);
     const Plan *plan = desk_plan(self->desk);
     if (!path || !plan)
         return;
@@ -138,9 +139,10 @@ on_export_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
     FwWindow *self = data;
     g_autofree char *name = g_strdup_printf("%s-%s.pdf", desk_job(self->desk),
                                             fw_window_shows_casting(self) ? "casting" : self->view);
-    choose_file(self, _("Export the sketch as PDF, SVG or PNG, or the parting plane as DXF"),
-                GTK_FILE_CHOOSER_ACTION_SAVE, _("Export"), NULL, NULL, name,
-                G_CALLBACK(on_export_answered_cb));
+    fw_window_choose_file(self,
+                          _("Export the sketch as PDF, SVG or PNG, or the parting plane as DXF"),
+                          GTK_FILE_CHOOSER_ACTION_SAVE, _("Export"), NULL, NULL, name,
+                          G_CALLBACK(on_export_answered_cb));
 }
 
 static void
@@ -267,7 +269,7 @@ on_fit_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
         fw_shade_view_fit(fw_pull_view_shade(self->pull));
     fw_sketch_view_fit(fw_casting_view_sketch(self->casting));
     fw_sketch_view_fit(self->sketch);
-    fw_sketch_view_fit(self->timeline);
+    fw_timeline_view_fit(self->timeline);
 }
 
 // The button of the views that are not buttons themselves says which of them is shown.
@@ -372,6 +374,7 @@ fw_window_add_commands(FwWindow *self)
     g_action_map_add_action_entries(G_ACTION_MAP(self), entries, G_N_ELEMENTS(entries), self);
     fw_window_add_pattern_commands(self);
     fw_window_add_placing(self);
+    fw_window_add_timeline(self);
 }
 
 static void
@@ -402,4 +405,5 @@ fw_window_update_commands(FwWindow *self)
     enable(self, "zoom-out", plan);
     enable(self, "fit", plan);
     fw_window_update_placing(self);
+    fw_window_update_timeline(self);
 }

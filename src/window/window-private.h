@@ -12,6 +12,7 @@
 #include "window/pull-view.h"
 #include "window/ruler.h"
 #include "window/sketch-view.h"
+#include "window/timeline-view.h"
 #include "window/window.h"
 
 G_BEGIN_DECLS
@@ -22,7 +23,8 @@ struct _FwWindow {
     FwNotice *notice;
     FwJobPane *job_pane;
     FwInspector *inspector;
-    FwSketchView *sketch, *timeline;
+    FwSketchView *sketch;
+    FwTimelineView *timeline;
     GtkStack *views; // "flask", "casting" or "pull"
     FwCastingView *casting;
     FwPullView *pull;
@@ -31,7 +33,7 @@ struct _FwWindow {
     GtkLabel *task_words;
     GtkProgressBar *task_bar;
     GtkWidget *explain; // the popover in use, or NULL
-    GtkWidget *beside;  // menu or values beside a cavity, or NULL
+    GtkWidget *beside;  // menu or values beside a cavity or a task, or NULL
     GtkMenuButton *more_views;
     Desk *desk;
     FwPlacing *placing;
@@ -53,6 +55,12 @@ void fw_window_add_commands(FwWindow *self);
 void fw_window_update_commands(FwWindow *self);
 gboolean fw_window_shows_pull(FwWindow *self);    // and not the flask
 gboolean fw_window_shows_casting(FwWindow *self); // likewise
+// Starts a file chooser whose answer goes to `chosen`; one at a time. And the path answered, or
+// NULL, which ends it.
+void fw_window_choose_file(FwWindow *self, const char *title, GtkFileChooserAction action,
+                           const char *accept, const char *suffix, const char *kind,
+                           const char *name, GCallback chosen);
+char *fw_window_take_answer(FwWindow *self, int response);
 // window-patterns.c
 void fw_window_add_pattern_commands(FwWindow *self);
 void fw_window_update_pattern_commands(FwWindow *self);
@@ -63,6 +71,10 @@ void fw_window_add_placing(FwWindow *self);
 void fw_window_start_placing(FwWindow *self); // once the desk is known
 void fw_window_stop_placing(FwWindow *self);
 void fw_window_update_placing(FwWindow *self);
+// window-timeline.c
+void fw_window_add_timeline(FwWindow *self);
+void fw_window_start_timeline(FwWindow *self); // once the desk is known
+void fw_window_update_timeline(FwWindow *self);
 // window-views.c
 void fw_window_update_views(FwWindow *self);
 void fw_window_explain(FwWindow *self, const char *figure_id, GtkWidget *at,
