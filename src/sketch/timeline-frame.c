@@ -111,7 +111,7 @@ timeline_place(TimelineDraft *d)
     top += heading + TIMELINE_GAP / 2.0;
     double keys = timeline_key_lines(d) * TIMELINE_LINE;
     double bottom = f->height - MARGIN / 2.0 - keys - TIMELINE_LINE - TIMELINE_GAP;
-    guint most = (guint)CLAMP((bottom - top) / 58.0, 1.0, MOST_LINES);
+    guint most = (guint)CLAMP((bottom - top) / 50.0, 1.0, MOST_LINES);
     f->sets = top + TIMELINE_LINE / 2.0;
     f->set_step = TIMELINE_LINE;
     f->set_levels = timeline_arrange_sets(d->sets, f, d->layout, most);

@@ -77,7 +77,7 @@ write_pins(FwTimelineView *self, const char *text)
 {
     g_autoptr(GError) error = NULL;
     if (self->desk && field_find("job.pins") &&
-        desk_edit_field(self->desk, "job.pins", *text ? text : NULL, &error))
+        desk_edit_field(self->desk, "job.pins", text, &error))
         return TRUE;
     timeline_say(self, error ? error->message : _("This session cannot be changed"));
     return FALSE;
