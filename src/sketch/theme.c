@@ -72,7 +72,7 @@ static const Line lines[ROLE_COUNT] = {
     [ROLE_CHARGE] = {THIN, NULL, 0, HATCH_FALLING_FINE},
     [ROLE_SKIM] = {THIN, NULL, 0, HATCH_SHALLOW},
     [ROLE_WAIT] = {THIN, DASH(dash_now), HATCH_NONE},
-    [ROLE_TRACE] = {THICK, NULL, 0, HATCH_NONE},
+    [ROLE_TRACE] = {MIDDLE, NULL, 0, HATCH_NONE},
     [ROLE_NEEDS] = {THIN, NULL, 0, HATCH_NONE},
 };
 

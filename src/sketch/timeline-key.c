@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "sketch/timeline-kit.h"
+#include "sketch/timeline-pins.h"
 
 #define SWATCH 17.0
 #define HEIGHT 10.0
@@ -35,10 +36,13 @@ walk_entries(const TimelineDraft *d)
     TimelineDraft *draw = (TimelineDraft *)d;
     TaskKind kinds[N_KINDS];
     guint n = list_kinds(d->chart, kinds), lines = 1;
-    gboolean waits = d->chart->n_waits > 0;
+    gboolean waits = d->chart->n_waits > 0, moved = timeline_pin_count(d->look->pins) > 0;
     double x = MARGIN;
-    for (guint i = 0; i < n + waits; i++) {
-        const char *name = i < n ? timeline_kind_name(kinds[i]) : _("Waits");
+    for (guint i = 0; i < n + waits + moved; i++) {
+        gboolean wait = i == n && waits;
+        const char *name = i < n  ? timeline_kind_name(kinds[i])
+                           : wait ? _("Waits")
+                                  : _("Moved by hand");
         double width = SWATCH + 4.0 + timeline_width(d->layout, name, SIZE, FALSE);
         if (x > MARGIN && x + width > d->look->width - MARGIN) {
             x = MARGIN;
@@ -50,6 +54,8 @@ walk_entries(const TimelineDraft *d)
                                 TRUE, x, y - HEIGHT / 2.0, SWATCH, HEIGHT);
             timeline_rimmed_text(draw, ROLE_TEXT, NULL, x + SWATCH / 2.0, y, SIZE, ALIGN_MIDDLE,
                                  timeline_letter(kinds[i]));
+        } else if (d->scene && !wait) {
+            timeline_mark_pin(draw, NULL, x + SWATCH / 2.0, y - 3.0);
         } else if (d->scene) {
             SolidPoint line[] = {{x, y}, {x + SWATCH, y}};
             scene_add_line(d->scene, ROLE_WAIT, TIMELINE_ORDER_WAIT, NULL, line, 2);
@@ -58,7 +64,7 @@ walk_entries(const TimelineDraft *d)
             timeline_text(draw, ROLE_DIMENSION, NULL, x + SWATCH + 4.0, y, SIZE, ALIGN_START, name);
         x += width + APART;
     }
-    return n + waits > 0 ? lines : 0;
+    return n + waits + moved > 0 ? lines : 0;
 }
 
 guint

@@ -75,6 +75,8 @@ void timeline_draw_key(TimelineDraft *draft);
 // timeline-axis.c
 void timeline_axis(TimelineDraft *draft);
 char *timeline_idle_words(double share); // "idle 38 %". Free
+// timeline.c
+void timeline_mark_pin(TimelineDraft *draft, const char *part, double x, double y); // tip below
 // timeline-words.c
 SceneRole timeline_role(TaskKind kind);
 const char *timeline_letter(TaskKind kind); // of one kind of task, where its name has no room

@@ -7,7 +7,7 @@
 #include "sketch/timeline-kit.h"
 
 #define ARROW 4.0
-#define RIM 1.0 // between a bar and its mark
+#define RIM 0.0 // between a bar and its ring
 
 // Ends of lines to what is out of sight lie at the rim.
 static SolidPoint

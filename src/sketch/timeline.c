@@ -10,7 +10,8 @@
 #include "sketch/timeline-kit.h"
 #include "sketch/timeline-pins.h"
 
-#define PIN 3.0 // half the width of the mark of a task moved by hand
+#define LEAST_BAR 2.5 // device units
+#define PIN 3.0       // half the width of the mark of a task moved by hand
 
 void
 timeline_text(TimelineDraft *d, SceneRole role, const char *part, double x, double y, double size,
@@ -83,8 +84,8 @@ label_bar(TimelineDraft *d, guint task, const char *id, SolidPoint min, SolidPoi
     }
 }
 
-static void
-mark_pin(TimelineDraft *d, const char *id, double x, double y)
+void
+timeline_mark_pin(TimelineDraft *d, const char *id, double x, double y)
 {
     SolidPoint flag[] = {{x - PIN, y}, {x + PIN, y}, {x, y + 2.0 * PIN}};
     scene_add_polygon(d->scene, ROLE_VISIBLE, TIMELINE_ORDER_CURVE, id, TRUE, TRUE, flag, 3);
@@ -100,12 +101,16 @@ draw_bar(TimelineDraft *d, guint bar, gboolean pinned)
         return;
     g_autofree char *id = g_strdup_printf("task-%u", b->task + 1);
     SceneRole role = timeline_role(d->chart->session->tasks[b->task].kind);
-    scene_add_rectangle(d->scene, role, TIMELINE_ORDER_BLOCK, id, TRUE, TRUE, min.x, min.y,
-                        fmax(max.x - min.x, 1.0), max.y - min.y);
+    SolidPoint upright[] = {{(min.x + max.x) / 2.0, min.y}, {(min.x + max.x) / 2.0, max.y}};
+    if (max.x - min.x < LEAST_BAR) // no room for a fill between two edges
+        scene_add_line(d->scene, role, TIMELINE_ORDER_BLOCK, id, upright, 2);
+    else
+        scene_add_rectangle(d->scene, role, TIMELINE_ORDER_BLOCK, id, TRUE, TRUE, min.x, min.y,
+                            max.x - min.x, max.y - min.y);
     label_bar(d, b->task, id, min, max);
     double x = timeline_x(f, b->start);
     if (pinned && x >= f->left)
-        mark_pin(d, id, x, min.y);
+        timeline_mark_pin(d, id, x, min.y);
 }
 
 // The keys of tasks with a pin, so that the text is not read once for every task.

@@ -275,6 +275,39 @@ test_pages(void)
     sample_long_free(session);
 }
 
+// A file of a kind for every ending, the same bytes each time, and never over another unasked.
+static void
+test_files(void)
+{
+    UnitSet units = unit_set_default();
+    SessionResult *session = sample_long(61, 4, 3, 5, 40);
+    g_autoptr(TimelineChart) chart = timeline_chart_new(session, NULL, &units);
+    g_autofree char *folder = check_folder();
+    static const char *const names[] = {"a.pdf", "a.svg", "a.png"};
+    static const char *const starts[] = {"%PDF", "<?xml", "\x89PNG"};
+    for (guint i = 0; i < G_N_ELEMENTS(names); i++) {
+        g_autofree char *path = g_build_filename(folder, names[i], NULL);
+        g_autofree char *first = NULL, *second = NULL;
+        g_autoptr(GError) error = NULL;
+        gsize n, m;
+        g_assert_true(timeline_export(chart, NULL, path, FALSE, &error));
+        g_assert_no_error(error);
+        g_assert_true(g_file_get_contents(path, &first, &n, NULL));
+        g_assert_true(g_str_has_prefix(first, starts[i]));
+        g_assert_false(timeline_export(chart, NULL, path, FALSE, &error));
+        check_error(error, BASE_ERROR_FILE, "is there already");
+        g_assert_true(timeline_export(chart, NULL, path, TRUE, &error));
+        g_assert_true(g_file_get_contents(path, &second, &m, NULL));
+        g_assert_cmpmem(first, n, second, m);
+    }
+    g_autofree char *odd = g_build_filename(folder, "a.odd", NULL);
+    g_autoptr(GError) error = NULL;
+    g_assert_false(timeline_export(chart, NULL, odd, FALSE, &error));
+    check_error(error, BASE_ERROR_VALUE, "ending");
+    check_folder_remove(folder);
+    sample_long_free(session);
+}
+
 int
 main(int argc, char **argv)
 {
@@ -285,5 +318,6 @@ main(int argc, char **argv)
     g_test_add_func("/sketch/timeline-labels/needs-and-ghost", test_needs_and_ghost);
     g_test_add_func("/sketch/timeline-labels/marks", test_marks);
     g_test_add_func("/sketch/timeline-labels/pages", test_pages);
+    g_test_add_func("/sketch/timeline-labels/files", test_files);
     return g_test_run();
 }
