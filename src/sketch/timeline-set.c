@@ -103,15 +103,17 @@ stands_free(const GArray *sets, const TimelineFrame *frame, guint i)
 }
 
 // The lowest line in which the words of set `i` stand free; else shortened to the room there is.
+// Words to the left of their leader are in the way of leaders from above, unless they are `high`.
 static void
-place_set(GArray *sets, const TimelineFrame *frame, guint i, double width, guint most)
+place_set(GArray *sets, const TimelineFrame *frame, guint i, double width, guint most,
+          gboolean high)
 {
     TimelineSet *set = &g_array_index(sets, TimelineSet, i);
-    for (double room = width; room >= LEAST_ROOM; room = room * 0.8) {
+    for (double room = width; room >= LEAST_ROOM; room *= 0.8) {
         for (int leftwards = 0; leftwards < 2; leftwards++) {
-            for (guint up = 0; up < most; up++) {
+            for (guint step = 0; step < most; step++) {
                 set->room = room;
-                set->level = most - 1 - up;
+                set->level = leftwards && high ? step : most - 1 - step;
                 set->leftwards = leftwards;
                 if (stands_free(sets, frame, i))
                     return;
@@ -121,18 +123,38 @@ place_set(GArray *sets, const TimelineFrame *frame, guint i, double width, guint
     set->room = 0.0;
 }
 
+// From the right to the left. How much of the words is lost.
+static double
+arrange(GArray *sets, const TimelineFrame *frame, const double *widths, guint most, gboolean high)
+{
+    double lost = 0.0;
+    for (guint i = 0; i < sets->len; i++)
+        g_array_index(sets, TimelineSet, i).room = 0.0;
+    for (guint i = sets->len; i > 0; i--) {
+        const TimelineSet *set = &g_array_index(sets, TimelineSet, i - 1);
+        double x = timeline_x(frame, set->at);
+        if (x < frame->left - 0.5 || x > frame->right + 0.5)
+            continue;
+        place_set(sets, frame, i - 1, widths[i - 1], most, high);
+        lost += widths[i - 1] - set->room;
+    }
+    return lost;
+}
+
 guint
 timeline_arrange_sets(GArray *sets, const TimelineFrame *frame, PangoLayout *layout, guint most)
 {
     guint top = most;
-    for (guint i = sets->len; i > 0; i--) {
-        TimelineSet *set = &g_array_index(sets, TimelineSet, i - 1);
-        double x = timeline_x(frame, set->at);
-        set->room = 0.0;
-        if (x < frame->left - 0.5 || x > frame->right + 0.5)
-            continue;
-        double width = timeline_width(layout, set->text, TIMELINE_TEXT, FALSE) + 8.0;
-        place_set(sets, frame, i - 1, width, most);
+    g_autofree double *widths = g_new(double, sets->len + 1);
+    for (guint i = 0; i < sets->len; i++)
+        widths[i] = timeline_width(layout, g_array_index(sets, TimelineSet, i).text, TIMELINE_TEXT,
+                                   FALSE) +
+                    8.0;
+    double lost = arrange(sets, frame, widths, most, FALSE);
+    if (lost > 0.0 && arrange(sets, frame, widths, most, TRUE) >= lost)
+        arrange(sets, frame, widths, most, FALSE);
+    for (guint i = 0; i < sets->len; i++) {
+        const TimelineSet *set = &g_array_index(sets, TimelineSet, i);
         if (set->room > 0.0)
             top = MIN(top, set->level);
     }

@@ -259,6 +259,14 @@ timeline_is_behind(FwTimelineView *self, const Plan *plan)
     return FALSE;
 }
 
+void
+timeline_give_up(FwTimelineView *self)
+{
+    if (self->waiting && !desk_is_busy(self->desk) &&
+        timeline_is_behind(self, desk_plan(self->desk)))
+        drop_task(self);
+}
+
 static char *
 tell_place(FwTimelineView *self, guint task)
 {

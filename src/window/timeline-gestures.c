@@ -170,6 +170,16 @@ ask_for_menu(FwTimelineView *self)
     return TRUE;
 }
 
+// What the pointer would show, for those who have come by keys.
+static void
+tell_task(FwTimelineView *self, guint task)
+{
+    g_autofree char *label = timeline_task_label(self->chart, task);
+    g_autofree char *words = timeline_task_words(self->chart, task, self->pins);
+    g_autofree char *both = g_strdup_printf("%s: %s", label, words);
+    timeline_say(self, both);
+}
+
 // From bar to bar by arrows, to the first and the last of the row.
 static gboolean
 step_by_key(FwTimelineView *self, guint key)
@@ -205,6 +215,7 @@ step_by_key(FwTimelineView *self, guint key)
         return FALSE;
     }
     timeline_choose_bar(self, bar, TRUE);
+    tell_task(self, self->chart->bars[bar].task);
     return TRUE;
 }
 

@@ -41,17 +41,19 @@ struct _FwTimelineView {
 void timeline_forget_still(FwTimelineView *view);
 void timeline_forget_over(FwTimelineView *view);
 void timeline_place_again(FwTimelineView *view); // after a change of what is seen
-void timeline_set_hover(FwTimelineView *view, guint task);
-void timeline_choose_bar(FwTimelineView *view, guint bar, gboolean focus);
-void timeline_show_bar(FwTimelineView *view, guint bar); // pans until it is in sight
 void timeline_say(FwTimelineView *view, const char *words);
 void timeline_explain(FwTimelineView *view, guint task);
+void timeline_tell_change(FwTimelineView *view);
 // timeline-parts.c
 void timeline_make_parts(FwTimelineView *view);
 void timeline_forget_parts(FwTimelineView *view);
 void timeline_allocate_parts(FwTimelineView *view);
 // The child of a task, made if there are too many tasks for all to have one; NULL without.
 GtkWidget *timeline_part_of(FwTimelineView *view, guint task);
+// timeline-choice.c
+void timeline_set_hover(FwTimelineView *view, guint task);
+void timeline_choose_bar(FwTimelineView *view, guint bar, gboolean focus);
+void timeline_show_bar(FwTimelineView *view, guint bar); // pans until it is in sight
 // timeline-gestures.c
 void timeline_add_controllers(FwTimelineView *view);
 void timeline_zoom_at(FwTimelineView *view, double factor, double x);
@@ -59,6 +61,8 @@ void timeline_pan_by(FwTimelineView *view, double dx, double rows);
 // timeline-drag.c
 // Something was let go and this plan does not know of it yet.
 gboolean timeline_is_behind(FwTimelineView *view, const Plan *plan);
+void
+timeline_give_up(FwTimelineView *view);     // nothing is computed any more: such a plan never comes
 void timeline_follow(FwTimelineView *view); // one that does is shown: says where it has come to
 
 G_END_DECLS

@@ -196,6 +196,27 @@ test_keys(void)
     gtk_window_destroy(GTK_WINDOW(window));
 }
 
+// A computation that is stopped leaves nothing held.
+static void
+test_stopped(void)
+{
+    g_autoptr(Desk) desk = desk_new(hand_tables());
+    FwWindow *window = open_window(desk);
+    FwTimelineView *view = window->timeline;
+    double x, y;
+    middle(window, "melt-2", &x, &y);
+    fw_timeline_view_choose(view, find(window, "melt-2"));
+    fw_timeline_view_nudge(view, 2100);
+    desk_stop(desk);
+    hand_wait_plan(desk);
+    hand_turn(50);
+    g_assert_true(fw_timeline_view_begin(view, x, y));
+    fw_timeline_view_cancel(view);
+    desk_undo(desk);
+    hand_wait_settled(window);
+    gtk_window_destroy(GTK_WINDOW(window));
+}
+
 static void
 test_zoom(void)
 {
@@ -307,6 +328,7 @@ main(int argc, char **argv)
     g_test_add_func("/window/timeline/drag", test_drag);
     g_test_add_func("/window/timeline/limit", test_limit);
     g_test_add_func("/window/timeline/keys", test_keys);
+    g_test_add_func("/window/timeline/stopped", test_stopped);
     g_test_add_func("/window/timeline/zoom", test_zoom);
     g_test_add_func("/window/timeline/explain", test_explain);
     g_test_add_func("/window/timeline/print", test_print);
