@@ -306,7 +306,13 @@ fw_timeline_view_focus(GtkWidget *widget, GtkDirectionType direction)
 static void
 on_zoom_cb(GtkWidget *widget, const char *name, GVariant *parameter)
 {
-    fw_timeline_view_zoom(FW_TIMELINE_VIEW(widget), g_variant_get_double(parameter));
+    FwTimelineView *self = FW_TIMELINE_VIEW(widget);
+    GdkRectangle where;
+    double factor = g_variant_get_double(parameter);
+    if (fw_timeline_view_locate(self, self->focus.chosen, &where)) // keys are where it is
+        timeline_zoom_at(self, factor, where.x + where.width / 2.0);
+    else
+        fw_timeline_view_zoom(self, factor);
 }
 
 static void

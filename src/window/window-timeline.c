@@ -53,6 +53,17 @@ on_closed_cb(GtkWidget *popover, FwWindow *self)
     g_idle_add(on_closed_idle_cb, g_object_ref(popover));
 }
 
+// Rows of a menu get their final height only once it is shown.
+static gboolean
+on_shown_idle_cb(gpointer data)
+{
+    GtkWidget *popover = data;
+    if (gtk_widget_get_mapped(popover))
+        gtk_popover_present(GTK_POPOVER(popover));
+    g_object_unref(popover);
+    return G_SOURCE_REMOVE;
+}
+
 static GMenuModel *
 make_menu(void)
 {
@@ -91,6 +102,7 @@ on_menu_wanted_cb(FwTimelineView *timeline, double x, double y, FwWindow *self)
     gtk_popover_set_pointing_to(GTK_POPOVER(menu), &where);
     g_signal_connect(menu, "closed", G_CALLBACK(on_closed_cb), self);
     gtk_popover_popup(GTK_POPOVER(menu));
+    g_idle_add(on_shown_idle_cb, g_object_ref(menu));
 }
 
 static void
