@@ -102,9 +102,11 @@ make_bars(TimelineChart *chart, const int counts[3])
         int first = 0;
         for (int kind = 0; timeline_is_drawn(task) && kind < 3; first += counts[kind++]) {
             int index = find_index(task, (TimelineRowKind)kind);
+            if (index < 0 || index >= counts[kind])
+                continue;
             TimelineBar bar = {i, (guint)(first + index), fmax(task->start, 0.0),
                                fmin(task->end, chart->length)};
-            if (index >= 0 && index < counts[kind] && bar.end > bar.start)
+            if (bar.end > bar.start)
                 g_array_append_val(bars, bar);
         }
     }

@@ -164,7 +164,7 @@ timeline_key(const SessionTask *task)
     int number = task->flask >= 0 ? task->flask : task->load;
     if (number < 0)
         return g_strdup(names[task->kind]);
-    return g_strdup_printf("%s-%d", names[task->kind], number + 1);
+    return g_strdup_printf("%s-%d", names[task->kind], MIN(number, G_MAXINT - 1) + 1);
 }
 
 guint

@@ -26,6 +26,13 @@ static const struct {
     [TASK_CLOSE] = {ROLE_SET_UP, NC_("task", "E"), N_("Close"), "run.session_length"},
 };
 
+// The number of a thing for people; the greatest there is has no successor.
+static int
+count_from_one(int index)
+{
+    return MIN(index, G_MAXINT - 1) + 1;
+}
+
 SceneRole
 timeline_role(TaskKind kind)
 {
@@ -50,7 +57,7 @@ timeline_code(const SessionTask *task)
     int number = task->flask >= 0 ? task->flask : task->load;
     if (number < 0)
         return g_strdup(timeline_letter(task->kind));
-    return g_strdup_printf("%s%d", timeline_letter(task->kind), number + 1);
+    return g_strdup_printf("%s%d", timeline_letter(task->kind), count_from_one(number));
 }
 
 char *
@@ -70,7 +77,7 @@ timeline_task_label(const TimelineChart *chart, guint task)
         return g_strdup(t->label);
     if (number < 0)
         return g_strdup(timeline_kind_name(t->kind));
-    return g_strdup_printf("%s %d", timeline_kind_name(t->kind), number + 1);
+    return g_strdup_printf("%s %d", timeline_kind_name(t->kind), count_from_one(number));
 }
 
 const char *
@@ -85,19 +92,19 @@ tell_taken(const TimelineChart *chart, const SessionTask *task, GString *words)
 {
     if (task->person && chart->session->people > 1) {
         g_string_append(words, "; ");
-        g_string_append_printf(words, _("takes person %d"), MAX(task->who, 0) + 1);
+        g_string_append_printf(words, _("takes person %d"), count_from_one(MAX(task->who, 0)));
     } else if (task->person) {
         g_string_append_printf(words, "; %s", _("takes the person"));
     }
     if (task->furnace >= 0 && chart->session->furnaces > 1) {
         g_string_append(words, "; ");
-        g_string_append_printf(words, _("takes furnace %d"), task->furnace + 1);
+        g_string_append_printf(words, _("takes furnace %d"), count_from_one(task->furnace));
     } else if (task->furnace >= 0) {
         g_string_append_printf(words, "; %s", _("takes the furnace"));
     }
     if (task->box >= 0) {
         g_string_append(words, "; ");
-        g_string_append_printf(words, _("takes flask %d"), task->box + 1);
+        g_string_append_printf(words, _("takes flask %d"), count_from_one(task->box));
     }
 }
 
