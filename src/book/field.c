@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "base/error.h"
+#include "book/lots.h"
 #include "book/pins.h"
 #include "book/placement.h"
 
@@ -171,6 +172,13 @@ check_pins(const char *text, const UnitSet *units, GError **error)
     return pins != NULL;
 }
 
+static gboolean
+check_lots(const char *text, const UnitSet *units, const Tables *tables, GError **error)
+{
+    g_autoptr(GArray) lots = lots_read(text, units, tables, error);
+    return lots != NULL;
+}
+
 gboolean
 field_vector(const char *text, double vector[3], GError **error)
 {
@@ -237,6 +245,8 @@ field_check(const Field *field, const char *typed, const UnitSet *units, const T
             good = check_placement(text, units, error);
         if (good && strcmp(field->path, "job.pins") == 0)
             good = check_pins(text, units, error);
+        if (good && strcmp(field->path, "shop.stock") == 0)
+            good = check_lots(text, units, tables, error);
         break;
     }
     if (good && si)

@@ -18,6 +18,7 @@ typedef struct {
                                  // below 0: what the batch needs (run.batch_flasks)
     const char *pins;            // "KEY TIME; ..." as in job.pins, or NULL. A day's own: the pins
                                  // of single jobs name the moulds of their own session
+    gboolean gains; // also plan the day with one more of each thing, which takes six times as long
 } PlanDayWish;
 
 typedef struct PlanDay PlanDay;

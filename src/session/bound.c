@@ -125,13 +125,61 @@ get_sand(const SessionMould *mould)
     return mould->sand;
 }
 
+// When the first box can have been emptied: a furnace warmed up, one mould melted for, poured,
+// cooled and shaken out.
+static double
+find_first_emptied(const SessionFloor *floor)
+{
+    double first = INFINITY;
+    for (int k = 0; k < floor->n_kinds; k++) {
+        const SessionMould *mould = &floor->kinds[k];
+        for (int f = 0; f < floor->n_furnaces; f++) {
+            const SessionFurnace *furnace = &floor->furnaces[f];
+            if (mould->kg <= furnace->holds[mould->metal] * (1.0 + 1e-9))
+                first = MIN(first, floor->set_up + furnace->warm_up + floor->charge +
+                                       mould->kg * furnace->melt[mould->metal] + floor->skim +
+                                       mould->pour + get_place(mould));
+        }
+    }
+    return first;
+}
+
+// Work there can be for hands until then: each box rammed once, and what the furnaces ask.
+static double
+find_work_before(const SessionFloor *floor, double first)
+{
+    double work = 0.0;
+    for (int box = 0; box < floor->n_boxes; box++) {
+        double ram = 0.0;
+        for (int k = 0; k < floor->n_kinds; k++)
+            if (floor->kinds[k].box == box)
+                ram = MAX(ram, session_mould_ram(&floor->kinds[k]));
+        work += floor->boxes[box] * ram;
+    }
+    for (int f = 0; f < floor->n_furnaces; f++)
+        work += MAX(first - floor->set_up - floor->furnaces[f].warm_up, 0.0);
+    return work;
+}
+
+// Time of all hands for work on the floor. Until the first box is empty again there may not be
+// enough of it for all.
+static double
+find_open_hands(const SessionFloor *floor)
+{
+    double until = get_open_until(floor), from = floor->light_from;
+    double open = floor->people * (until - from) - MAX(floor->set_up - from, 0.0);
+    double first = find_first_emptied(floor);
+    if (from > 0.0 || !(first < until))
+        return open;
+    return MIN(open, floor->people * (until - first) + find_work_before(floor, first));
+}
+
 // All but a box's worth of moulds are shaken out within the session, which takes hands too.
 static void
 add_hands(Limits *l)
 {
     const SessionFloor *floor = l->floor;
-    double open = floor->people * (get_open_until(floor) - floor->light_from) -
-                  MAX(floor->set_up - floor->light_from, 0.0);
+    double open = find_open_hands(floor);
     int row = add_row(l, open, session_mould_work, -1);
     for (int a = 0; a < l->n_alike; a++)
         for (int m = 0; m < floor->n_metals; m++)

@@ -15,20 +15,11 @@
 
 static void search(Exact *exact, const ExactState *state);
 
-static int
-count_moulds(const SessionFloor *floor, const int *counts)
-{
-    int moulds = 0;
-    for (int i = 0; i < floor->n_kinds; i++)
-        moulds += counts[i];
-    return moulds;
-}
-
 gboolean
 session_exact_is_small(const SessionFloor *floor, const int *counts)
 {
     g_return_val_if_fail(floor && counts, FALSE);
-    int moulds = count_moulds(floor, counts);
+    int moulds = session_count(floor, counts);
     return moulds > 0 && moulds <= SESSION_EXACT_MOULDS && floor->n_pins == 0 &&
            !isfinite(floor->sand_ready);
 }
@@ -417,7 +408,7 @@ session_exact(const SessionFloor *floor, const int *counts, double least, Sessio
     exact->floor = floor;
     exact->counts = counts;
     exact->progress = progress;
-    exact->n_moulds = count_moulds(floor, counts);
+    exact->n_moulds = session_count(floor, counts);
     exact->people = MIN(floor->people, SESSION_MOST_PEOPLE);
     exact->n_benches = MIN(floor->benches, EXACT_PLACES);
     exact->n_places = MIN(floor->places, EXACT_PLACES);

@@ -21,6 +21,15 @@ session_floor_init(SessionFloor *floor)
                             .places = G_MAXINT};
 }
 
+int
+session_count(const SessionFloor *floor, const int *counts)
+{
+    int moulds = 0;
+    for (int i = 0; i < floor->n_kinds; i++)
+        moulds += counts[i];
+    return moulds;
+}
+
 double
 session_mould_ram(const SessionMould *mould)
 {
@@ -73,6 +82,8 @@ session_load_kg(const SessionFloor *floor, const SessionLoad *load)
 double
 session_load_melt(const SessionFloor *floor, const SessionLoad *load, int furnace)
 {
+    if (load->only > 0)
+        return load->melt;
     return session_load_kg(floor, load) * floor->furnaces[furnace].melt[load->metal];
 }
 
@@ -80,6 +91,8 @@ gboolean
 session_load_suits(const SessionFloor *floor, const SessionLoad *load, int furnace)
 {
     double holds = floor->furnaces[furnace].holds[load->metal];
+    if (load->only > 0)
+        return load->only == furnace + 1;
     return holds > 0.0 && session_load_kg(floor, load) <= holds * (1.0 + ROUNDING);
 }
 
@@ -223,6 +236,10 @@ check_crucible(const SessionFloor *floor, const SessionMould *mould, GError **er
         return base_error_setf(error, BASE_ERROR_VALUE, NULL, get_name(mould->name),
                                _("take a crucible that bears it and has melted no other family"),
                                _("%s may go into none of the crucibles"), metal);
+    if (most <= SESSION_LEAST_HOLDS)
+        return base_error_setf(
+            error, BASE_ERROR_VALUE, NULL, get_name(mould->name), _("take a larger crucible"),
+            _("no crucible gives any %s once loss, heel and reserve are taken off"), metal);
     if (mould->kg > most * (1.0 + ROUNDING))
         return base_error_setf(
             error, BASE_ERROR_VALUE, NULL, get_name(mould->name),
@@ -255,10 +272,17 @@ session_floor_check_kind(const SessionFloor *floor, int kind, GError **error)
 }
 
 gboolean
+session_floor_check_shop(const SessionFloor *floor, GError **error)
+{
+    g_return_val_if_fail(floor, FALSE);
+    return check_times(floor, error) && check_counts(floor, error);
+}
+
+gboolean
 session_floor_check(const SessionFloor *floor, GError **error)
 {
     g_return_val_if_fail(floor, FALSE);
-    if (!check_times(floor, error) || !check_counts(floor, error))
+    if (!session_floor_check_shop(floor, error))
         return FALSE;
     if (floor->n_kinds < 1)
         return refuse(error, _("moulds"), _("there is nothing to mould"), _("choose a job"));

@@ -25,7 +25,6 @@ G_BEGIN_DECLS
 #define SESSION_MOST_KINDS 24
 #define SESSION_MOST_METALS 8
 #define SESSION_MOST_FURNACES 8
-#define SESSION_MOST_BOX_KINDS 16
 #define SESSION_MOST_PEOPLE 16
 
 // More flasks in a session than this are not planned; it bounds the time a book can ask for.
@@ -34,6 +33,10 @@ G_BEGIN_DECLS
 // Metal is not left molten longer than this for want of a flask or of hands, s: it takes up gas and
 // burns power. Common practice, no source. A session of one flask is exempt.
 #define SESSION_MOST_HELD 1800.0
+
+// kg: what a crucible gives that may hold a metal but has nothing left of it once loss, heel and
+// reserve are taken off.
+#define SESSION_LEAST_HOLDS 1e-6
 
 // A furnace with the crucible that stands in it all day.
 typedef struct {
@@ -96,11 +99,17 @@ void session_floor_init(SessionFloor *floor);
 // crucible too small for one mould: then with what would do.
 gboolean session_floor_check(const SessionFloor *floor, GError **error);
 
+// The same without looking at the kinds of mould, of which there may be none.
+gboolean session_floor_check_shop(const SessionFloor *floor, GError **error);
+
 // The same for one kind: whether it can be poured at all on this floor.
 gboolean session_floor_check_kind(const SessionFloor *floor, int kind, GError **error);
 
 // Moulds of all kinds wanted, at most SESSION_MOST_FLASKS.
 int session_floor_wanted(const SessionFloor *floor);
+
+// How many moulds `counts` of each kind are.
+int session_count(const SessionFloor *floor, const int *counts);
 
 // Hands for one mould, in all: ramming, pouring. Without shaking out.
 double session_mould_work(const SessionMould *mould);
@@ -113,6 +122,8 @@ double session_floor_pin(const SessionFloor *floor, TaskKind kind, int number);
 typedef struct {
     int metal;
     int count[SESSION_MOST_KINDS];
+    int only;    // the one furnace it goes into, from 1, where it is known to fit; 0: any
+    double melt; // s it takes there; used only with `only`
 } SessionLoad;
 
 int session_load_moulds(const SessionFloor *floor, const SessionLoad *load);

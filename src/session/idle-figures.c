@@ -7,8 +7,8 @@
 #include "session/add.h"
 #include "session/session-figures.h"
 
-#define BENCHES N_("Moulding benches in use")
-#define PLACES N_("Cooling places in use")
+#define BENCHES N_("Moulding benches there are")
+#define PLACES N_("Cooling places there are")
 
 static const FigureSpec spec_benches[2] = {{.id = "run.benches",
                                             .label = BENCHES,
@@ -151,7 +151,7 @@ session_add_bound(const SessionMost *most, const char *missing, FigureList *figu
     session_add_method(figures, &spec_bound, bound, session_plan_ids);
     session_add_formula(figures, &spec_gap);
     Figure *answer = figure_add_text(figures, &spec_answer,
-                                     most->proved ? _("proved the most") : _("the best found"),
+                                     most->proved ? _("proved") : _("the best found"),
                                      "run.flasks_bound", "run.flasks_per_session", NULL);
     note_answer(most, answer);
 }

@@ -33,6 +33,12 @@ lay_begin_set_up(Lay *lay, double start, double end)
 }
 
 void
+lay_begin_close(Lay *lay, int who, double start, double end)
+{
+    add_task(lay, TASK_CLOSE, -1, -1, -1, who, start, end);
+}
+
+void
 lay_begin_warm_up(Lay *lay, int furnace, double start, double end)
 {
     add_task(lay, TASK_WARM_UP, -1, -1, furnace, -1, start, end);

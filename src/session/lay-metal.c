@@ -20,11 +20,22 @@ find_shut(const Lay *lay, const LayMould *mould, gboolean strict)
     return at;
 }
 
+// The first mould of the load not poured from its `from`th on; the end of the load if there is
+// none. On a real day they need not be poured in order.
+static int
+find_unpoured(const Lay *lay, const LayLoad *load, int from)
+{
+    while (from < load->n && isfinite(lay->moulds[load->first + from].cooled))
+        from++;
+    return from;
+}
+
 static double
 find_load_shut(const Lay *lay, const LayLoad *load, gboolean strict)
 {
     double last = 0.0;
-    for (int i = load->poured; i < load->n && isfinite(last); i++)
+    for (int i = find_unpoured(lay, load, 0); i < load->n && isfinite(last);
+         i = find_unpoured(lay, load, i + 1))
         last = MAX(last, find_shut(lay, &lay->moulds[load->first + i], strict));
     return last;
 }
@@ -32,7 +43,7 @@ find_load_shut(const Lay *lay, const LayLoad *load, gboolean strict)
 static gboolean
 is_load_shut(const Lay *lay, const LayLoad *load)
 {
-    for (int i = load->poured; i < load->n; i++) {
+    for (int i = find_unpoured(lay, load, 0); i < load->n; i = find_unpoured(lay, load, i + 1)) {
         const LayMould *mould = &lay->moulds[load->first + i];
         if (mould->step < LAY_STEPS || mould->until > lay->now)
             return FALSE;
@@ -40,18 +51,32 @@ is_load_shut(const Lay *lay, const LayLoad *load)
     return TRUE;
 }
 
+static gboolean
+is_load_begun(const Lay *lay, const LayLoad *load)
+{
+    for (int i = 0; i < load->n; i++)
+        if (lay->moulds[load->first + i].step == 0)
+            return FALSE;
+    return TRUE;
+}
+
 // First load not charged that the furnace may hold, or -1.
 static int
 find_next_load(const Lay *lay, int furnace)
 {
-    for (int i = lay->first_load; i < lay->n_loads; i++)
-        if (lay->loads[i].furnace < 0 && session_load_suits(lay->floor, &lay->what[i], furnace))
+    int first = -1;
+    for (int i = lay->first_load; i < lay->n_loads; i++) {
+        if (lay->loads[i].furnace >= 0 || !session_load_suits(lay->floor, &lay->what[i], furnace))
+            continue;
+        if (!lay->way->begun_first || is_load_begun(lay, &lay->loads[i]))
             return i;
-    return -1;
+        first = first < 0 ? i : first;
+    }
+    return first;
 }
 
 typedef struct {
-    int moulds;       // of the load, not begun
+    int moulds;       // of the load and those before it, not begun
     double ram;       // hands they take
     gboolean has_box; // there is an empty box for each
 } OpenMoulds;
@@ -61,8 +86,12 @@ count_open(const Lay *lay, const LayLoad *load)
 {
     OpenMoulds open = {.has_box = TRUE};
     int short_of[SESSION_MOST_BOX_KINDS] = {0};
-    for (int i = 0; i < load->n; i++) {
-        const LayMould *mould = &lay->moulds[load->first + i];
+    int first = load->first;
+    for (int k = 0; k < lay->floor->n_boxes; k++)
+        if (lay->first_mould[k] >= 0)
+            first = MIN(first, lay->first_mould[k]);
+    for (int i = first; i < load->first + load->n; i++) {
+        const LayMould *mould = &lay->moulds[i];
         if (mould->step > 0)
             continue;
         const SessionMould *kind = &lay->floor->kinds[mould->kind];
@@ -91,6 +120,8 @@ lay_find_charge_time(const Lay *lay, int furnace, gboolean strict)
     if (lay->way->patience == 0)
         return ready;
     const LayLoad *load = &lay->loads[next];
+    if (lay->way->patience == 3)
+        return MAX(ready, find_load_shut(lay, load, TRUE));
     double melt = floor->charge + session_load_melt(floor, &lay->what[next], furnace);
     if (isfinite(find_load_shut(lay, load, FALSE))) {
         double shut = find_load_shut(lay, load, strict);
@@ -143,7 +174,7 @@ lay_find_pour_pin(const Lay *lay, int load)
         return 0.0;
     double at = session_floor_pin(lay->floor, TASK_SKIM, load + 1);
     double offset = l->skimmed ? 0.0 : lay->floor->skim;
-    for (int i = l->poured; i < l->n; i++) {
+    for (int i = find_unpoured(lay, l, 0); i < l->n; i = find_unpoured(lay, l, i + 1)) {
         double pin = session_floor_pin(lay->floor, TASK_POUR, l->first + i + 1);
         at = MAX(at, pin - offset);
         offset += lay->floor->kinds[lay->moulds[l->first + i].kind].pour;
@@ -155,7 +186,7 @@ static double
 find_pour_time(const Lay *lay, const LayLoad *load)
 {
     double time = load->skimmed ? 0.0 : lay->floor->skim;
-    for (int i = load->poured; i < load->n; i++)
+    for (int i = find_unpoured(lay, load, 0); i < load->n; i = find_unpoured(lay, load, i + 1))
         time += lay->floor->kinds[lay->moulds[load->first + i].kind].pour;
     return time;
 }
@@ -199,8 +230,8 @@ lay_try_pour(Lay *lay, int who)
         lay_begin_skim(lay, best, who, at, at + lay->floor->skim);
         at += lay->floor->skim;
     }
-    while (load->poured < load->n) {
-        int mould = load->first + load->poured;
+    for (int i = find_unpoured(lay, load, 0); i < load->n; i = find_unpoured(lay, load, i + 1)) {
+        int mould = load->first + i;
         double end = at + lay->floor->kinds[lay->moulds[mould].kind].pour;
         lay_begin_pour(lay, mould, who, at, end);
         at = end;

@@ -147,9 +147,10 @@ lay_try_shake_out(Lay *lay, int who)
         if (mould->cooled > lay->now || (best >= 0 && lay->moulds[best].cooled <= mould->cooled))
             continue;
         double duration = lay->floor->kinds[mould->kind].shake_out, end = lay->now + duration;
-        if (session_floor_pin(lay->floor, TASK_SHAKE_OUT, index + 1) > lay->now ||
-            !lay_is_light(lay, lay->now, end) || (end > open_until && !is_needed(lay, mould)) ||
-            lay_is_awaited(lay, who, duration))
+        gboolean wanted = lay->shake ? lay->shake[index]
+                                     : end <= open_until || is_needed(lay, mould);
+        if (session_floor_pin(lay->floor, TASK_SHAKE_OUT, index + 1) > lay->now || !wanted ||
+            !lay_is_light(lay, lay->now, end) || lay_is_awaited(lay, who, duration))
             continue;
         best = index;
     }

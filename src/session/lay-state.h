@@ -37,6 +37,7 @@ typedef struct {
     const SessionFloor *floor;
     const SessionWay *way;
     const SessionLoad *what;
+    const gboolean *shake; // as in SessionStart
     int n_moulds, n_loads;
     LayMould *moulds;
     LayLoad *loads;
@@ -64,6 +65,7 @@ void lay_begin_charge(Lay *lay, int furnace, int load, int who, double start, do
                       double molten);
 void lay_begin_skim(Lay *lay, int load, int who, double start, double end);
 void lay_begin_pour(Lay *lay, int mould, int who, double start, double end);
+void lay_begin_close(Lay *lay, int who, double start, double end);
 void lay_begin_shake_out(Lay *lay, int mould, int who, double start, double end);
 
 // Whether handwork may fall there.

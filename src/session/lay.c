@@ -16,9 +16,10 @@
 SessionWay
 session_way(guint index)
 {
-    return (SessionWay){.patience = 2 - (int)(index / 3 % 3),
+    static const int patience[] = {2, 1, 0, 3};
+    return (SessionWay){.patience = patience[index / 3 % 4],
                         .foresight = (int)(index % 3),
-                        .shake_first = index / 9 % 2};
+                        .shake_first = index / 12 % 2};
 }
 
 // Gives work to every free pair of hands. What one begins can call for another, so it goes round
@@ -176,15 +177,15 @@ add_past(Lay *lay, const SessionPast *past)
         lay_begin_warm_up(lay, past->furnace, past->start, past->end);
         lay->furnaces[past->furnace].used = TRUE;
     } else if (past->kind == TASK_CHARGE) {
-        double melt = session_load_melt(lay->floor, &lay->what[n], past->furnace);
-        lay_begin_charge(lay, past->furnace, n, past->who, past->start, past->end,
-                         past->end + melt);
+        lay_begin_charge(lay, past->furnace, n, past->who, past->start, past->end, past->molten);
     } else if (past->kind == TASK_SKIM) {
         lay_begin_skim(lay, n, past->who, past->start, past->end);
     } else if (past->kind == TASK_POUR) {
         lay_begin_pour(lay, n, past->who, past->start, past->end);
     } else if (past->kind == TASK_SHAKE_OUT) {
         lay_begin_shake_out(lay, n, past->who, past->start, past->end);
+    } else if (past->kind == TASK_CLOSE) {
+        lay_begin_close(lay, past->who, past->start, past->end);
     }
 }
 
@@ -196,6 +197,7 @@ begin_day(Lay *lay, const SessionStart *start)
     gboolean set_up = FALSE;
     double ready = 0.0;
     lay->now = start ? start->now : 0.0;
+    lay->shake = start ? start->shake : NULL;
     for (guint i = 0; start && i < start->n_past; i++) {
         add_past(lay, &start->past[i]);
         if (start->past[i].kind == TASK_SET_UP) {

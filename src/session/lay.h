@@ -30,29 +30,33 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(SessionPlan, session_plan_free)
 // How hands choose.
 typedef struct {
     int patience;         // 0: a load is charged at once; 1: just before its last moulds are begun;
-                          // 2: so that they will be shut when it is molten
+                          // 2: so that they will be shut when it is molten; 3: when all are shut
     int foresight;        // 0: hands take what is at hand; 1: they wait for a pour that falls
                           // within the next piece of work; 2: for a charge too
     gboolean shake_first; // shake out what is cool before ramming
+    gboolean begun_first; // loads whose moulds are all begun go before others, whatever the order;
+                          // not among the numbered ways
 } SessionWay;
 
 // A fixed number of ways, by index.
-#define SESSION_WAYS 18
+#define SESSION_WAYS 24
 SessionWay session_way(guint index);
 
 // What has happened already, to plan the rest from.
 typedef struct {
-    TaskKind kind;
-    int number;        // of mould, load, or furnace, from 0; -1 for kinds without
-    int furnace, box;  // which it took; -1 if none
+    TaskKind kind;     // not TASK_MELT and TASK_COOL, which follow by themselves
+    int number;        // of mould or load, from 0; -1 for kinds without
+    int furnace, box;  // which it took, the box within its kind; -1 if none
     int who;           // -1 if none
     double start, end; // both known
+    double molten;     // of TASK_CHARGE: when its metal is or will be
 } SessionPast;
 
 typedef struct {
     const SessionPast *past; // in order of start; a load's tasks and a mould's without gaps
     guint n_past;
-    double now; // nothing else begins before
+    double now;            // nothing else begins before
+    const gboolean *shake; // which moulds are shaken out, whatever the hours; NULL: as they allow
 } SessionStart;
 
 // Lays out the loads, in this order where there is a choice; their moulds are numbered load by load

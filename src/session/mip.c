@@ -6,7 +6,7 @@
 #include <math.h>
 
 // Nodes of the search, and pivots of one linear program.
-#define MOST_NODES 1500
+#define MOST_NODES 400
 #define MOST_PIVOTS 20000
 
 struct SessionMip {
@@ -18,11 +18,15 @@ struct SessionMip {
     gboolean stopped, cancelled;
 };
 
+// GLPK keeps memory for each thread that has used it; the last programme of a thread gives it back.
+static _Thread_local int live = 0;
+
 SessionMip *
 session_mip_new(gboolean maximise)
 {
     glp_term_out(GLP_OFF);
     SessionMip *mip = g_new0(SessionMip, 1);
+    live++;
     mip->problem = glp_create_prob();
     mip->sign = maximise ? 1.0 : -1.0;
     mip->bound = mip->sign * INFINITY;
@@ -46,6 +50,8 @@ session_mip_free(SessionMip *mip)
     g_array_unref(mip->columns);
     g_array_unref(mip->values);
     g_free(mip);
+    if (--live == 0)
+        glp_free_env();
 }
 
 static int

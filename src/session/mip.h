@@ -17,7 +17,7 @@ typedef enum {
 typedef struct SessionMip SessionMip;
 
 SessionMip *session_mip_new(gboolean maximise);
-void session_mip_free(SessionMip *mip);
+void session_mip_free(SessionMip *mip); // on the thread that made it
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(SessionMip, session_mip_free)
 
 // Both return the index from 1. `high` and row limits may be infinite.

@@ -9,6 +9,8 @@
 
 G_BEGIN_DECLS
 
+#define SESSION_MOST_BOX_KINDS 16
+
 typedef enum {
     TASK_SET_UP,    // person
     TASK_WARM_UP,   // furnace
@@ -55,11 +57,13 @@ typedef struct {
     guint n_tasks;
     SessionFurnacePoint *curve;
     guint n_curve;
-    double length;               // s, whole session
-    double hours;                // s, the hours given
-    int loads, flasks, castings; // what the session yields
-    int boxes;                   // physical flasks
+    double length;                             // s, whole session
+    double hours;                              // s, the hours given
+    int loads, flasks, castings;               // what the session yields
+    int boxes;                                 // physical flasks
+    int boxes_of_kind[SESSION_MOST_BOX_KINDS]; // numbered kind by kind; all 0: all alike
     int people, furnaces;
+    int benches, places;          // moulding benches, cooling places; 0: as many as are asked for
     char **jobs;                  // ids, NULL-terminated
     char *bottleneck;             // "furnace", "crucible", "person", "flasks", "hours"
     int castings_to_start;        // for N good; 0 when unknown

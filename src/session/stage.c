@@ -8,48 +8,40 @@
 #include "session/batch-figures.h"
 #include "session/curve.h"
 #include "session/idle-figures.h"
+#include "session/needs.h"
 #include "session/pinned.h"
+#include "session/result.h"
 #include "session/session-figures.h"
 
-const char *const session_reads[] = {"shop.hours",         "shop.set_up",
-                                     "shop.closing",       "shop.ambient",
-                                     "shop.benches",       "shop.cooling_places",
-                                     "people.count",       "people.ram_time",
-                                     "people.share_drag",  "people.share_cope",
-                                     "people.share_draw",  "people.share_shut",
-                                     "people.charge_time", "people.skim_time",
-                                     "people.pour_time",   "people.shake_out_time",
-                                     "flask.count",        "job.quantity",
-                                     "job.confidence",     "job.good_rate",
-                                     "job.pins",           NULL};
-
-static void
-clear_result(gpointer data)
-{
-    SessionResult *result = data;
-    for (guint i = 0; i < result->n_tasks; i++)
-        session_task_clear(&result->tasks[i]);
-    for (guint i = 0; i < result->n_curve; i++)
-        g_free(result->curve[i].prompt);
-    g_free(result->tasks);
-    g_free(result->curve);
-    g_free(result->bottleneck);
-    g_strfreev(result->jobs);
-}
-
-SessionResult *
-session_result_ref(const SessionResult *result)
-{
-    g_return_val_if_fail(result, NULL);
-    return g_atomic_rc_box_acquire((SessionResult *)result);
-}
-
-void
-session_result_unref(const SessionResult *result)
-{
-    if (result)
-        g_atomic_rc_box_release_full((SessionResult *)result, clear_result);
-}
+const char *const session_reads[] = {"shop.hours",
+                                     "shop.set_up",
+                                     "shop.closing",
+                                     "shop.ambient",
+                                     "shop.benches",
+                                     "shop.cooling_places",
+                                     "people.count",
+                                     "people.ram_time",
+                                     "people.share_drag",
+                                     "people.share_cope",
+                                     "people.share_draw",
+                                     "people.share_shut",
+                                     "people.charge_time",
+                                     "people.skim_time",
+                                     "people.pour_time",
+                                     "people.shake_out_time",
+                                     "flask.count",
+                                     "job.quantity",
+                                     "job.confidence",
+                                     "job.good_rate",
+                                     "job.pins",
+                                     "crucible.counts",
+                                     "crucible.firings",
+                                     "crucible.risk",
+                                     "crucible.spares",
+                                     "crucible.delivery",
+                                     "cruciblekind.firings_min",
+                                     "cruciblekind.firings_max",
+                                     NULL};
 
 static int
 get_count(const FigureList *figures, const char *id)
@@ -107,10 +99,7 @@ take_session(SessionResult *result, SessionPlan *session, const MeltResult *melt
     gsize n;
     GArray *curve = session_curve_make(session, melt->warmup, melt->n_warmup, ambient,
                                        melt->pouring_temperature);
-    result->length = session->length;
-    result->left_to_cool = session->left_to_cool;
-    result->tasks = g_array_steal(session->tasks, &n);
-    result->n_tasks = (guint)n;
+    session_result_take(result, session);
     result->curve = g_array_steal(curve, &n);
     result->n_curve = (guint)n;
     g_array_unref(curve);
@@ -165,6 +154,8 @@ plan_session(const SessionShop *shop, const MeltResult *melt, SessionResult *res
     result->boxes = shop->boxes;
     result->people = shop->people;
     result->furnaces = 1;
+    result->benches = floor.benches;
+    result->places = shop->places;
     result->bottleneck = g_strdup(session_bottleneck_word(found.which));
     if (flasks > 0)
         take_session(result, session, melt, figure_list_value(figures, "shop.ambient"));
@@ -215,7 +206,7 @@ session_stage(const Inputs *inputs, const LearnResult *learn, const MouldLayout 
               Progress *progress, GError **error)
 {
     g_return_val_if_fail(inputs && figures, NULL);
-    g_autoptr(SessionResult) result = g_atomic_rc_box_new0(SessionResult);
+    g_autoptr(SessionResult) result = session_result_new();
     inputs_give(inputs, figures);
     result->hours = figure_list_value(figures, "shop.hours");
     if (!session_add_batch(inputs, learn, result, figures, progress, error))
@@ -241,6 +232,7 @@ session_stage(const Inputs *inputs, const LearnResult *learn, const MouldLayout 
         result->castings = result->flasks * (int)layout->n_cavities;
     }
     result->sessions = session_add_count(figures);
+    session_add_needs(inputs, figures);
     if (!plan_last(&shop, result, figures, progress, error))
         return NULL;
     return g_steal_pointer(&result);

@@ -92,10 +92,42 @@ test_against_brute(void)
     g_assert_cmpint(proved, >=, total * 9 / 10);
 }
 
+// The most moulds of one kind that the hours hold, against the same.
+static void
+test_most(void)
+{
+    g_autoptr(GRand) rand = g_rand_new_with_seed(90901);
+    int proved = 0, total = 0;
+    for (int i = 0; i < 80; i++) {
+        SessionFloor floor = make_tiny(rand);
+        int best = 0, open = g_rand_int_range(rand, 12, 40);
+        floor.n_kinds = floor.n_metals = floor.n_boxes = 1;
+        floor.kinds[0].metal = floor.kinds[0].box = 0;
+        floor.kinds[0].wanted = 4;
+        floor.hours = open * UNIT + floor.closing;
+        for (int n = 1; n <= 4; n++) {
+            int counts[SESSION_MOST_KINDS] = {n};
+            if (brute_last_pour(&floor, counts, UNIT, open) >= 0)
+                best = n;
+        }
+        SessionMost most;
+        g_assert_true(session_floor_most(&floor, &most, NULL, NULL));
+        total++;
+        proved += most.proved;
+        g_assert_cmpint(most.moulds, <=, best);
+        g_assert_cmpint(most.bound.moulds, >=, best);
+        if (most.proved)
+            g_assert_cmpint(most.moulds, ==, best);
+    }
+    g_test_message("%d of %d proved", proved, total);
+    g_assert_cmpint(proved, >=, total * 8 / 10);
+}
+
 int
 main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
     g_test_add_func("/session/exact/brute", test_against_brute);
+    g_test_add_func("/session/exact/most", test_most);
     return g_test_run();
 }
