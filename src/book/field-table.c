@@ -458,11 +458,13 @@ static const Field table[] = {
      N_("Change riser's upper end"), FIELD_CHOICE, QUANTITY_TEXT, "blind", "starting-value", NAN,
      NAN, "blind=blind/open=open", NULL, "mould"},
     {"job.riser_x", N_("Riser along the casting"),
-     N_("Of a riser on the casting, from the middle of its plan. Blank: over the hot spot."),
+     N_("From the middle of the casting's plan. One beside the casting goes to the side nearest to "
+        "this place. Blank: at the hot spot."),
      N_("Move riser along the casting"), FIELD_QUANTITY, QUANTITY_LENGTH, NULL, "user", -5, 5, NULL,
      NULL, "mould"},
     {"job.riser_y", N_("Riser across the casting"),
-     N_("Of a riser on the casting, from the middle of its plan. Blank: over the hot spot."),
+     N_("From the middle of the casting's plan. One beside the casting goes to the side nearest to "
+        "this place. Blank: at the hot spot."),
      N_("Move riser across the casting"), FIELD_QUANTITY, QUANTITY_LENGTH, NULL, "user", -5, 5,
      NULL, NULL, "mould"},
     {"job.feed_distance", N_("Feed distance in walls"),
