@@ -18,7 +18,7 @@ static const ActionRow rows[] = {
      N_("Book")},
     {"win.write-patterns", N_("Write the patterns to print…"), "<Control><Shift>p", N_("Book")},
     {"win.print-timeline", N_("Print the timeline…"), "<Control><Alt>p", N_("Book")},
-    {"win.export-timeline", N_("Export the timeline…"), "<Control><Shift>e", N_("Book")},
+    {"win.export-timeline", N_("Export the timeline…"), "<Control><Alt>e", N_("Book")},
     {"win.close", N_("Close the window"), "<Control>w", N_("Book")},
     {"win.undo", N_("Undo"), "<Control>z", N_("Editing")},
     {"win.redo", N_("Redo"), "<Control><Shift>z", N_("Editing")},
