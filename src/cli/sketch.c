@@ -22,11 +22,24 @@
 
 static const char *const boards[] = {"cope-board", "drag-board", NULL};
 
+static gboolean
+write_timeline(const Book *book, const char *job, const Tables *tables, const char *to,
+               gboolean true_size, gboolean replace, GError **error)
+{
+    if (true_size || g_str_has_suffix(to, ".dxf"))
+        return base_error_set(error, BASE_ERROR_VALUE, to, NULL, _("a timeline has no true size"),
+                              _("write it as .svg, .png or .pdf without --true-size"));
+    g_autoptr(Plan) plan = plan_make(book, job, tables, NULL, NULL, error);
+    if (!plan)
+        return FALSE;
+    g_autoptr(TimelineChart) chart = sketch_timeline_chart(plan, error);
+    g_autofree char *pins = chart ? sketch_timeline_pins(plan) : NULL;
+    return chart && timeline_export(chart, pins, to, replace, error);
+}
+
 static Scene *
 make_scene(const Plan *plan, const char *view, const CastingPlane *plane, GError **error)
 {
-    if (g_str_equal(view, "timeline"))
-        return sketch_timeline_scene(plan, error);
     if (g_strv_contains(boards, view))
         return sketch_template_scene(
             plan, g_str_equal(view, boards[0]) ? TEMPLATE_COPE : TEMPLATE_DRAG, error);
@@ -96,9 +109,7 @@ static Scene *
 make_job_scene(const Book *book, const char *job, const char *view, const CastingPlane *plane,
                const Tables *tables, GError **error)
 {
-    gboolean whole = g_str_equal(view, "timeline");
-    g_autoptr(Plan) plan = whole ? plan_make(book, job, tables, NULL, NULL, error)
-                                 : plan_make_mould(book, job, tables, NULL, error);
+    g_autoptr(Plan) plan = plan_make_mould(book, job, tables, NULL, error);
     return plan ? make_scene(plan, view, plane, error) : NULL;
 }
 
@@ -168,6 +179,9 @@ cli_sketch(int argc, char **argv)
     g_autoptr(Book) book = store_read(argv[1], tables, &error);
     gboolean placed = book && read_place(book, at, &plane, &error);
     const char *job = placed ? cli_job(book, argv[1], asked, &error) : NULL;
+    if (job && g_str_equal(view, "timeline"))
+        return write_timeline(book, job, tables, to, true_size, replace, &error) ? CLI_DONE
+                                                                                 : cli_fail(error);
     g_autoptr(Scene) scene = NULL;
     if (job && g_str_equal(view, "calendar"))
         scene = make_calendar(book, argv[1], asked, from, tables, &error);

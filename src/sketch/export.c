@@ -12,7 +12,6 @@
 
 #include "base/error.h"
 
-#define MARGIN 18.0
 #define POINTS_PER_UNIT 0.75 // 72 / 96
 #define MOST_SIDE 20000.0    // device units; larger images only fill the memory
 #define MOST_PIXELS 1e8
@@ -27,7 +26,9 @@ typedef enum {
 } FileKind;
 
 typedef struct {
-    const Scene *scene;
+    const Scene *scene; // or the first of `more`
+    Scene *const *more; // pages laid out as they are, or NULL
+    guint n;
     ThemeKind theme;
     FileKind kind;
     double width, height, unit;
@@ -64,7 +65,7 @@ fit_page(Page *page)
     double least = page->kind == KIND_PNG ? 1.0 : POINTS_PER_UNIT;
     page->unit = fmax(least, fmin(page->width / PLAIN_WIDTH, page->height / PLAIN_HEIGHT));
     page->view = paint_fit(page->scene, page->width / page->unit, page->height / page->unit,
-                           MARGIN);
+                           EXPORT_MARGIN);
     page->view.scale_x *= page->unit;
     page->view.scale_y *= page->unit;
     page->view.width = page->width;
@@ -77,9 +78,14 @@ paint_page(const Page *page, cairo_surface_t *surface)
     cairo_t *cr = cairo_create(surface);
     const Theme *theme = theme_get(page->theme);
     const double *ground = theme->role[ROLE_PAPER].fill;
-    cairo_set_source_rgb(cr, ground[0], ground[1], ground[2]);
-    cairo_paint(cr);
-    paint_scene(page->scene, &page->view, theme, page->unit, NULL, cr);
+    guint n = page->more && page->kind == KIND_PDF ? page->n : 1;
+    for (guint i = 0; i < n; i++) {
+        cairo_set_source_rgb(cr, ground[0], ground[1], ground[2]);
+        cairo_paint(cr);
+        paint_scene(i == 0 ? page->scene : page->more[i], &page->view, theme, page->unit, NULL, cr);
+        if (n > 1)
+            cairo_show_page(cr);
+    }
     cairo_destroy(cr);
 }
 
@@ -205,29 +211,28 @@ add_parts(const Page *page, GByteArray *bytes)
     g_byte_array_append(bytes, (const guint8 *)text->str, (guint)text->len);
 }
 
-gboolean
-export_scene(const Scene *scene, ThemeKind theme, double width, double height, const char *path,
-             gboolean replace, GError **error)
+static gboolean
+write_page(Page *page, const char *path, gboolean replace, GError **error)
 {
-    g_return_val_if_fail(scene != NULL && path != NULL, FALSE);
-    Page page = {.scene = scene, .theme = theme, .width = width, .height = height};
-    if (!find_kind(path, &page.kind, error))
+    double width = page->width, height = page->height;
+    if (!find_kind(path, &page->kind, error))
         return FALSE;
     if (!(width >= 1.0 && width <= MOST_SIDE && height >= 1.0 && height <= MOST_SIDE) ||
-        (page.kind == KIND_PNG && width * height > MOST_PIXELS))
+        (page->kind == KIND_PNG && width * height > MOST_PIXELS))
         return base_error_setf(error, BASE_ERROR_LIMIT, path, NULL,
                                "choose sides from 1 to 20000, and an image under 100 megapixels",
                                "a page of %g by %g cannot be drawn", width, height);
     if (!replace && g_file_test(path, G_FILE_TEST_EXISTS))
         return base_error_set(error, BASE_ERROR_FILE, path, NULL, "is there already",
                               "choose another name, or say that it may be replaced");
-    fit_page(&page);
+    if (!page->more)
+        fit_page(page);
     g_autoptr(GByteArray) bytes = g_byte_array_new();
-    if (!draw_page(&page, bytes, path, error))
+    if (!draw_page(page, bytes, path, error))
         return FALSE;
-    if (page.kind == KIND_SVG) {
+    if (page->kind == KIND_SVG) {
         name_drawing(bytes);
-        add_parts(&page, bytes);
+        add_parts(page, bytes);
     }
     g_autoptr(GError) reason = NULL;
     if (!g_file_set_contents_full(path, (const char *)bytes->data, bytes->len,
@@ -235,4 +240,35 @@ export_scene(const Scene *scene, ThemeKind theme, double width, double height, c
         return base_error_set(error, BASE_ERROR_FILE, path, NULL, reason->message,
                               "choose a folder that can be written");
     return TRUE;
+}
+
+gboolean
+export_scene(const Scene *scene, ThemeKind theme, double width, double height, const char *path,
+             gboolean replace, GError **error)
+{
+    g_return_val_if_fail(scene != NULL && path != NULL, FALSE);
+    Page page = {.scene = scene, .theme = theme, .width = width, .height = height};
+    return write_page(&page, path, replace, error);
+}
+
+gboolean
+export_pages(Scene *const *pages, guint n, ThemeKind theme, double width, double height,
+             const char *path, gboolean replace, GError **error)
+{
+    g_return_val_if_fail(pages != NULL && n > 0 && path != NULL, FALSE);
+    Page page = {.scene = pages[0],
+                 .more = pages,
+                 .n = n,
+                 .theme = theme,
+                 .width = width,
+                 .height = height,
+                 .unit = 1.0,
+                 .view = {.scale_x = 1.0,
+                          .scale_y = 1.0,
+                          .x = -EXPORT_MARGIN,
+                          .y = -EXPORT_MARGIN,
+                          .width = width,
+                          .height = height,
+                          .y_down = TRUE}};
+    return write_page(&page, path, replace, error);
 }

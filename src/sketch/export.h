@@ -11,4 +11,10 @@ G_BEGIN_DECLS
 gboolean export_scene(const Scene *scene, ThemeKind theme, double width, double height,
                       const char *path, gboolean replace, GError **error);
 
+// Several drawings, each laid out in device units for a page less EXPORT_MARGIN on every side and
+// shown just so: a PDF of as many pages; PNG and SVG hold one, and take the first.
+#define EXPORT_MARGIN 18.0
+gboolean export_pages(Scene *const *pages, guint n, ThemeKind theme, double width, double height,
+                      const char *path, gboolean replace, GError **error);
+
 G_END_DECLS

@@ -116,7 +116,8 @@ hatch_lines(const Brush *brush, const BrushPath *path, double angle, double leas
     // On the surface y grows downwards: a line keeps x sin + y cos.
     Lines lines = {.c = cos(angle), .s = sin(angle), .step = step};
     double ox, oy, low = INFINITY, high = -INFINITY;
-    paint_to_device(brush->view, 0.0, 0.0, &ox, &oy);
+    SolidPoint anchor = scene_anchor(brush->scene);
+    paint_to_device(brush->view, anchor.x, anchor.y, &ox, &oy);
     lines.origin = ox * lines.s + oy * lines.c;
     double x[2] = {fmax(path->min.x, brush->x0), fmin(path->max.x, brush->x1)};
     double y[2] = {fmax(path->min.y, brush->y0), fmin(path->max.y, brush->y1)};
@@ -181,7 +182,8 @@ hatch_dots(const Brush *brush, const BrushPath *path, gboolean coarse, const dou
         (y1 - y0) / spacing > MOST_CELLS)
         return;
     double ox, oy;
-    paint_to_device(brush->view, 0.0, 0.0, &ox, &oy);
+    SolidPoint anchor = scene_anchor(brush->scene);
+    paint_to_device(brush->view, anchor.x, anchor.y, &ox, &oy);
     gboolean plain = path_is_rectangle(path);
     int pieces = 0;
     cairo_set_source_rgba(brush->cr, ink[0], ink[1], ink[2], ink[3] * 0.8);

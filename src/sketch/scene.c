@@ -15,6 +15,8 @@ struct Scene {
     double grain;
     GPtrArray *shapes; // Shape, by order; equal orders as added
     GPtrArray *parts;  // ScenePart
+    GHashTable *by_id; // the same by their ids
+    SolidPoint anchor;
     SolidPoint min, max;
 };
 
@@ -46,6 +48,7 @@ clear_scene(gpointer data)
     Scene *scene = data;
     g_free(scene->title);
     g_ptr_array_unref(scene->shapes);
+    g_hash_table_unref(scene->by_id);
     g_ptr_array_unref(scene->parts);
 }
 
@@ -89,12 +92,7 @@ grow_box_by_shape(const Scene *scene, SolidPoint *min, SolidPoint *max, const Sh
 static ScenePart *
 find_part(const Scene *scene, const char *id)
 {
-    for (guint i = 0; id && i < scene->parts->len; i++) {
-        ScenePart *part = g_ptr_array_index(scene->parts, i);
-        if (strcmp(part->id, id) == 0)
-            return part;
-    }
-    return NULL;
+    return id ? g_hash_table_lookup(scene->by_id, id) : NULL;
 }
 
 static Shape *
@@ -158,6 +156,7 @@ scene_new(const char *title)
     scene->title = g_strdup(title ? title : "");
     scene->shapes = g_ptr_array_new_with_free_func(free_shape);
     scene->parts = g_ptr_array_new_with_free_func(free_part);
+    scene->by_id = g_hash_table_new(g_str_hash, g_str_equal);
     empty_box(&scene->min, &scene->max);
     return scene;
 }
@@ -180,6 +179,13 @@ scene_set_axes(Scene *scene, gboolean y_down, gboolean stretch)
 {
     scene->y_down = y_down;
     scene->stretch = stretch;
+}
+
+void
+scene_set_anchor(Scene *scene, SolidPoint anchor)
+{
+    g_return_if_fail(isfinite(anchor.x) && isfinite(anchor.y));
+    scene->anchor = anchor;
 }
 
 void
@@ -330,6 +336,7 @@ scene_add_part(Scene *scene, const char *id, const char *label, const char *desc
             grow_box_by_shape(scene, &part->min, &part->max, shape);
     }
     g_ptr_array_add(scene->parts, part);
+    g_hash_table_insert(scene->by_id, part->id, part);
 }
 
 guint
@@ -395,4 +402,10 @@ double
 scene_grain(const Scene *scene)
 {
     return scene->grain;
+}
+
+SolidPoint
+scene_anchor(const Scene *scene)
+{
+    return scene->anchor;
 }

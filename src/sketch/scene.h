@@ -45,7 +45,15 @@ typedef enum {
     ROLE_CUT_UNDERCUT,
     ROLE_CUT_STUB,
     ROLE_CUT_DRAFT,
-    ROLE_CUTTING, // where a plane is cut: long-dashed dotted
+    ROLE_CUTTING,  // where a plane is cut: long-dashed dotted
+    ROLE_RAM_COPE, // more kinds of task: ROLE_RAM is then the drag
+    ROLE_DRAW,
+    ROLE_SHUT,
+    ROLE_CHARGE,
+    ROLE_SKIM,
+    ROLE_WAIT,  // something begun that only waits
+    ROLE_TRACE, // the life of one mould
+    ROLE_NEEDS, // what waits for what
     ROLE_COUNT
 } SceneRole;
 
@@ -103,6 +111,9 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(Scene, scene_unref)
 
 // Before any shape. Stretched: the axes are scaled apart, and a circle's radius is in device units.
 void scene_set_axes(Scene *scene, gboolean y_down, gboolean stretch);
+// The point to which hatching is tied; the origin otherwise. A chart that is laid out anew for
+// every view ties it to its start, so that it goes along when the view is moved.
+void scene_set_anchor(Scene *scene, SolidPoint anchor);
 // The length (mm) that a drawing counts on taking at least SCENE_GRAIN_PX on the surface. In a
 // smaller view all text shrinks with it, so that what was laid out apart stays apart. 0: never.
 #define SCENE_GRAIN_PX 4.0
@@ -145,5 +156,6 @@ const char *scene_title(const Scene *scene);
 gboolean scene_y_down(const Scene *scene);
 gboolean scene_stretches(const Scene *scene);
 double scene_grain(const Scene *scene);
+SolidPoint scene_anchor(const Scene *scene);
 
 G_END_DECLS

@@ -49,12 +49,12 @@ static const Line lines[ROLE_COUNT] = {
     [ROLE_FAILS] = {THICK, NULL, 0, HATCH_NONE},
     [ROLE_GRID] = {THIN, NULL, 0, HATCH_NONE},
     [ROLE_CURVE] = {THICK, NULL, 0, HATCH_NONE},
-    [ROLE_WARMUP] = {THIN, NULL, 0, HATCH_NONE},
-    [ROLE_MELT] = {THIN, NULL, 0, HATCH_NONE},
-    [ROLE_POUR] = {THIN, NULL, 0, HATCH_NONE},
-    [ROLE_RAM] = {THIN, NULL, 0, HATCH_NONE},
-    [ROLE_COOL] = {THIN, NULL, 0, HATCH_NONE},
-    [ROLE_SHAKE_OUT] = {THIN, NULL, 0, HATCH_NONE},
+    [ROLE_WARMUP] = {THIN, NULL, 0, HATCH_UPRIGHT},
+    [ROLE_MELT] = {THIN, NULL, 0, HATCH_RISING},
+    [ROLE_POUR] = {THIN, NULL, 0, HATCH_CROSSED},
+    [ROLE_RAM] = {THIN, NULL, 0, HATCH_STIPPLE_COARSE},
+    [ROLE_COOL] = {THIN, NULL, 0, HATCH_LEVEL},
+    [ROLE_SHAKE_OUT] = {THIN, NULL, 0, HATCH_FALLING},
     [ROLE_SET_UP] = {THIN, NULL, 0, HATCH_NONE},
     [ROLE_NOW] = {MIDDLE, DASH(dash_now), HATCH_NONE},
     [ROLE_CUT_PART] = {THICK, NULL, 0, HATCH_RISING},
@@ -66,6 +66,14 @@ static const Line lines[ROLE_COUNT] = {
     [ROLE_CUT_STUB] = {THIN, NULL, 0, HATCH_SHALLOW},
     [ROLE_CUT_DRAFT] = {THIN, NULL, 0, HATCH_STEEP},
     [ROLE_CUTTING] = {MIDDLE, DASH(dash_centre), HATCH_NONE},
+    [ROLE_RAM_COPE] = {THIN, NULL, 0, HATCH_STIPPLE},
+    [ROLE_DRAW] = {THIN, NULL, 0, HATCH_STEEP},
+    [ROLE_SHUT] = {THIN, NULL, 0, HATCH_NONE},
+    [ROLE_CHARGE] = {THIN, NULL, 0, HATCH_FALLING_FINE},
+    [ROLE_SKIM] = {THIN, NULL, 0, HATCH_SHALLOW},
+    [ROLE_WAIT] = {THIN, DASH(dash_now), HATCH_NONE},
+    [ROLE_TRACE] = {MIDDLE, NULL, 0, HATCH_NONE},
+    [ROLE_NEEDS] = {THIN, NULL, 0, HATCH_NONE},
 };
 
 static const Pair light[ROLE_COUNT] = {
@@ -86,7 +94,11 @@ static const Pair light[ROLE_COUNT] = {
     [ROLE_CUT_WALL] = {0x5a4a86ff, 0xe7e0f2ff},   [ROLE_CUT_FILLET] = {0x55602aff, 0xebeed8ff},
     [ROLE_CUT_CLOSED] = {0x7a2f5aff, 0xf3dce8ff}, [ROLE_CUT_UNDERCUT] = {0x9c2a2aff, 0xf8dcd8ff},
     [ROLE_CUT_STUB] = {0x23615aff, 0xd8ece8ff},   [ROLE_CUT_DRAFT] = {0x1d5c93ff, 0xd7e8f6ff},
-    [ROLE_CUTTING] = {0x8c1d40ff, 0xffffffff},
+    [ROLE_CUTTING] = {0x8c1d40ff, 0xffffffff},    [ROLE_RAM_COPE] = {0x77694aff, 0xf3ecdcff},
+    [ROLE_DRAW] = {0x5a3f80ff, 0xe9e1f3ff},       [ROLE_SHUT] = {0x5a5148ff, 0xd9d2c7ff},
+    [ROLE_CHARGE] = {0x8a5a12ff, 0xf7e6bcff},     [ROLE_SKIM] = {0x93501cff, 0xf6dcc2ff},
+    [ROLE_WAIT] = {0x6d747bff, 0xffffff00},       [ROLE_TRACE] = {0x1a5fb4ff, 0xffffff00},
+    [ROLE_NEEDS] = {0x8c1d40ff, 0xffffff00},
 };
 
 static const Pair dark[ROLE_COUNT] = {
@@ -107,7 +119,11 @@ static const Pair dark[ROLE_COUNT] = {
     [ROLE_CUT_WALL] = {0xbfaee6ff, 0x3c3553ff},   [ROLE_CUT_FILLET] = {0xc5cc90ff, 0x3b3f26ff},
     [ROLE_CUT_CLOSED] = {0xe3a3c4ff, 0x50303fff}, [ROLE_CUT_UNDERCUT] = {0xf09a92ff, 0x55302cff},
     [ROLE_CUT_STUB] = {0x8fcfc2ff, 0x26463fff},   [ROLE_CUT_DRAFT] = {0x8dc0eeff, 0x233f57ff},
-    [ROLE_CUTTING] = {0xf08aa4ff, 0x000000ff},
+    [ROLE_CUTTING] = {0xf08aa4ff, 0x000000ff},    [ROLE_RAM_COPE] = {0xb9a987ff, 0x393429ff},
+    [ROLE_DRAW] = {0xc5aeeaff, 0x3d3350ff},       [ROLE_SHUT] = {0xb9ad9cff, 0x3e3a35ff},
+    [ROLE_CHARGE] = {0xe6bc6aff, 0x4d3f1fff},     [ROLE_SKIM] = {0xe6a36aff, 0x573a23ff},
+    [ROLE_WAIT] = {0xa3abb2ff, 0x00000000},       [ROLE_TRACE] = {0x7db8f7ff, 0x00000000},
+    [ROLE_NEEDS] = {0xf08aa4ff, 0x00000000},
 };
 
 // For a printer: white ground, little toner, and nearly black ink, so that grey prints read too.
@@ -129,7 +145,11 @@ static const Pair paper[ROLE_COUNT] = {
     [ROLE_CUT_WALL] = {0x45306bff, 0xf5f1faff},   [ROLE_CUT_FILLET] = {0x3d4618ff, 0xf7f8eeff},
     [ROLE_CUT_CLOSED] = {0x5f1f44ff, 0xfbf0f5ff}, [ROLE_CUT_UNDERCUT] = {0x7d1f1fff, 0xfcf0eeff},
     [ROLE_CUT_STUB] = {0x17423bff, 0xeef6f4ff},   [ROLE_CUT_DRAFT] = {0x17446fff, 0xeef5fbff},
-    [ROLE_CUTTING] = {0x7d1f3aff, 0xffffffff},
+    [ROLE_CUTTING] = {0x7d1f3aff, 0xffffffff},    [ROLE_RAM_COPE] = {0x5b4f37ff, 0xf8f5edff},
+    [ROLE_DRAW] = {0x45306bff, 0xf1ecf7ff},       [ROLE_SHUT] = {0x3c3c3cff, 0xededebff},
+    [ROLE_CHARGE] = {0x6b4608ff, 0xfbf1d8ff},     [ROLE_SKIM] = {0x5e3210ff, 0xf9ecdfff},
+    [ROLE_WAIT] = {0x50565cff, 0xffffff00},       [ROLE_TRACE] = {0x154c91ff, 0xffffff00},
+    [ROLE_NEEDS] = {0x7d1f3aff, 0xffffff00},
 };
 
 static void

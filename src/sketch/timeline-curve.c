@@ -1,32 +1,26 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // The furnace's temperature over the session, with the setpoints to turn to and when.
 //
-//   0:00 Set 300 °C     1:15 Set 800 °C        setpoints, in two lines so that they fit
+//   0:20 Set 300 °C     1:15 Set 800 °C        setpoints
 //   |                   |        ________
 //   |          _________|_______/              temperature
 //   |_________/
-#include <glib/gi18n-lib.h>
 #include <math.h>
 
 #include "sketch/timeline-kit.h"
 
-#define LEAST_SET_ROOM 0.2 // of the length, for words to the right of the last setpoints
-
-typedef struct {
-    double at, temperature; // s, deg C
-    const char *prompt;
-} Setpoint;
+#define LEAST_STEP 14.0 // device units between temperatures
 
 static double
 to_shop(const TimelineDraft *d, double celsius)
 {
-    return d->units->fahrenheit ? celsius * 1.8 + 32.0 : celsius;
+    return d->chart->units.fahrenheit ? celsius * 1.8 + 32.0 : celsius;
 }
 
 static double
 from_shop(const TimelineDraft *d, double shown)
 {
-    return d->units->fahrenheit ? (shown - 32.0) / 1.8 : shown;
+    return d->chart->units.fahrenheit ? (shown - 32.0) / 1.8 : shown;
 }
 
 static double
@@ -40,136 +34,116 @@ highest_temperature(const SessionResult *session)
 }
 
 static double
-choose_step(double most)
+place_temperature(const TimelineFrame *f, double celsius, double most)
 {
-    static const double steps[] = {20, 50, 100, 200, 250, 500, 1000};
-    for (guint i = 0; i < G_N_ELEMENTS(steps); i++)
-        if (most / steps[i] <= 4.5)
-            return steps[i];
-    return 2000.0;
+    return f->curve_bottom -
+           (f->curve_bottom - f->curve_top) * CLAMP(celsius / (most * 1.04), 0.0, 1.0);
 }
 
 static double
-place_temperature(double celsius, double most)
+choose_step(const TimelineDraft *d, double most)
 {
-    double height = LANE_CURVE_BOTTOM - LANE_CURVE_TOP;
-    return LANE_CURVE_BOTTOM - height * CLAMP(celsius / (most * 1.04), 0.0, 1.0);
+    static const double steps[] = {20, 50, 100, 200, 250, 500, 1000};
+    double height = d->frame.curve_bottom - d->frame.curve_top, shown = to_shop(d, most);
+    for (guint i = 0; i < G_N_ELEMENTS(steps); i++)
+        if (height * steps[i] / shown >= LEAST_STEP)
+            return steps[i];
+    return 2000.0;
 }
 
 static void
 draw_axis(TimelineDraft *d, double most)
 {
-    double step = choose_step(to_shop(d, most));
+    const TimelineFrame *f = &d->frame;
+    double step = choose_step(d, most);
     for (double shown = 0.0; shown <= to_shop(d, most); shown += step) {
         double celsius = from_shop(d, shown);
         if (celsius < 0.0)
             continue;
-        double y = place_temperature(celsius, most);
-        SolidPoint line[] = {{0, y}, {d->length, y}};
+        double y = place_temperature(f, celsius, most);
+        SolidPoint line[] = {{f->left, y}, {f->right, y}};
         scene_add_line(d->scene, ROLE_GRID, TIMELINE_ORDER_GRID, NULL, line, 2);
-        g_autofree char *text = quantity_format(QUANTITY_TEMPERATURE, celsius, d->units);
-        timeline_gutter(d, ROLE_DIMENSION, y, 9.0, text);
+        g_autofree char *text = quantity_format(QUANTITY_TEMPERATURE, celsius, &d->chart->units);
+        timeline_text(d, ROLE_DIMENSION, NULL, f->left - 6.0, y, TIMELINE_TEXT - 1.0, ALIGN_END,
+                      text);
     }
 }
 
-// The warm-up's own steps, for a curve that carries no prompts.
-static GArray *
-list_warmup(const TimelineDraft *d)
-{
-    GArray *list = g_array_new(FALSE, FALSE, sizeof(Setpoint));
-    double at = 0.0;
-    for (guint i = 0; i < d->session->n_tasks; i++) {
-        if (d->session->tasks[i].kind == TASK_WARM_UP) {
-            at = d->session->tasks[i].start;
-            break;
-        }
-    }
-    for (guint i = 0; d->melt && i < d->melt->n_warmup; i++) {
-        const MeltStep *step = &d->melt->warmup[i];
-        Setpoint setpoint = {at, step->setpoint, step->prompt};
-        if (step->prompt)
-            g_array_append_val(list, setpoint);
-        at += step->ramp + step->hold;
-    }
-    return list;
-}
-
-static GArray *
-list_setpoints(const TimelineDraft *d)
-{
-    GArray *list = g_array_new(FALSE, FALSE, sizeof(Setpoint));
-    for (guint i = 0; i < d->session->n_curve; i++) {
-        const SessionFurnacePoint *point = &d->session->curve[i];
-        Setpoint setpoint = {point->at, point->temperature, point->prompt};
-        if (point->prompt && isfinite(point->at) && isfinite(point->temperature))
-            g_array_append_val(list, setpoint);
-    }
-    if (list->len > 0)
-        return list;
-    g_array_unref(list);
-    return list_warmup(d);
-}
-
-// The words of setpoint `i`, to the right of its leader as far as the next one in the same line;
-// the last ones stand to the left where there is more room.
 static void
-write_setpoint(TimelineDraft *d, const GArray *list, guint i, double y)
+draw_sets(TimelineDraft *d, double most)
 {
-    const Setpoint *s = &g_array_index(list, Setpoint, i);
-    double x = s->at / 60.0, next = d->length, last = 0.0;
-    gboolean ends = i + LANE_SET_LEVELS >= list->len;
-    if (!ends)
-        next = g_array_index(list, Setpoint, i + LANE_SET_LEVELS).at / 60.0;
-    if (i >= LANE_SET_LEVELS)
-        last = (x + g_array_index(list, Setpoint, i - LANE_SET_LEVELS).at / 60.0) / 2.0;
-    gboolean leftwards = ends && d->length - x < LEAST_SET_ROOM * d->length && x - last > next - x;
-    g_autofree char *clock = timeline_clock(s->at);
-    g_autofree char *text = leftwards ? g_strdup_printf("%s\u2002%s\u2002", clock, s->prompt)
-                                      : g_strdup_printf("\u2002%s\u2002%s", clock, s->prompt);
-    // The rim of paper breaks the leader of the next one above where the text crosses it.
-    Shape style = {.size = TIMELINE_TEXT,
-                   .align = leftwards ? ALIGN_END : ALIGN_START,
-                   .halo = TRUE,
-                   .room_x = (leftwards ? x - last : next - x) * 0.97,
-                   .room_y = LANE_SET_STEP};
-    scene_add_styled_text(d->scene, ROLE_TEXT, TIMELINE_ORDER_TEXT, NULL, x, y, &style, text);
-}
-
-// Neighbours take turns in the lines above the curve.
-static void
-draw_setpoints(TimelineDraft *d, double most)
-{
-    g_autoptr(GArray) list = list_setpoints(d);
-    for (guint i = 0; i < list->len; i++) {
-        const Setpoint *s = &g_array_index(list, Setpoint, i);
-        double x = s->at / 60.0, y = LANE_SET + (i % LANE_SET_LEVELS) * LANE_SET_STEP;
-        SolidPoint leader[] = {{x, y - 2.5}, {x, place_temperature(s->temperature, most)}};
+    const TimelineFrame *f = &d->frame;
+    for (guint i = 0; i < d->sets->len; i++) {
+        const TimelineSet *s = &g_array_index(d->sets, TimelineSet, i);
+        double x = timeline_x(f, s->at), y = f->sets + s->level * f->set_step;
+        if (x < f->left - 0.5 || x > f->right + 0.5)
+            continue;
+        double foot = place_temperature(f, s->temperature, most);
+        scene_add_circle(d->scene, ROLE_CURVE, TIMELINE_ORDER_CURVE, NULL, TRUE, TRUE, x, foot,
+                         2.4);
+        if (s->room <= 0.0)
+            continue;
+        SolidPoint leader[] = {{x, y - 5.0}, {x, foot - 2.4}};
         scene_add_line(d->scene, ROLE_WARMUP, TIMELINE_ORDER_CURVE, NULL, leader, 2);
-        scene_add_circle(d->scene, ROLE_CURVE, TIMELINE_ORDER_CURVE, NULL, TRUE, TRUE, x,
-                         leader[1].y, 2.4);
-        write_setpoint(d, list, i, y);
+        Shape style = {.size = TIMELINE_TEXT,
+                       .align = s->leftwards ? ALIGN_END : ALIGN_START,
+                       .room_x = s->room - 5.0};
+        scene_add_styled_text(d->scene, ROLE_TEXT, TIMELINE_ORDER_TEXT, NULL,
+                              x + (s->leftwards ? -4.0 : 4.0), y, &style, s->text);
     }
+}
+
+// Adds the part of a to b in sight; `first` when nothing was added before.
+static void
+add_stretch(GArray *points, const TimelineFrame *f, SolidPoint a, SolidPoint b)
+{
+    if (b.x < f->left || a.x > f->right || !(b.x >= a.x))
+        return;
+    double slope = b.x > a.x ? (b.y - a.y) / (b.x - a.x) : 0.0;
+    SolidPoint from = a, to = b;
+    if (a.x < f->left)
+        from = (SolidPoint){f->left, a.y + slope * (f->left - a.x)};
+    if (b.x > f->right)
+        to = (SolidPoint){f->right, a.y + slope * (f->right - a.x)};
+    if (points->len == 0)
+        g_array_append_val(points, from);
+    g_array_append_val(points, to);
+}
+
+static GArray *
+list_points(const TimelineDraft *d, double most)
+{
+    const SessionResult *session = d->chart->session;
+    GArray *points = g_array_new(FALSE, FALSE, sizeof(SolidPoint));
+    SolidPoint last = {NAN, NAN};
+    for (guint i = 0; i < session->n_curve; i++) {
+        const SessionFurnacePoint *p = &session->curve[i];
+        if (!isfinite(p->at) || !isfinite(p->temperature))
+            continue;
+        SolidPoint next = {timeline_x(&d->frame, p->at),
+                           place_temperature(&d->frame, p->temperature, most)};
+        if (isfinite(last.x))
+            add_stretch(points, &d->frame, last, next);
+        last = next;
+    }
+    return points;
 }
 
 void
 timeline_curve(TimelineDraft *d)
 {
-    const SessionResult *session = d->session;
-    double most = highest_temperature(session);
+    const TimelineFrame *f = &d->frame;
+    double most = highest_temperature(d->chart->session);
     draw_axis(d, most);
-    g_autofree SolidPoint *points = g_new(SolidPoint, session->n_curve + 2);
-    guint n = 0;
-    for (guint i = 0; i < session->n_curve; i++) {
-        if (!isfinite(session->curve[i].at) || !isfinite(session->curve[i].temperature))
-            continue;
-        points[n++] = (SolidPoint){session->curve[i].at / 60.0,
-                                   place_temperature(session->curve[i].temperature, most)};
+    g_autoptr(GArray) points = list_points(d, most);
+    if (points->len >= 2) {
+        const SolidPoint *p = (const SolidPoint *)(const void *)points->data;
+        guint n = points->len;
+        scene_add_line(d->scene, ROLE_CURVE, TIMELINE_ORDER_CURVE, NULL, p, n);
+        SolidPoint feet[] = {{p[n - 1].x, f->curve_bottom}, {p[0].x, f->curve_bottom}};
+        g_array_append_vals(points, feet, 2);
+        scene_add_polygon(d->scene, ROLE_CURVE, TIMELINE_ORDER_AREA, NULL, TRUE, FALSE,
+                          (const SolidPoint *)(const void *)points->data, points->len);
     }
-    if (n < 2)
-        return;
-    scene_add_line(d->scene, ROLE_CURVE, TIMELINE_ORDER_CURVE, NULL, points, n);
-    points[n] = (SolidPoint){points[n - 1].x, LANE_CURVE_BOTTOM};
-    points[n + 1] = (SolidPoint){points[0].x, LANE_CURVE_BOTTOM};
-    scene_add_polygon(d->scene, ROLE_CURVE, TIMELINE_ORDER_AREA, NULL, TRUE, FALSE, points, n + 2);
-    draw_setpoints(d, most);
+    draw_sets(d, most);
 }

@@ -1,51 +1,92 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The lanes of the timeline and what its parts share. Private to sketch/.
+// What the files of the timeline share. Private to sketch/.
 #pragma once
+
+#include <pango/pangocairo.h>
 
 #include "sketch/timeline.h"
 
 G_BEGIN_DECLS
 
-// Heights are in units of which the whole drawing has some 150; y points down.
-#define LANE_TITLE 4.0 // middle of the title
-#define LANE_SET 14.0  // middle of the first line of setpoints
-#define LANE_SET_STEP 8.0
-#define LANE_SET_LEVELS 2
-#define LANE_CURVE_TOP 28.0
-#define LANE_CURVE_BOTTOM 60.0
-#define LANE_LOAD 63.0
-#define LANE_LOAD_HEIGHT 15.0
-#define LANE_ROWS 82.0
-#define LANE_ROW_STEP 11.0
-#define LANE_ROW_HEIGHT 9.0
-
+// Sizes in device units.
 #define TIMELINE_TEXT 10.0
+#define TIMELINE_LINE 13.0 // height of a line of text
+#define TIMELINE_GAP 4.0
 
 typedef enum {
     TIMELINE_ORDER_BAND,
     TIMELINE_ORDER_GRID,
     TIMELINE_ORDER_AREA,
+    TIMELINE_ORDER_WAIT,
     TIMELINE_ORDER_BLOCK,
     TIMELINE_ORDER_CELL,
     TIMELINE_ORDER_CURVE,
     TIMELINE_ORDER_TEXT,
-    TIMELINE_ORDER_GUTTER,
+    TIMELINE_ORDER_OVER,
 } TimelineOrder;
+
+// A setpoint and where its words stand.
+typedef struct {
+    double at, temperature; // s, deg C
+    const char *prompt;
+    char *text;
+    guint level; // line above the curve, from the top
+    gboolean leftwards;
+    double room; // width of its words; 0: there is no room for them
+} TimelineSet;
 
 typedef struct {
     Scene *scene;
-    const SessionResult *session;
-    const MeltResult *melt;
-    const UnitSet *units;
-    double length; // min, of the whole drawing
+    const TimelineChart *chart;
+    const TimelineLook *look;
+    TimelineFrame frame;
+    PangoLayout *layout;
+    GArray *sets; // TimelineSet
 } TimelineDraft;
 
-char *timeline_clock(double seconds); // "1:05". Free.
+// timeline-frame.c
+double timeline_width(PangoLayout *layout, const char *text, double size, gboolean strong);
+TimelineFrame timeline_place(TimelineDraft *draft);
+// Everything but the scene, which stays NULL.
+void timeline_draft_init(TimelineDraft *draft, const TimelineChart *chart,
+                         const TimelineLook *look);
+void timeline_draft_clear(TimelineDraft *draft);
+double timeline_row_y(const TimelineFrame *frame, guint row); // top of its bars
+// timeline-links.c
+void timeline_chart_link(TimelineChart *chart);
+// timeline-set.c
+GArray *timeline_sets(const TimelineChart *chart);
+// Puts the words of those in sight into at most `most` lines; how many lines that takes.
+guint timeline_arrange_sets(GArray *sets, const TimelineFrame *frame, PangoLayout *layout,
+                            guint most);
+// timeline-curve.c
+void timeline_curve(TimelineDraft *draft);
+// timeline-load.c
+void timeline_chart_load(TimelineChart *chart);
+char *timeline_lane_label(guint lane, guint n_lanes); // free
+guint timeline_load_lanes(const TimelineChart *chart);
+void timeline_loads(TimelineDraft *draft);
+// Where the cell of a pour lies in its load. FALSE when not in sight.
+gboolean timeline_cell_box(const TimelineChart *chart, const TimelineFrame *frame, guint task,
+                           SolidPoint *min, SolidPoint *max);
+// timeline-key.c
+guint timeline_key_lines(const TimelineDraft *draft); // how many lines it takes
+void timeline_draw_key(TimelineDraft *draft);
+// timeline-axis.c
+void timeline_axis(TimelineDraft *draft);
+char *timeline_idle_words(double share); // "idle 38 %". Free
+// timeline.c
+void timeline_mark_pin(TimelineDraft *draft, const char *part, double x, double y); // tip below
+// timeline-words.c
+SceneRole timeline_role(TaskKind kind);
+const char *timeline_letter(TaskKind kind); // of one kind of task, where its name has no room
+const char *timeline_kind_name(TaskKind kind);
+char *timeline_code(const SessionTask *task); // letter and number: "P12". Free
+
 void timeline_text(TimelineDraft *draft, SceneRole role, const char *part, double x, double y,
-                   double size, ShapeAlign align, double room_x, double room_y, const char *text);
-// A text in the gutter left of x = 0.
-void timeline_gutter(TimelineDraft *draft, SceneRole role, double y, double room_y,
-                     const char *text);
-void timeline_curve(TimelineDraft *draft); // the temperature lane
+                   double size, ShapeAlign align, const char *text);
+// The same on hatching.
+void timeline_rimmed_text(TimelineDraft *draft, SceneRole role, const char *part, double x,
+                          double y, double size, ShapeAlign align, const char *text);
 
 G_END_DECLS

@@ -1,254 +1,148 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The session as a chart: the furnace's temperature, below it the loads with the flasks they fill,
+// The session as a chart: the furnace's temperature, below it the loads with the moulds they fill,
 // then a row for each thing that is scarce, with the tasks that take it.
-//
-//   °C  |      ___/-----\_/----\___      temperature
-//       |     [ Load 1  ][ Load 2 ]      loads, holding their flasks
-//  Furn |[warm][ melt   ][ melt   ]
-//  Pers |[ram][ram][][ram] [pour]
-//  Box 1|[ram]     [cool     ][shake]
-//        0:00   1:00   2:00   3:00
 #include "sketch/timeline.h"
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
+#include <string.h>
 
 #include "sketch/timeline-kit.h"
+#include "sketch/timeline-pins.h"
 
-#define MOST_ROWS 64
-
-char *
-timeline_clock(double seconds)
-{
-    int minutes = (int)floor(fmax(0.0, seconds) / 60.0 + 0.5);
-    return g_strdup_printf("%d:%02d", minutes / 60, minutes % 60);
-}
+#define LEAST_BAR 2.5 // device units
+#define PIN 3.0       // half the width of the mark of a task moved by hand
 
 void
 timeline_text(TimelineDraft *d, SceneRole role, const char *part, double x, double y, double size,
-              ShapeAlign align, double room_x, double room_y, const char *text)
+              ShapeAlign align, const char *text)
 {
-    Shape style = {.size = size, .align = align, .room_x = room_x, .room_y = room_y};
+    Shape style = {.size = size, .align = align};
     scene_add_styled_text(d->scene, role, TIMELINE_ORDER_TEXT, part, x, y, &style, text);
 }
 
 void
-timeline_gutter(TimelineDraft *d, SceneRole role, double y, double room_y, const char *text)
+timeline_rimmed_text(TimelineDraft *d, SceneRole role, const char *part, double x, double y,
+                     double size, ShapeAlign align, const char *text)
 {
-    Shape style = {
-        .size = TIMELINE_TEXT, .align = ALIGN_END, .room_y = room_y, .pinned = TRUE, .halo = TRUE};
-    scene_add_styled_text(d->scene, role, TIMELINE_ORDER_GUTTER, NULL, 0.0, y, &style, text);
+    Shape style = {.size = size, .align = align, .halo = TRUE};
+    scene_add_styled_text(d->scene, role, TIMELINE_ORDER_TEXT, part, x, y, &style, text);
 }
 
-static SceneRole
-role_of_task(TaskKind kind)
+static void
+draw_rows(TimelineDraft *d)
 {
-    switch (kind) {
-    case TASK_WARM_UP:
-        return ROLE_WARMUP;
-    case TASK_RAM:
-    case TASK_RAM_DRAG:
-    case TASK_RAM_COPE:
-    case TASK_DRAW:
-    case TASK_SHUT:
-        return ROLE_RAM;
-    case TASK_CHARGE:
-    case TASK_MELT:
-        return ROLE_MELT;
-    case TASK_SKIM:
-    case TASK_POUR:
-        return ROLE_POUR;
-    case TASK_COOL:
-        return ROLE_COOL;
-    case TASK_SHAKE_OUT:
-        return ROLE_SHAKE_OUT;
-    case TASK_SET_UP:
-    case TASK_CLOSE:
-        break;
+    const TimelineFrame *f = &d->frame;
+    for (guint i = f->first_row; i < f->first_row + f->n_rows; i++) {
+        const TimelineRow *row = &d->chart->rows[i];
+        double y = timeline_row_y(f, i);
+        scene_add_rectangle(d->scene, ROLE_GRID, TIMELINE_ORDER_BAND, NULL, TRUE, FALSE, f->left, y,
+                            f->right - f->left, f->row_height);
+        timeline_text(d, ROLE_TEXT, NULL, f->left - 6.0, y + f->row_height / 2.0, TIMELINE_TEXT,
+                      ALIGN_END, row->label);
+        g_autofree char *idle = timeline_idle_words(row->idle);
+        timeline_text(d, ROLE_DIMENSION, NULL, f->right + 6.0, y + f->row_height / 2.0,
+                      TIMELINE_TEXT - 1.0, ALIGN_START, idle);
     }
-    return ROLE_SET_UP;
-}
-
-static gboolean
-task_is_drawn(const SessionTask *task)
-{
-    return isfinite(task->start) && isfinite(task->end) && task->end > task->start;
-}
-
-static int
-count_boxes(const SessionResult *session)
-{
-    int boxes = session->boxes;
-    for (guint i = 0; i < session->n_tasks; i++)
-        boxes = MAX(boxes, session->tasks[i].box + 1);
-    return CLAMP(boxes, 0, MOST_ROWS);
-}
-
-// Pairs of hands; one at the least.
-static int
-count_people(const SessionResult *session)
-{
-    int people = 1;
-    for (guint i = 0; i < session->n_tasks; i++)
-        people = MAX(people, session->tasks[i].who + 1);
-    return MIN(people, MOST_ROWS);
-}
-
-static double
-row_top(int row)
-{
-    return LANE_ROWS + row * LANE_ROW_STEP;
 }
 
 static void
-draw_band(TimelineDraft *d, double top, double height, const char *label)
+draw_waits(TimelineDraft *d)
 {
-    scene_add_rectangle(d->scene, ROLE_GRID, TIMELINE_ORDER_BAND, NULL, TRUE, FALSE, 0.0, top,
-                        d->length, height);
-    timeline_gutter(d, ROLE_TEXT, top + height / 2.0, height, label);
-}
-
-static void
-draw_block(TimelineDraft *d, const SessionTask *task, const char *id, int row)
-{
-    double x = task->start / 60.0, width = fmin(task->end / 60.0, d->length) - x;
-    double y = row_top(row);
-    if (!(width > 0.0))
-        return;
-    scene_add_rectangle(d->scene, role_of_task(task->kind), TIMELINE_ORDER_BLOCK, id, TRUE, TRUE, x,
-                        y, width, LANE_ROW_HEIGHT);
-    if (task->label)
-        timeline_text(d, ROLE_TEXT, id, x + width / 2.0, y + LANE_ROW_HEIGHT / 2.0, TIMELINE_TEXT,
-                      ALIGN_MIDDLE, width * 0.92, LANE_ROW_HEIGHT, task->label);
-}
-
-static void
-describe_task(TimelineDraft *d, const SessionTask *task, const char *id)
-{
-    g_autofree char *start = timeline_clock(task->start);
-    g_autofree char *end = timeline_clock(task->end);
-    g_autofree char *time = quantity_format(QUANTITY_TIME, task->end - task->start, d->units);
-    g_autoptr(GString) words = g_string_new(NULL);
-    g_string_append_printf(words, _("%s to %s, %s"), start, end, time);
-    if (task->person)
-        g_string_append_printf(words, "; %s", _("takes the person"));
-    if (task->furnace >= 0)
-        g_string_append_printf(words, "; %s", _("takes the furnace"));
-    if (task->box >= 0) {
-        g_string_append(words, "; ");
-        g_string_append_printf(words, _("takes flask %d"), task->box + 1);
-    }
-    scene_add_part(d->scene, id, task->label ? task->label : id, words->str,
-                   task->furnace >= 0 ? "melt.cycle_time" : "run.bottleneck");
-}
-
-static void
-draw_tasks(TimelineDraft *d, int people, int boxes)
-{
-    for (guint i = 0; i < d->session->n_tasks; i++) {
-        const SessionTask *task = &d->session->tasks[i];
-        g_autofree char *id = g_strdup_printf("task-%u", i + 1);
-        if (!task_is_drawn(task))
+    const TimelineFrame *f = &d->frame;
+    for (guint i = 0; i < d->chart->n_waits; i++) {
+        const TimelineWait *wait = &d->chart->waits[i];
+        double x0 = fmax(timeline_x(f, wait->start), f->left);
+        double x1 = fmin(timeline_x(f, wait->end), f->right);
+        if (wait->row < f->first_row || wait->row >= f->first_row + f->n_rows || x1 - x0 < 1.0)
             continue;
-        if (task->furnace >= 0)
-            draw_block(d, task, id, 0);
-        if (task->person)
-            draw_block(d, task, id, 1 + CLAMP(task->who, 0, people - 1));
-        if (task->box >= 0 && task->box < boxes)
-            draw_block(d, task, id, 1 + people + task->box);
-        describe_task(d, task, id);
+        double y = timeline_row_y(f, wait->row) + f->row_height / 2.0;
+        SolidPoint line[] = {{x0, y}, {x1, y}};
+        scene_add_line(d->scene, ROLE_WAIT, TIMELINE_ORDER_WAIT, NULL, line, 2);
     }
 }
 
-// From charging to the last flask poured; FALSE when the load has no such task.
-static gboolean
-find_load(const SessionResult *session, int load, double *start, double *end, GArray *flasks)
+// The longest that has room: whole label, letter and number, letter.
+static void
+label_bar(TimelineDraft *d, guint task, const char *id, SolidPoint min, SolidPoint max)
 {
-    *start = INFINITY;
-    *end = -INFINITY;
-    for (guint i = 0; i < session->n_tasks; i++) {
-        const SessionTask *task = &session->tasks[i];
-        gboolean counts = task->kind == TASK_CHARGE || task->kind == TASK_MELT ||
-                          task->kind == TASK_POUR;
-        if (task->load != load || !counts || !task_is_drawn(task))
+    double room = max.x - min.x - 4.0;
+    const SessionTask *t = &d->chart->session->tasks[task];
+    if (room < 5.0)
+        return;
+    g_autofree char *label = timeline_task_label(d->chart, task);
+    g_autofree char *code = timeline_code(t);
+    const char *texts[] = {label, code, timeline_letter(t->kind)};
+    for (guint i = 0; i < G_N_ELEMENTS(texts); i++) {
+        // No letter is narrower than a third of its size.
+        if ((double)g_utf8_strlen(texts[i], -1) * TIMELINE_TEXT / 3.0 > room ||
+            timeline_width(d->layout, texts[i], TIMELINE_TEXT, FALSE) > room)
             continue;
-        *start = fmin(*start, task->start);
-        *end = fmax(*end, task->end);
-        if (task->kind == TASK_POUR && task->flask >= 0)
-            g_array_append_val(flasks, task->flask);
-    }
-    return *end > *start;
-}
-
-static void
-draw_load_flasks(TimelineDraft *d, const char *id, double x, double width, const GArray *flasks)
-{
-    double inset = width * 0.02, gap = width * 0.015;
-    double cell = (width - 2.0 * inset - gap * (flasks->len - 1)) / flasks->len;
-    double top = LANE_LOAD + 7.0, height = LANE_LOAD_HEIGHT - 8.0;
-    for (guint i = 0; i < flasks->len; i++) {
-        double left = x + inset + i * (cell + gap);
-        scene_add_rectangle(d->scene, ROLE_POUR, TIMELINE_ORDER_CELL, id, TRUE, TRUE, left, top,
-                            cell, height);
-        g_autofree char *number = g_strdup_printf(_("Mould %d"), g_array_index(flasks, int, i) + 1);
-        timeline_text(d, ROLE_TEXT, id, left + cell / 2.0, top + height / 2.0, TIMELINE_TEXT - 1.0,
-                      ALIGN_MIDDLE, cell * 0.94, height, number);
-    }
-}
-
-static void
-draw_load(TimelineDraft *d, int load)
-{
-    double start, end;
-    g_autoptr(GArray) flasks = g_array_new(FALSE, FALSE, sizeof(int));
-    if (!find_load(d->session, load, &start, &end, flasks))
+        timeline_rimmed_text(d, ROLE_TEXT, id, (min.x + max.x) / 2.0, (min.y + max.y) / 2.0,
+                             TIMELINE_TEXT, ALIGN_MIDDLE, texts[i]);
         return;
-    g_autofree char *id = g_strdup_printf("load-%d", load + 1);
-    g_autofree char *label = g_strdup_printf(_("Load %d"), load + 1);
-    double x = start / 60.0, width = (end - start) / 60.0;
-    scene_add_rectangle(d->scene, ROLE_MELT, TIMELINE_ORDER_BLOCK, id, TRUE, TRUE, x, LANE_LOAD,
-                        width, LANE_LOAD_HEIGHT);
-    timeline_text(d, ROLE_TEXT, id, x + width / 2.0, LANE_LOAD + 3.6, TIMELINE_TEXT - 1.0,
-                  ALIGN_MIDDLE, width * 0.94, 7.0, label);
-    if (flasks->len > 0)
-        draw_load_flasks(d, id, x, width, flasks);
-    g_autofree char *from = timeline_clock(start);
-    g_autofree char *to = timeline_clock(end);
-    g_autofree char *words = g_strdup_printf(
-        ngettext("%s to %s; fills %u flask", "%s to %s; fills %u flasks", flasks->len), from, to,
-        flasks->len);
-    scene_add_part(d->scene, id, label, words, "melt.flasks_per_load");
+    }
 }
 
-static double
-choose_tick(double minutes)
+void
+timeline_mark_pin(TimelineDraft *d, const char *id, double x, double y)
 {
-    static const double ticks[] = {5, 10, 15, 30, 60, 120, 240, 480};
-    for (guint i = 0; i < G_N_ELEMENTS(ticks); i++)
-        if (minutes / ticks[i] <= 12.0)
-            return ticks[i];
-    return ceil(minutes / 12.0 / 480.0) * 480.0;
+    SolidPoint flag[] = {{x - PIN, y}, {x + PIN, y}, {x, y + 2.0 * PIN}};
+    scene_add_polygon(d->scene, ROLE_VISIBLE, TIMELINE_ORDER_CURVE, id, TRUE, TRUE, flag, 3);
 }
 
 static void
-draw_hours(TimelineDraft *d, double bottom)
+draw_bar(TimelineDraft *d, guint bar, gboolean pinned)
 {
-    double tick = choose_tick(d->length);
-    for (double at = 0.0; at <= d->length + 1e-6; at += tick) {
-        SolidPoint line[] = {{at, LANE_CURVE_TOP - 2.0}, {at, bottom}};
-        scene_add_line(d->scene, ROLE_GRID, TIMELINE_ORDER_GRID, NULL, line, 2);
-        g_autofree char *text = timeline_clock(at * 60.0);
-        timeline_text(d, ROLE_DIMENSION, NULL, at, bottom + 4.5, TIMELINE_TEXT,
-                      at > d->length - tick * 0.1 ? ALIGN_END : ALIGN_MIDDLE, tick * 0.95, 9.0,
-                      text);
-    }
-    double given = d->session->hours / 60.0;
-    if (!(given > 0.0 && given <= d->length))
+    const TimelineFrame *f = &d->frame;
+    const TimelineBar *b = &d->chart->bars[bar];
+    SolidPoint min, max;
+    if (!timeline_bar_box(d->chart, f, bar, &min, &max))
         return;
-    SolidPoint end[] = {{given, LANE_CURVE_TOP - 2.0}, {given, bottom}};
-    scene_add_line(d->scene, ROLE_NOW, TIMELINE_ORDER_CURVE, NULL, end, 2);
-    timeline_text(d, ROLE_NOW, NULL, given, bottom + 12.5, TIMELINE_TEXT, ALIGN_END, 0.0, 9.0,
-                  _("Hours end"));
+    g_autofree char *id = g_strdup_printf("task-%u", b->task + 1);
+    SceneRole role = timeline_role(d->chart->session->tasks[b->task].kind);
+    SolidPoint upright[] = {{(min.x + max.x) / 2.0, min.y}, {(min.x + max.x) / 2.0, max.y}};
+    if (max.x - min.x < LEAST_BAR) // no room for a fill between two edges
+        scene_add_line(d->scene, role, TIMELINE_ORDER_BLOCK, id, upright, 2);
+    else
+        scene_add_rectangle(d->scene, role, TIMELINE_ORDER_BLOCK, id, TRUE, TRUE, min.x, min.y,
+                            max.x - min.x, max.y - min.y);
+    label_bar(d, b->task, id, min, max);
+    double x = timeline_x(f, b->start);
+    if (pinned && x >= f->left)
+        timeline_mark_pin(d, id, x, min.y);
+}
+
+// The keys of tasks with a pin, so that the text is not read once for every task.
+static GHashTable *
+list_pinned(const TimelineDraft *d)
+{
+    GHashTable *keys = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, NULL);
+    g_auto(GStrv) pins = g_strsplit(d->look->pins ? d->look->pins : "", ";", -1);
+    for (guint i = 0; pins[i]; i++) {
+        char *key = g_strstrip(pins[i]);
+        g_hash_table_add(keys, g_strndup(key, strcspn(key, " \t\n")));
+    }
+    return keys;
+}
+
+static void
+draw_bars(TimelineDraft *d)
+{
+    const TimelineFrame *f = &d->frame;
+    g_autoptr(GHashTable) pinned = list_pinned(d);
+    for (guint r = f->first_row; r < f->first_row + f->n_rows; r++) {
+        const TimelineRow *row = &d->chart->rows[r];
+        for (guint i = row->first_bar; i < row->first_bar + row->n_bars; i++) {
+            gboolean marked = FALSE;
+            if (g_hash_table_size(pinned) > 0) {
+                g_autofree char *key = timeline_key(
+                    &d->chart->session->tasks[d->chart->bars[i].task]);
+                marked = g_hash_table_contains(pinned, key);
+            }
+            draw_bar(d, i, marked);
+        }
+    }
 }
 
 static const char *
@@ -265,17 +159,9 @@ name_bottleneck(const char *word)
     return NULL;
 }
 
-static void
-draw_title(TimelineDraft *d)
+static char *
+summarize(const SessionResult *session)
 {
-    const SessionResult *session = d->session;
-    Shape style = {.size = 14.0,
-                   .align = ALIGN_START,
-                   .strong = TRUE,
-                   .room_x = d->length * 0.3,
-                   .room_y = 12.0};
-    scene_add_styled_text(d->scene, ROLE_TEXT, TIMELINE_ORDER_TEXT, NULL, 0.0, LANE_TITLE, &style,
-                          _("Session"));
     g_autofree char *loads = g_strdup_printf(ngettext("%d load", "%d loads", session->loads),
                                              session->loads);
     g_autofree char *flasks = g_strdup_printf(ngettext("%d flask", "%d flasks", session->flasks),
@@ -283,53 +169,90 @@ draw_title(TimelineDraft *d)
     g_autofree char *castings = g_strdup_printf(
         ngettext("%d casting", "%d castings", session->castings), session->castings);
     const char *why = name_bottleneck(session->bottleneck);
-    g_autofree char *text = g_strdup_printf("%s \u00b7 %s \u00b7 %s%s%s", loads, flasks, castings,
-                                            why ? " \u00b7 " : "", why ? why : "");
-    timeline_text(d, ROLE_DIMENSION, NULL, d->length, LANE_TITLE, TIMELINE_TEXT + 1.0, ALIGN_END,
-                  d->length * 0.68, 9.0, text);
+    return g_strdup_printf("%s \u00b7 %s \u00b7 %s%s%s", loads, flasks, castings,
+                           why ? " \u00b7 " : "", why ? why : "");
 }
 
-static double
-find_length(const SessionResult *session)
+static void
+draw_title(TimelineDraft *d)
 {
-    double length = isfinite(session->length) ? session->length : 0.0;
-    // Flasks may be left to cool overnight; the chart ends with the session all the same.
-    for (guint i = 0; i < session->n_tasks; i++)
-        if (task_is_drawn(&session->tasks[i]) && session->tasks[i].kind != TASK_COOL)
-            length = fmax(length, session->tasks[i].end);
-    for (guint i = 0; i < session->n_curve; i++)
-        if (isfinite(session->curve[i].at))
-            length = fmax(length, session->curve[i].at);
-    return length > 0.0 ? length / 60.0 : 60.0;
+    const TimelineFrame *f = &d->frame;
+    g_autofree char *summary = summarize(d->chart->session);
+    double used = 0.0, room = f->width - f->left - 8.0;
+    if (d->look->title) {
+        g_autofree char *title = d->look->note
+                                     ? g_strdup_printf("%s, %s", _("Session"), d->look->note)
+                                     : g_strdup(_("Session"));
+        Shape style = {.size = 14.0, .align = ALIGN_START, .strong = TRUE, .room_x = room};
+        scene_add_styled_text(d->scene, ROLE_TEXT, TIMELINE_ORDER_TEXT, NULL, f->left, f->title,
+                              &style, title);
+        used = timeline_width(d->layout, title, 14.0, TRUE) + 12.0;
+    }
+    if (room - used < 60.0)
+        return;
+    Shape style = {.size = TIMELINE_TEXT,
+                   .align = d->look->title ? ALIGN_END : ALIGN_START,
+                   .room_x = room - used};
+    scene_add_styled_text(d->scene, ROLE_DIMENSION, TIMELINE_ORDER_TEXT, NULL,
+                          d->look->title ? f->width - 8.0 : f->left, f->title, &style, summary);
+}
+
+static void
+describe_tasks(TimelineDraft *d)
+{
+    for (guint i = 0; i < d->chart->session->n_tasks; i++) {
+        if (d->chart->first_bar[i] == G_MAXUINT)
+            continue;
+        g_autofree char *id = g_strdup_printf("task-%u", i + 1);
+        g_autofree char *label = timeline_task_label(d->chart, i);
+        g_autofree char *words = timeline_task_words(d->chart, i, d->look->pins);
+        scene_add_part(d->scene, id, label, words, timeline_task_figure(d->chart, i));
+    }
+}
+
+// The whole place is the drawing's, so that it is shown as it was laid out.
+static void
+add_ground(TimelineDraft *d)
+{
+    const TimelineFrame *f = &d->frame;
+    SolidPoint corners[] = {{0.0, 0.0}, {f->width, f->height}};
+    for (guint i = 0; i < 2; i++)
+        scene_add_line(d->scene, ROLE_GRID, TIMELINE_ORDER_BAND, NULL, &corners[i], 1);
 }
 
 Scene *
-timeline_scene(const SessionResult *session, const MeltResult *melt, const UnitSet *units)
+timeline_draw(const TimelineChart *chart, const TimelineLook *look)
 {
-    g_return_val_if_fail(session != NULL && units != NULL, NULL);
-    TimelineDraft draft = {.scene = scene_new(_("Session")),
-                           .session = session,
-                           .melt = melt,
-                           .units = units,
-                           .length = find_length(session)};
+    g_return_val_if_fail(chart != NULL && look != NULL, NULL);
+    TimelineDraft draft;
+    timeline_draft_init(&draft, chart, look);
+    draft.scene = scene_new(_("Session"));
     scene_set_axes(draft.scene, TRUE, TRUE);
-    int people = count_people(session), boxes = count_boxes(session);
+    SolidPoint anchor = {floor(timeline_x(&draft.frame, 0.0)), draft.frame.rows};
+    scene_set_anchor(draft.scene, anchor);
+    if (look->parts)
+        describe_tasks(&draft); // before their shapes, which then need no second look
+    add_ground(&draft);
     draw_title(&draft);
     timeline_curve(&draft);
-    draw_band(&draft, LANE_LOAD, LANE_LOAD_HEIGHT, _("Loads"));
-    for (int load = 0; load < session->loads; load++)
-        draw_load(&draft, load);
-    draw_band(&draft, row_top(0), LANE_ROW_HEIGHT, _("Furnace"));
-    for (int who = 0; who < people; who++) {
-        g_autofree char *label = people > 1 ? g_strdup_printf(_("Person %d"), who + 1)
-                                            : g_strdup(_("Person"));
-        draw_band(&draft, row_top(1 + who), LANE_ROW_HEIGHT, label);
-    }
-    for (int box = 0; box < boxes; box++) {
-        g_autofree char *label = g_strdup_printf(_("Flask %d"), box + 1);
-        draw_band(&draft, row_top(1 + people + box), LANE_ROW_HEIGHT, label);
-    }
-    draw_tasks(&draft, people, boxes);
-    draw_hours(&draft, row_top(1 + people + boxes));
-    return draft.scene;
+    timeline_loads(&draft);
+    draw_rows(&draft);
+    draw_waits(&draft);
+    draw_bars(&draft);
+    timeline_axis(&draft);
+    timeline_draw_key(&draft);
+    Scene *scene = draft.scene;
+    timeline_draft_clear(&draft);
+    return scene;
+}
+
+Scene *
+timeline_scene(const SessionResult *session, const MeltResult *melt, const UnitSet *units,
+               double now)
+{
+    g_return_val_if_fail(session != NULL && units != NULL, NULL);
+    g_autoptr(TimelineChart) chart = timeline_chart_new(session, melt, units);
+    TimelineLook look = {.now = now, .title = TRUE, .parts = TRUE};
+    timeline_whole_size(chart, &look.width, &look.height);
+    return timeline_draw(chart, &look);
 }

@@ -207,7 +207,7 @@ on_fit_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
     fw_sketch_view_fit(fw_casting_view_sketch(self->casting));
     fw_sketch_view_fit(fw_calendar_view_sketch(self->calendar));
     fw_sketch_view_fit(self->sketch);
-    fw_sketch_view_fit(self->timeline);
+    fw_timeline_view_fit(self->timeline);
 }
 
 // The button of the views that are not buttons themselves says which of them is shown.
@@ -313,6 +313,7 @@ fw_window_add_commands(FwWindow *self)
     fw_window_add_pattern_commands(self);
     fw_window_add_calendar_commands(self);
     fw_window_add_placing(self);
+    fw_window_add_timeline(self);
 }
 
 static void
@@ -340,4 +341,5 @@ fw_window_update_commands(FwWindow *self)
     enable(self, "zoom-out", plan);
     enable(self, "fit", plan);
     fw_window_update_placing(self);
+    fw_window_update_timeline(self);
 }

@@ -14,6 +14,7 @@
 #include "window/pull-view.h"
 #include "window/ruler.h"
 #include "window/sketch-view.h"
+#include "window/timeline-view.h"
 #include "window/window.h"
 
 G_BEGIN_DECLS
@@ -24,7 +25,8 @@ struct _FwWindow {
     FwNotice *notice;
     FwJobPane *job_pane;
     FwInspector *inspector;
-    FwSketchView *sketch, *timeline;
+    FwSketchView *sketch;
+    FwTimelineView *timeline;
     GtkStack *views; // "flask", "casting", "pull" or "calendar"
     FwCastingView *casting;
     FwPullView *pull;
@@ -35,7 +37,7 @@ struct _FwWindow {
     GtkLabel *task_words;
     GtkProgressBar *task_bar;
     GtkWidget *explain; // the popover in use, or NULL
-    GtkWidget *beside;  // menu or values beside a cavity, or NULL
+    GtkWidget *beside;  // menu or values beside a cavity or a task, or NULL
     GtkMenuButton *more_views;
     Desk *desk;
     FwPlacing *placing;
@@ -81,6 +83,10 @@ void fw_window_add_placing(FwWindow *self);
 void fw_window_start_placing(FwWindow *self); // once the desk is known
 void fw_window_stop_placing(FwWindow *self);
 void fw_window_update_placing(FwWindow *self);
+// window-timeline.c
+void fw_window_add_timeline(FwWindow *self);
+void fw_window_start_timeline(FwWindow *self); // once the desk is known
+void fw_window_update_timeline(FwWindow *self);
 // window-views.c
 void fw_window_update_views(FwWindow *self);
 void fw_window_explain(FwWindow *self, const char *figure_id, GtkWidget *at,

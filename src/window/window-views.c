@@ -3,7 +3,6 @@
 // whatever was pressed.
 #include <glib/gi18n.h>
 
-#include "sketch/timeline.h"
 #include "sketch/view.h"
 #include "window/steps.h"
 #include "window/window-private.h"
@@ -15,8 +14,8 @@ typedef struct {
     char *view;
     double along, across; // planes of the sections
     guint number;         // of the request; an older one's scenes are dropped
-    Scene *sketch, *timeline;
-    char *sketch_trouble, *timeline_trouble;
+    Scene *sketch;
+    char *sketch_trouble;
 } Drawing;
 
 static void
@@ -26,9 +25,7 @@ free_drawing(gpointer data)
     plan_unref(drawing->plan);
     g_free(drawing->view);
     scene_unref(drawing->sketch);
-    scene_unref(drawing->timeline);
     g_free(drawing->sketch_trouble);
-    g_free(drawing->timeline_trouble);
     g_free(drawing);
 }
 
@@ -36,12 +33,10 @@ static void
 draw_in_thread(GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
     Drawing *drawing = data;
-    g_autoptr(GError) sketch_error = NULL, timeline_error = NULL;
+    g_autoptr(GError) sketch_error = NULL;
     drawing->sketch = sketch_view_scene(drawing->plan, drawing->view, drawing->along,
                                         drawing->across, &sketch_error);
-    drawing->timeline = sketch_timeline_scene(drawing->plan, &timeline_error);
     drawing->sketch_trouble = g_strdup(sketch_error ? sketch_error->message : NULL);
-    drawing->timeline_trouble = g_strdup(timeline_error ? timeline_error->message : NULL);
     g_task_return_boolean(task, TRUE);
 }
 
@@ -64,8 +59,19 @@ on_drawn_cb(GObject *source, GAsyncResult *result, gpointer data)
     // What was moved by hand stays in sight until the plan knows of it.
     if (!fw_placing_is_waiting(self->placing))
         show_scene(self, self->sketch, drawing->sketch, drawing->sketch_trouble);
-    show_scene(self, self->timeline, drawing->timeline, drawing->timeline_trouble);
     fw_placing_drawn(self->placing);
+}
+
+// The timeline draws by itself: it knows what of it is in sight.
+static void
+show_session(FwWindow *self, const Plan *plan)
+{
+    g_autoptr(GError) error = NULL;
+    g_autoptr(TimelineChart) chart = plan ? sketch_timeline_chart(plan, &error) : NULL;
+    const char *words = desk_is_busy(self->desk) ? _("Working it out…")
+                        : error                  ? error->message
+                                                 : "";
+    fw_timeline_view_set_plan(self->timeline, plan, chart ? NULL : words);
 }
 
 void
@@ -73,11 +79,11 @@ fw_window_update_views(FwWindow *self)
 {
     const Plan *plan = desk_plan(self->desk);
     self->drawing++;
+    show_session(self, plan);
     fw_placing_set_view(self->placing, self->view, self->cut_along, self->cut_across);
     if (!plan) {
         self->drawn = self->drawing;
         show_scene(self, self->sketch, NULL, NULL);
-        show_scene(self, self->timeline, NULL, NULL);
         return;
     }
     Drawing *drawing = g_new0(Drawing, 1);

@@ -162,19 +162,19 @@ on_casting_chosen_cb(FwCastingView *view, const char *part_id, const char *figur
 static void
 on_zoom_in_clicked_cb(FwWindow *self)
 {
-    fw_sketch_view_zoom(self->timeline, 1.25);
+    fw_timeline_view_zoom(self->timeline, 1.25);
 }
 
 static void
 on_zoom_out_clicked_cb(FwWindow *self)
 {
-    fw_sketch_view_zoom(self->timeline, 0.8);
+    fw_timeline_view_zoom(self->timeline, 0.8);
 }
 
 static void
 on_fit_clicked_cb(FwWindow *self)
 {
-    fw_sketch_view_fit(self->timeline);
+    fw_timeline_view_fit(self->timeline);
 }
 
 gboolean
@@ -240,6 +240,7 @@ fw_window_class_init(FwWindowClass *klass)
     g_type_ensure(FW_TYPE_JOB_PANE);
     g_type_ensure(FW_TYPE_INSPECTOR);
     g_type_ensure(FW_TYPE_SKETCH_VIEW);
+    g_type_ensure(FW_TYPE_TIMELINE_VIEW);
     g_type_ensure(FW_TYPE_NOTICE);
     g_type_ensure(FW_TYPE_CASTING_VIEW);
     g_type_ensure(FW_TYPE_PULL_VIEW);
@@ -296,6 +297,7 @@ fw_window_new(GtkApplication *app, Desk *desk)
     FwWindow *self = g_object_new(FW_TYPE_WINDOW, "application", app, NULL);
     self->desk = g_object_ref(desk);
     fw_window_start_placing(self);
+    fw_window_start_timeline(self);
     fw_job_pane_set_desk(self->job_pane, desk);
     fw_inspector_set_desk(self->inspector, desk);
     fw_casting_view_set_desk(self->casting, desk);

@@ -38,6 +38,11 @@ typedef struct {
 
 void sample_session_fill(SampleSession *sample);
 
+// A long session with every kind of task, its needs told: `moulds` in loads of `load` poured from
+// `furnaces` by `people` in `boxes`. Free with sample_long_free.
+SessionResult *sample_long(int moulds, int load, int furnaces, int people, int boxes);
+void sample_long_free(SessionResult *session);
+
 // The first text shape that is exactly `text`, or NULL.
 const Shape *sample_find_text(const Scene *scene, const char *text);
 // The first shape of a kind and role that belongs to `part` (NULL: to nothing), or NULL.

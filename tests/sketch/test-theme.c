@@ -53,11 +53,12 @@ test_contrast(void)
     static const SceneRole grounds[] = {ROLE_PAPER, ROLE_SAND_COPE, ROLE_SAND_DRAG};
     static const SceneRole words[] = {ROLE_TEXT, ROLE_DIMENSION, ROLE_FAILS, ROLE_NOW};
     static const SceneRole blocks[] = {
-        ROLE_METAL,         ROLE_GATING,   ROLE_RISER,      ROLE_TAB,        ROLE_WARMUP,
-        ROLE_MELT,          ROLE_POUR,     ROLE_RAM,        ROLE_COOL,       ROLE_SHAKE_OUT,
-        ROLE_SET_UP,        ROLE_GRID,     ROLE_FAILS,      ROLE_CURVE,      ROLE_CUT_PART,
-        ROLE_CUT_ALLOWANCE, ROLE_CUT_WALL, ROLE_CUT_FILLET, ROLE_CUT_CLOSED, ROLE_CUT_UNDERCUT,
-        ROLE_CUT_STUB,      ROLE_CUT_DRAFT};
+        ROLE_METAL,         ROLE_GATING,    ROLE_RISER,      ROLE_TAB,        ROLE_WARMUP,
+        ROLE_MELT,          ROLE_POUR,      ROLE_RAM,        ROLE_COOL,       ROLE_SHAKE_OUT,
+        ROLE_SET_UP,        ROLE_GRID,      ROLE_FAILS,      ROLE_CURVE,      ROLE_CUT_PART,
+        ROLE_CUT_ALLOWANCE, ROLE_CUT_WALL,  ROLE_CUT_FILLET, ROLE_CUT_CLOSED, ROLE_CUT_UNDERCUT,
+        ROLE_CUT_STUB,      ROLE_CUT_DRAFT, ROLE_RAM_COPE,   ROLE_DRAW,       ROLE_SHUT,
+        ROLE_CHARGE,        ROLE_SKIM};
     for (ThemeKind kind = THEME_LIGHT; kind <= THEME_PAPER; kind++) {
         const Theme *theme = theme_get(kind);
         for (guint g = 0; g < G_N_ELEMENTS(grounds); g++) {
