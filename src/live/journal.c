@@ -113,6 +113,24 @@ take_name(const char *from, const char *to)
     return TRUE;
 }
 
+// A new file beside `path`; its name in *beside. -1 with errno if it cannot be made. One killed
+// while starting may have left its own behind.
+static int
+open_beside(const char *path, char **beside)
+{
+    if (fails("open"))
+        return -1;
+    for (int i = 0; i < 100; i++) {
+        g_autofree char *name = g_strdup_printf("%s.%08x.new", path, g_random_int());
+        int file = open(name, O_RDWR | O_CREAT | O_EXCL | O_APPEND | O_CLOEXEC, 0600);
+        if (file >= 0)
+            *beside = g_steal_pointer(&name);
+        if (file >= 0 || errno != EEXIST)
+            return file;
+    }
+    return -1;
+}
+
 static LiveJournal *
 make_journal(const char *path, int file, LiveLines *lines)
 {
@@ -135,9 +153,8 @@ live_journal_start(const char *path, const Node *first, GError **error)
                        _("go on with it, or finish it first"));
         return NULL;
     }
-    g_autofree char *beside = g_strdup_printf("%s.%08x.new", path, g_random_int());
-    int file = fails("open") ? -1
-                             : open(beside, O_RDWR | O_CREAT | O_EXCL | O_APPEND | O_CLOEXEC, 0600);
+    g_autofree char *beside = NULL;
+    int file = open_beside(path, &beside);
     if (file < 0) {
         fail_file(path, errno, error);
         return NULL;

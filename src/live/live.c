@@ -127,8 +127,10 @@ check_time(const Live *live, const char *key, double at, GError **error)
         return TRUE;
     g_autofree char *start = live_clock_time(live->sheet->start);
     if (at < live->sheet->start)
-        return base_error_setf(error, BASE_ERROR_VALUE, NULL, key, _("give a later time"),
-                               _("the day was only started at %s"), start);
+        return base_error_setf(error, BASE_ERROR_VALUE, NULL, key, _("look at the clock"),
+                               _("the day was started at %s, and that time was before or is still "
+                                 "to come"),
+                               start);
     if (at > live_clock_now() + 1)
         return refuse(key, _("that time is still to come"), _("look at the clock"), error);
     return TRUE;
