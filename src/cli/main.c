@@ -17,6 +17,10 @@ static const CliCommand commands[] = {
     {"new", "BOOK", N_("make a book with a ready shop, and one job from a mesh"), cli_new},
     {"sketch", "BOOK", N_("draw the flask, the rough casting or the session timeline to a file"),
      cli_sketch},
+    {"log", "BOOK [DO [WORD]]",
+     N_("list what was poured, or start, tick and finish a day: start, tick KEY, note WORDS, undo, "
+        "finish, discard, result good|scrap"),
+     cli_log},
     {"metals", "[ID…]", N_("list metals with their data and sources"), cli_metals},
 };
 

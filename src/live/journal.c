@@ -198,11 +198,10 @@ read_all(int file, const char *path, gsize *length, GError **error)
     return g_steal_pointer(&bytes);
 }
 
-LiveJournal *
-live_journal_open(const char *path, GError **error)
+static LiveJournal *
+open_journal(const char *path, gboolean hold, GError **error)
 {
-    g_return_val_if_fail(path != NULL, NULL);
-    int file = open(path, O_RDWR | O_APPEND | O_CLOEXEC);
+    int file = open(path, (hold ? O_RDWR | O_APPEND : O_RDONLY) | O_CLOEXEC);
     if (file < 0) {
         int code = errno;
         base_error_set(error, BASE_ERROR_FILE, path, NULL,
@@ -212,7 +211,7 @@ live_journal_open(const char *path, GError **error)
     }
     gsize length = 0;
     g_autofree char *bytes = NULL;
-    if (flock(file, LOCK_EX | LOCK_NB) != 0)
+    if (hold && flock(file, LOCK_EX | LOCK_NB) != 0)
         base_error_set(error, BASE_ERROR_FILE, path, NULL,
                        _("the day is being ticked in another window or program"),
                        _("tick there, or close it"));
@@ -229,6 +228,20 @@ live_journal_open(const char *path, GError **error)
         return NULL;
     }
     return make_journal(path, file, g_steal_pointer(&lines));
+}
+
+LiveJournal *
+live_journal_open(const char *path, GError **error)
+{
+    g_return_val_if_fail(path != NULL, NULL);
+    return open_journal(path, TRUE, error);
+}
+
+LiveJournal *
+live_journal_look(const char *path, GError **error)
+{
+    g_return_val_if_fail(path != NULL, NULL);
+    return open_journal(path, FALSE, error);
 }
 
 void

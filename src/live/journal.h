@@ -26,6 +26,8 @@ LiveJournal *live_journal_start(const char *path, const Node *first, GError **er
 // Reads one and holds it: no other program adds to it meanwhile. BASE_ERROR_FILE, also when another
 // holds it; BASE_ERROR_FORMAT when not one line of it is whole.
 LiveJournal *live_journal_open(const char *path, GError **error);
+// The same only to look: whoever holds it goes on adding, and nothing can be added here.
+LiveJournal *live_journal_look(const char *path, GError **error);
 // Lets go of it. NULL is harmless.
 void live_journal_close(LiveJournal *journal);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(LiveJournal, live_journal_close)

@@ -39,16 +39,29 @@ live_start(const Plan *plan, const char *book_path, GError **error)
     return journal ? make_live(g_steal_pointer(&journal), g_steal_pointer(&sheet)) : NULL;
 }
 
-Live *
-live_resume(const char *book_path, GError **error)
+static Live *
+read_live(const char *book_path, gboolean hold, GError **error)
 {
     g_autofree char *path = live_journal_path(book_path);
-    g_autoptr(LiveJournal) journal = live_journal_open(path, error);
+    g_autoptr(LiveJournal) journal = hold ? live_journal_open(path, error)
+                                          : live_journal_look(path, error);
     if (!journal)
         return NULL;
     const LiveLines *lines = live_journal_lines(journal);
     g_autoptr(LiveSheet) sheet = live_sheet_read(lines->nodes->pdata[0], path, error);
     return sheet ? make_live(g_steal_pointer(&journal), g_steal_pointer(&sheet)) : NULL;
+}
+
+Live *
+live_resume(const char *book_path, GError **error)
+{
+    return read_live(book_path, TRUE, error);
+}
+
+Live *
+live_look(const char *book_path, GError **error)
+{
+    return read_live(book_path, FALSE, error);
 }
 
 void

@@ -12,6 +12,8 @@ typedef struct Live Live;
 // Starts the day of a book now; go on with one after a restart. See live/journal.h for errors.
 Live *live_start(const Plan *plan, const char *book_path, GError **error);
 Live *live_resume(const char *book_path, GError **error);
+// Only to look, also while another window or program ticks.
+Live *live_look(const char *book_path, GError **error);
 void live_free(Live *live); // lets go of the journal, which stays; NULL is harmless
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(Live, live_free)
 
