@@ -142,6 +142,9 @@ undo_tick(Call *call, GError **error)
     g_autofree char *last = live ? g_strdup(live_day(live)->last) : NULL;
     if (!live)
         return FALSE;
+    if (live_log_find(call->book, live_sheet(live)->id) >= 0)
+        return base_error_set(error, BASE_ERROR_VALUE, call->file, NULL,
+                              _("the day is in the log already"), _("say finish to end it"));
     if (!live_undo(live, error)) {
         say_file(call, error);
         return FALSE;
