@@ -33,8 +33,10 @@ take_note(FwLivePage *self, gboolean good, GError *error)
     g_clear_error(&error);
     if (!good)
         return FALSE;
-    fw_live_page_replan(self);
-    fw_live_page_show(self);
+    if (self->live) { // a day finished and saved is left by then
+        fw_live_page_replan(self);
+        fw_live_page_show(self);
+    }
     g_signal_emit(self, changed_signal, 0);
     return TRUE;
 }
