@@ -131,6 +131,14 @@ open_beside(const char *path, char **beside)
     return -1;
 }
 
+// Some file systems know no locks; there nothing keeps two windows apart, but ticking must go on.
+static gboolean
+lock(int file)
+{
+    return flock(file, LOCK_EX | LOCK_NB) == 0 || errno == ENOLCK || errno == ENOTSUP ||
+           errno == ENOSYS;
+}
+
 static LiveJournal *
 make_journal(const char *path, int file, LiveLines *lines)
 {
@@ -159,8 +167,8 @@ live_journal_start(const char *path, const Node *first, GError **error)
         fail_file(path, errno, error);
         return NULL;
     }
-    if (flock(file, LOCK_EX | LOCK_NB) != 0 || !write_all(file, line, strlen(line)) ||
-        !take_name(beside, path) || !sync_folder(path)) {
+    if (!lock(file) || !write_all(file, line, strlen(line)) || !take_name(beside, path) ||
+        !sync_folder(path)) {
         int code = errno;
         close(file);
         unlink(beside);
@@ -211,7 +219,7 @@ open_journal(const char *path, gboolean hold, GError **error)
     }
     gsize length = 0;
     g_autofree char *bytes = NULL;
-    if (hold && flock(file, LOCK_EX | LOCK_NB) != 0)
+    if (hold && !lock(file))
         base_error_set(error, BASE_ERROR_FILE, path, NULL,
                        _("the day is being ticked in another window or program"),
                        _("tick there, or close it"));

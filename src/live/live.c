@@ -27,16 +27,22 @@ make_live(LiveJournal *journal, LiveSheet *sheet)
 }
 
 Live *
-live_start(const Plan *plan, const char *book_path, GError **error)
+live_start_sheet(LiveSheet *sheet, const char *book_path, GError **error)
 {
-    g_return_val_if_fail(plan != NULL, NULL);
-    g_autoptr(LiveSheet) sheet = live_sheet_new(plan, book_path, live_clock_now(), error);
-    if (!sheet)
-        return NULL;
+    g_return_val_if_fail(sheet != NULL, NULL);
+    g_autoptr(LiveSheet) taken = sheet;
     g_autofree char *path = live_journal_path(book_path);
     g_autoptr(Node) first = live_sheet_node(sheet);
     g_autoptr(LiveJournal) journal = live_journal_start(path, first, error);
-    return journal ? make_live(g_steal_pointer(&journal), g_steal_pointer(&sheet)) : NULL;
+    return journal ? make_live(g_steal_pointer(&journal), g_steal_pointer(&taken)) : NULL;
+}
+
+Live *
+live_start(const Plan *plan, const char *book_path, GError **error)
+{
+    g_return_val_if_fail(plan != NULL, NULL);
+    LiveSheet *sheet = live_sheet_new(plan, book_path, live_clock_now(), error);
+    return sheet ? live_start_sheet(sheet, book_path, error) : NULL;
 }
 
 static Live *

@@ -169,16 +169,17 @@ warn_of_cold(const LiveDay *day, const UnitSet *units, GPtrArray *warnings)
 
 // A minute over is rounding.
 static void
-warn_of_hours(const LiveDay *day, const SessionResult *rest, GPtrArray *warnings)
+warn_of_hours(const LiveDay *day, const SessionResult *rest, const UnitSet *units,
+              GPtrArray *warnings)
 {
     double hours = day->sheet->session->hours;
     if (!(hours > 0) || rest->length <= hours + GRACE || day->finished)
         return;
     g_autofree char *end = live_clock_time(day->sheet->start + rest->length);
-    g_autofree char *over = live_clock_span(60 * round((rest->length - hours) / 60));
-    g_ptr_array_add(warnings, g_strdup_printf(_("As it goes the day ends at %s, %s over its hours "
-                                                "(h:mm:ss)."),
-                                              end, over));
+    g_autofree char *over = quantity_format(QUANTITY_TIME, rest->length - hours, units);
+    g_ptr_array_add(
+        warnings,
+        g_strdup_printf(_("As it goes the day ends at %s, %s over its hours."), end, over));
 }
 
 GPtrArray *
@@ -188,7 +189,7 @@ live_warnings(const LiveDay *day, const SessionResult *rest, double now, const U
     GPtrArray *warnings = g_ptr_array_new_with_free_func(g_free);
     warn_of_held(day, now, warnings);
     warn_of_cold(day, units, warnings);
-    warn_of_hours(day, rest, warnings);
+    warn_of_hours(day, rest, units, warnings);
     return warnings;
 }
 

@@ -71,9 +71,9 @@ fill_own_job(LiveJob *job, const Plan *plan)
 }
 
 static void
-fill_jobs(LiveSheet *sheet, const Plan *plan)
+fill_jobs(LiveSheet *sheet, const Plan *const *plans, guint n_plans)
 {
-    const char *own[] = {plan_job(plan), NULL};
+    const char *own[] = {plan_job(plans[0]), NULL};
     const char *const *ids = (const char *const *)sheet->session->jobs;
     if (!ids || !ids[0])
         ids = own;
@@ -82,35 +82,43 @@ fill_jobs(LiveSheet *sheet, const Plan *plan)
     for (guint i = 0; i < sheet->n_jobs; i++) {
         LiveJob *job = &sheet->jobs[i];
         job->id = g_strdup(ids[i]);
-        job->name = g_strdup(book_job_name(plan_book(plan), ids[i]));
+        job->name = g_strdup(book_job_name(plan_book(plans[0]), ids[i]));
         job->pouring_temperature = job->casting_mass = job->mould_mass = NAN;
-        if (g_strcmp0(ids[i], plan_job(plan)) == 0)
-            fill_own_job(job, plan);
+        for (guint p = 0; p < n_plans; p++)
+            if (g_strcmp0(ids[i], plan_job(plans[p])) == 0 && !job->flask)
+                fill_own_job(job, plans[p]);
     }
 }
 
 LiveSheet *
-live_sheet_new(const Plan *plan, const char *book_path, double start, GError **error)
+live_sheet_of(const SessionResult *session, const Plan *const *plans, guint n_plans,
+              const char *book_path, double start, GError **error)
 {
-    g_return_val_if_fail(plan != NULL && isfinite(start), NULL);
-    const SessionResult *session = plan_session(plan);
+    g_return_val_if_fail(plans != NULL && n_plans > 0 && isfinite(start), NULL);
     if (!session || session->n_tasks == 0) {
-        base_error_set(error, BASE_ERROR_VALUE, book_path, plan_job(plan),
+        base_error_set(error, BASE_ERROR_VALUE, book_path, plan_job(plans[0]),
                        _("the plan has no session to work by"),
                        _("look at the step Session for what is missing"));
         return NULL;
     }
-    const MeltResult *melt = plan_melt(plan);
-    const Book *book = plan_book(plan);
+    const Book *book = plan_book(plans[0]);
+    const MeltResult *melt = plan_melt(plans[0]);
     g_autofree char *utc = live_clock_utc(start);
     LiveSheet *sheet = g_new0(LiveSheet, 1);
     sheet->id = g_strdup_printf("%s-%08x", utc, g_random_int());
     sheet->start = start;
     sheet->book = g_strdup(book_path);
     sheet->session = live_session_keyed(session);
-    sheet->furnace = g_strdup(book_entry_id(book, plan_job(plan), "furnace"));
-    sheet->crucible = g_strdup(book_entry_id(book, plan_job(plan), "crucible"));
+    sheet->furnace = g_strdup(book_entry_id(book, plan_job(plans[0]), "furnace"));
+    sheet->crucible = g_strdup(book_entry_id(book, plan_job(plans[0]), "crucible"));
     sheet->charge_mass = melt ? melt->charge_mass : NAN;
-    fill_jobs(sheet, plan);
+    fill_jobs(sheet, plans, n_plans);
     return sheet;
+}
+
+LiveSheet *
+live_sheet_new(const Plan *plan, const char *book_path, double start, GError **error)
+{
+    g_return_val_if_fail(plan != NULL, NULL);
+    return live_sheet_of(plan_session(plan), &plan, 1, book_path, start, error);
 }

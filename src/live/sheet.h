@@ -31,6 +31,10 @@ typedef struct {
 // From a plan whose session is known; `start` in UTC. NULL with BASE_ERROR_VALUE when the plan has
 // no session to work by. Jobs of the session beside the plan's own are known by id only.
 LiveSheet *live_sheet_new(const Plan *plan, const char *book_path, double start, GError **error);
+// The same from a session of several jobs and their plans, of one book; the first is the one whose
+// furnace and crucible are noted.
+LiveSheet *live_sheet_of(const SessionResult *session, const Plan *const *plans, guint n_plans,
+                         const char *book_path, double start, GError **error);
 void live_sheet_free(LiveSheet *sheet); // NULL is harmless
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(LiveSheet, live_sheet_free)
 

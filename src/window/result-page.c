@@ -4,10 +4,10 @@
 #include "window/result-page.h"
 
 #include <glib/gi18n.h>
-#include <math.h>
 
 #include "live/log.h"
 #include "live/node-kit.h"
+#include "window/planned-mass.h"
 #include "window/result-row.h"
 
 struct _FwResultPage {
@@ -21,19 +21,11 @@ struct _FwResultPage {
     GArray *shown;                      // LiveCasting of the chosen session
     Book *book;                         // what they are borrowed from
     GHashTable *rows;                   // GtkListItem in sight
+    FwPlannedMass *planned;
     gboolean setting;
 };
 
 G_DEFINE_FINAL_TYPE(FwResultPage, fw_result_page, GTK_TYPE_BOX)
-
-// Known while the plan is of the casting's job.
-static double
-find_planned(FwResultPage *self, const LiveCasting *casting)
-{
-    const Plan *plan = desk_plan(self->desk);
-    const Figure *figure = plan ? plan_figure(plan, "casting.mass") : NULL;
-    return figure && g_strcmp0(plan_job(plan), casting->job) == 0 ? figure->value : NAN;
-}
 
 static void
 show_row(FwResultPage *self, GtkListItem *item)
@@ -43,7 +35,7 @@ show_row(FwResultPage *self, GtkListItem *item)
         return;
     const LiveCasting *casting = &g_array_index(self->shown, LiveCasting, place);
     fw_result_row_set(FW_RESULT_ROW(gtk_list_item_get_child(item)), casting,
-                      find_planned(self, casting));
+                      fw_planned_mass_find(self->planned, casting->job));
 }
 
 static void
@@ -173,6 +165,9 @@ fw_result_page_set_desk(FwResultPage *self, Desk *desk)
     g_set_object(&self->desk, desk);
     g_signal_connect_object(desk, "book-changed", G_CALLBACK(on_book_changed_cb), self,
                             G_CONNECT_SWAPPED);
+    self->planned = fw_planned_mass_new(desk);
+    g_signal_connect_object(self->planned, "changed", G_CALLBACK(show_castings), self,
+                            G_CONNECT_SWAPPED);
     g_signal_connect_object(desk, "plan-changed", G_CALLBACK(show_castings), self,
                             G_CONNECT_SWAPPED);
     on_book_changed_cb(self);
@@ -185,6 +180,9 @@ fw_result_page_dispose(GObject *object)
     if (self->list)
         gtk_list_view_set_model(self->list, NULL);
     self->list = NULL;
+    if (self->planned) // a thread may hold on to it
+        g_object_run_dispose(G_OBJECT(self->planned));
+    g_clear_object(&self->planned);
     g_clear_object(&self->castings);
     g_clear_object(&self->sessions);
     g_clear_pointer(&self->rows, g_hash_table_unref);

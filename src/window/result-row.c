@@ -134,6 +134,10 @@ fw_result_row_set(FwResultRow *self, const LiveCasting *casting, double planned)
     g_autofree char *mass = quantity_format(QUANTITY_MASS, planned, &units);
     g_autofree char *words = isfinite(planned) ? g_strdup_printf(_("planned %s"), mass)
                                                : g_strdup("");
+    if (casting->why && *casting->why) {
+        g_autofree char *plain = g_steal_pointer(&words);
+        words = g_strjoin(*plain ? "; " : "", plain, casting->why, NULL);
+    }
     g_autofree char *whole = g_strdup_printf(_("Flask %u, casting %u"), casting->flask + 1,
                                              casting->casting + 1);
     gboolean other = self->session != casting->session || self->in_session != casting->flask ||
