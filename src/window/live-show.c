@@ -175,7 +175,7 @@ find_next(FwLivePage *self, GArray *actions)
 static void
 take_key(char **to, const LiveAction *action)
 {
-    g_autofree char *old = *to;
+    g_free(*to);
     *to = g_strdup(action ? action->task->task->key : NULL);
 }
 

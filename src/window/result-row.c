@@ -41,10 +41,10 @@ show_state(FwResultRow *self, const char *cause)
 static void
 apply(FwResultRow *self, Edit *edit, GError *error)
 {
-    g_autoptr(Edit) taken = edit;
     g_autoptr(GError) failed = error;
     if (edit)
         desk_edit(self->desk, edit, &failed);
+    edit_free(edit);
     gtk_widget_set_tooltip_text(GTK_WIDGET(self->mass), failed ? failed->message : NULL);
     if (failed)
         gtk_widget_add_css_class(GTK_WIDGET(self->mass), "error");

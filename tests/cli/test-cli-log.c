@@ -17,9 +17,10 @@ set_up(Fixture *f, gconstpointer data)
     f->folder = check_folder();
     run_write_mesh(f->folder, "plate.stl",
                    check_mesh_blind_plate(0.0617, 0.0431, 0.0123, 0.0092, 0.0057, 24));
-    g_auto(Run) run = run_expect(
+    Run run = run_expect(
         f->folder,
         "new t.castbook --mesh plate.stl --unit mm --metal a356 --quantity 40 --pull 0,0,1", 0);
+    run_clear(&run);
 }
 
 static void

@@ -21,6 +21,8 @@ use_day(const LiveSheet *sheet, const LiveLines *lines)
     g_autoptr(GPtrArray) warnings = live_warnings(day, rest, 4321, &units);
     g_autoptr(Node) session = live_log_session(day);
     g_assert_nonnull(session);
+    g_assert_cmpuint(furnaces->len + hands->len, <=, day->n_tasks);
+    g_assert_cmpuint(warnings->len, <=, day->n_tasks + 2);
     for (guint i = 0; i < hands->len; i++)
         g_free(live_action_countdown(&g_array_index(hands, LiveAction, i), 4321));
 }

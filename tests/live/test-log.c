@@ -84,9 +84,9 @@ static void
 apply(Fixture *f, Edit *edit)
 {
     g_autoptr(GError) error = NULL;
-    g_autoptr(Edit) taken = edit;
     g_assert_nonnull(edit);
     Book *next = edit_apply(f->book, edit, &error);
+    edit_free(edit);
     g_assert_no_error(error);
     book_unref(f->book);
     f->book = next;
@@ -141,6 +141,7 @@ test_session(Fixture *f, gconstpointer data)
     g_autofree char *text = store_text(f->book);
     g_autoptr(Book) again = store_parse(text, -1, "again", NULL, tables, &error);
     g_assert_no_error(error);
+    g_assert_cmpuint(live_log_sessions(again), ==, 1);
 }
 
 static void
