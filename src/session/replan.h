@@ -13,15 +13,17 @@ typedef struct {
     int who;           // which pair of hands, 0-based; -1 if none or unknown
 } SessionDone;
 
-// A new result with the same keys: what is in `done` keeps its true times (one still running ends
-// when its planned duration is over, but not before `now`), and nothing else starts before `now`.
-// What was planned before something that is done, and is itself not in `done`, is taken as still
-// to do, except that a mould poured must have been rammed and a load poured must have been melted:
-// such gaps are closed at the start of what is done. Loads not yet charged that no longer end
-// within the hours are dropped with their moulds when nothing of them has begun. Errors
-// (BASE_ERROR_VALUE): a key the plan does not have, given twice, an end before its start, `now` or
-// a start not finite. BASE_ERROR_CANCELLED when stopped. Works for every SessionResult, also one
-// planned again.
+// A new result with the same tasks by key: what is in `done` keeps its true times (one still
+// running ends when its planned duration is over, but not before `now`), and nothing else starts
+// before `now`, but that metal melts from the end of its charge and a mould cools from the end of
+// its pour. Loads keep their moulds and their furnace, a mould begun keeps its flask; hands, order
+// and the flasks of other moulds may change. The rest may end after the hours: then length is more
+// than hours. What must have happened before something that is done, though it is not in `done`
+// (a mould poured was rammed, a load poured was charged, a flask rammed again was emptied), counts
+// as done at the moment of that. Errors (BASE_ERROR_VALUE): a key the plan does not have, or twice;
+// a start or `now` that is not finite, an end before its start; a plan without tasks or one that
+// session_lay() could not have made. BASE_ERROR_CANCELLED when stopped. Works for every
+// SessionResult, also one planned again.
 SessionResult *session_replan(const SessionResult *plan, const SessionDone *done, guint n_done,
                               double now, Progress *progress, GError **error);
 
