@@ -88,47 +88,77 @@ set_text(char **to, const char *text)
     *to = g_strdup(text);
 }
 
-// When and at what the hands of a task were last seen before `end`.
+static gboolean
+is_of_load(const SessionTask *task)
+{
+    return task->kind == TASK_CHARGE || task->kind == TASK_MELT || task->kind == TASK_SKIM ||
+           task->kind == TASK_POUR;
+}
+
+// Whether one of the two must have ended before the other began: the same hands, furnace, mould or
+// load.
+static gboolean
+is_bound(const LiveTask *a, const LiveTask *b)
+{
+    return (a->task->person && b->task->person && a->who == b->who) ||
+           (a->task->furnace >= 0 && a->task->furnace == b->task->furnace) ||
+           (a->task->flask >= 0 && a->task->flask == b->task->flask) ||
+           (is_of_load(a->task) && is_of_load(b->task) && a->task->load == b->task->load);
+}
+
+// What was done last, before `task` ended, of all that it is bound to; NULL: nothing.
 static const LiveTask *
 find_before(const LiveDay *day, const LiveTask *task)
 {
     const LiveTask *best = NULL;
     for (guint i = 0; i < day->n_tasks; i++) {
         const LiveTask *other = &day->tasks[i];
-        if (other != task && other->task->person && other->state == LIVE_OVER &&
-            other->who == task->who && other->end <= task->end && (!best || other->end > best->end))
+        if (other != task && other->state == LIVE_OVER && is_bound(other, task) &&
+            other->end <= task->end && (!best || other->end > best->end))
             best = other;
     }
     return best;
 }
 
-// A task whose beginning nobody ticked began when its hands, or for the furnace what comes before
-// it there, were done.
+// What sets a furnace going: a melt its charge, a warm-up the setting up. NULL: not done, or no
+// task of a furnace.
+static const LiveTask *
+find_trigger(const LiveDay *day, const LiveTask *task)
+{
+    for (guint i = 0; i < day->n_tasks; i++) {
+        const LiveTask *other = &day->tasks[i];
+        gboolean charge = task->task->kind == TASK_MELT && other->task->kind == TASK_CHARGE &&
+                          other->task->load == task->task->load;
+        gboolean set_up = task->task->kind == TASK_WARM_UP && other->task->kind == TASK_SET_UP;
+        if ((charge || set_up) && other->state == LIVE_OVER && other->end <= task->end)
+            return other;
+    }
+    return NULL;
+}
+
+// Steps of one mould by the same hands, one right after the other, are timed by their ends.
+static gboolean
+follows_at_once(const LiveTask *before, const LiveTask *task)
+{
+    return before && before->task->person && task->task->person && before->who == task->who &&
+           before->task->flask >= 0 && before->task->flask == task->task->flask &&
+           task->task->kind != TASK_SHAKE_OUT && task->task->kind != TASK_POUR;
+}
+
+// A task whose beginning nobody ticked: a furnace's began with its trigger, the next step of a
+// mould with the end of the one before; any other took as long as planned, or as there was time
+// for.
 static void
 imply_start(const LiveDay *day, LiveTask *task)
 {
-    const LiveTask *before = NULL;
-    if (task->task->person) {
-        before = find_before(day, task);
-        task->timed = before && before->task->flask >= 0 &&
-                      before->task->flask == task->task->flask &&
-                      before->task->job == task->task->job && task->task->kind != TASK_SHAKE_OUT;
-    } else if (task->task->kind == TASK_MELT) {
-        for (guint i = 0; i < day->n_tasks && !before; i++)
-            if (day->tasks[i].task->kind == TASK_CHARGE &&
-                day->tasks[i].task->load == task->task->load && day->tasks[i].state == LIVE_OVER)
-                before = &day->tasks[i];
-        task->timed = before != NULL;
-    } else if (task->task->kind == TASK_WARM_UP) {
-        for (guint i = 0; i < day->n_tasks && !before; i++)
-            if (day->tasks[i].task->kind == TASK_SET_UP && day->tasks[i].state == LIVE_OVER)
-                before = &day->tasks[i];
-        task->timed = before != NULL;
-    }
-    task->start = before && before->end <= task->end ? before->end : MIN(task->end, 0);
-    if (!before && task->end > 0)
-        task->start = MAX(0, task->end - (task->task->end - task->task->start));
-    task->timed = task->timed && before && before->end <= task->end;
+    const LiveTask *before = find_before(day, task), *trigger = find_trigger(day, task);
+    double floor = before ? before->end : 0;
+    double planned = task->end - (task->task->end - task->task->start);
+    task->timed = trigger || follows_at_once(before, task);
+    if (trigger)
+        task->start = trigger->end;
+    else
+        task->start = MIN(task->timed ? floor : MAX(floor, planned), task->end);
 }
 
 static void
@@ -213,15 +243,17 @@ run_furnaces(LiveDay *day)
 {
     for (guint i = 0; i < day->n_tasks; i++) {
         LiveTask *task = &day->tasks[i];
-        if (task->state != LIVE_TO_DO || task->task->person || task->task->kind == TASK_COOL)
+        const LiveTask *trigger = NULL;
+        if (task->state != LIVE_TO_DO || task->task->person)
             continue;
         task->end = INFINITY;
-        imply_start(day, task);
+        trigger = find_trigger(day, task);
         task->end = NAN;
-        if (task->timed)
-            task->state = LIVE_RUNNING;
-        else
-            task->start = NAN;
+        if (!trigger)
+            continue;
+        task->start = trigger->end;
+        task->timed = TRUE;
+        task->state = LIVE_RUNNING;
     }
 }
 

@@ -89,7 +89,8 @@ test_states(Fixture *f, gconstpointer data)
     g_assert_null(live_day_find(day, "ram-9"));
 }
 
-// Without a begin a task began when its hands, or its furnace's charge, were done.
+// Without a begin a melt began with the end of its charge; any other task took as long as planned,
+// or as there was time for.
 static void
 test_implied(Fixture *f, gconstpointer data)
 {
@@ -100,10 +101,13 @@ test_implied(Fixture *f, gconstpointer data)
     tick(f, "done", "shake-out-1", 290);
     g_autoptr(LiveDay) day = make_day(f);
     check_task(day, "ram-1", LIVE_OVER, 31, 61, FALSE);
-    check_task(day, "charge-1", LIVE_OVER, 61, 152, FALSE); // not known to have taken so long
+    check_task(day, "charge-1", LIVE_OVER, 147, 152, FALSE);
     check_task(day, "melt-1", LIVE_OVER, 152, 207, TRUE);
-    check_task(day, "pour-1", LIVE_OVER, 152, 211, FALSE);
-    check_task(day, "shake-out-1", LIVE_OVER, 211, 290, FALSE);
+    check_task(day, "pour-1", LIVE_OVER, 208, 211, FALSE);
+    check_task(day, "shake-out-1", LIVE_OVER, 280, 290, FALSE);
+    tick(f, "done", "pour-2", 212);
+    g_autoptr(LiveDay) quick = make_day(f);
+    check_task(quick, "pour-2", LIVE_OVER, 211, 212, FALSE); // the furnace poured until then
 }
 
 static void
