@@ -7,6 +7,7 @@
 
 #include "base/error.h"
 #include "board/pieces.h"
+#include "board/riser.h"
 #include "board/skin.h"
 #include "solid/measure.h"
 
@@ -96,8 +97,8 @@ board_point(const BoardPiece *piece, guint place, Vec3 p)
 const char *
 board_kind_id(BoardKind kind)
 {
-    static const char *const ids[BOARD_PIECE_KINDS] = {"board", "pattern", "runner",
-                                                       "sprue", "basin",   "tab"};
+    static const char *const ids[BOARD_PIECE_KINDS] = {"board", "pattern", "runner", "sprue",
+                                                       "basin", "riser",   "tab"};
     g_return_val_if_fail(kind < BOARD_PIECE_KINDS, NULL);
     return ids[kind];
 }
@@ -105,9 +106,9 @@ board_kind_id(BoardKind kind)
 const char *
 board_kind_label(BoardKind kind)
 {
-    static const char *const labels[BOARD_PIECE_KINDS] = {N_("board"),      N_("half pattern"),
-                                                          N_("runner"),     N_("sprue pin"),
-                                                          N_("basin plug"), N_("index tab")};
+    static const char *const labels[BOARD_PIECE_KINDS] = {
+        N_("board"),      N_("half pattern"), N_("runner"),   N_("sprue pin"),
+        N_("basin plug"), N_("riser pin"),    N_("index tab")};
     g_return_val_if_fail(kind < BOARD_PIECE_KINDS, NULL);
     return _(labels[kind]);
 }
@@ -177,7 +178,8 @@ board_add_parts(BoardWork *work, SolidGrid *field, const char *name, BoardKind k
                 const BoardPlace *places, guint n, const GArray *bores, GError **error)
 {
     const BoardOptions *o = work->options;
-    gboolean on_board = kind != BOARD_PIECE_SPRUE && kind != BOARD_PIECE_BASIN;
+    gboolean on_board = kind != BOARD_PIECE_SPRUE && kind != BOARD_PIECE_BASIN &&
+                        kind != BOARD_PIECE_RISER;
     CutOptions cut = {.bed = o->bed,
                       .detail = o->detail,
                       .radius = (o->dowel + o->dowel_play) / 2,
@@ -284,7 +286,8 @@ make_pieces(const BoardOptions *options, const PatternResult *pattern, const Mou
     g_array_set_clear_func(work.pieces, clear_piece);
     BoardResult *result = NULL;
     if (board_add_cavities(&work, error) && board_add_gating(&work, error) &&
-        board_add_tabs(&work, error) && board_add_plates(&work, error))
+        board_add_risers(&work, error) && board_add_tabs(&work, error) &&
+        board_add_plates(&work, error))
         result = make_result(&work);
     g_clear_pointer(&work.pieces, g_array_unref);
     g_clear_pointer(&work.notes, g_ptr_array_unref);

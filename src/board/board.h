@@ -1,7 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Patterns to print: for cope and drag a board with index tabs, and on it, held by dowels, a half
 // pattern for each cavity (with its neck, riser and gate), the runners with the well, the sprue as
-// a loose pin, and the plug of the basin, which stands on the pin.
+// a loose pin, the plug of the basin, which stands on the pin, and for an open riser a loose pin of
+// its own, which stands on its half pattern.
 //
 // Stage "board" makes them with few, coarse facets: the list of pieces with its volumes, in a
 // fraction of a second. What is printed is made anew by the same code with facets of the printer's
@@ -32,6 +33,7 @@ typedef enum {
     BOARD_PIECE_RUNNER,
     BOARD_PIECE_SPRUE, // printed with its wide end down; stands turned over on the cope board
     BOARD_PIECE_BASIN, // printed with its wide end down; stands turned over on the sprue
+    BOARD_PIECE_RISER, // of an open riser, as the sprue; stands turned over on the half pattern
     BOARD_PIECE_TAB,   // a loose plug or socket, left in the sand
     BOARD_PIECE_KINDS
 } BoardKind;
@@ -110,7 +112,7 @@ BoardResult *board_make(const BoardOptions *options, const PatternResult *patter
 // A point of a piece as printed, in flask axes, when it stands in its place.
 Vec3 board_point(const BoardPiece *piece, guint place, Vec3 point);
 
-// "board", "pattern", "runner", "sprue", "basin"; static.
+// "board", "pattern", "runner", "sprue", "basin", "riser", "tab"; static.
 const char *board_kind_id(BoardKind kind);
 // The same as words to show; static, translated.
 const char *board_kind_label(BoardKind kind);

@@ -6,6 +6,7 @@
 
 #include "base/error.h"
 #include "board/pieces.h"
+#include "board/riser.h"
 #include "board/shape.h"
 #include "board/skin.h"
 
@@ -82,6 +83,7 @@ typedef struct {
     gboolean gate, riser; // in this half
     SolidPoint riser_at, neck_from, neck_to, gate_from, gate_to;
     double gate_width, gate_depth, taper;
+    double riser_top; // over the parting
     gboolean neck;
     double neck_high; // how far it rises from the parting in this half
 } Extras;
@@ -97,6 +99,7 @@ find_extras(const BoardWork *work, const Hang *h, BoardSide side)
     e.riser = h->riser && side == BOARD_COPE;
     e.neck_high = side == BOARD_COPE ? l->neck.up : l->neck.down;
     e.neck = h->riser && l->neck.width > 0 && e.neck_high > 0;
+    e.riser_top = board_riser_foot(l);
     e.gate_width = h->gate_width;
     e.gate_depth = h->gate_depth;
     double into = MIN(h->gate_width / 4, 0.004);
@@ -121,7 +124,7 @@ extras_distance(const Extras *e, Vec3 p)
     double d = 1;
     if (e->riser)
         d = fmin(d, board_shape_post(p, e->riser_at.x, e->riser_at.y, l->riser_diameter / 2,
-                                     l->riser_base + l->riser_height, e->taper));
+                                     e->riser_top, e->taper));
     if (e->neck)
         d = fmin(d, board_shape_bar(p, e->neck_from.x, e->neck_from.y, e->neck_to.x, e->neck_to.y,
                                     l->neck.width, e->neck_high, e->taper));
@@ -142,7 +145,7 @@ static void
 widen_extras(const Extras *e, Vec3 *low, Vec3 *high)
 {
     const MouldLayout *l = e->layout;
-    double top = l->riser_base + l->riser_height;
+    double top = e->riser_top;
     double lean = e->taper * fmax(top, fmax(e->gate_depth, e->neck_high));
     if (e->riser)
         widen(low, high, e->riser_at, l->riser_diameter / 2 + lean, top);
@@ -257,6 +260,19 @@ is_empty(const SolidGrid *g)
     return TRUE;
 }
 
+// The hole for the dowel of an open riser's pin.
+static void
+add_pin_hole(const BoardWork *work, const Extras *e, GArray *bores)
+{
+    double depth = e->riser ? board_riser_hole(work) : 0;
+    double radius = (work->options->dowel + work->options->dowel_play) / 2;
+    BoardHole hole = {vec3(e->riser_at.x, e->riser_at.y, e->riser_top - depth),
+                      vec3(e->riser_at.x, e->riser_at.y, e->riser_top + work->options->dowel),
+                      radius};
+    if (depth > 0)
+        g_array_append_val(bores, hole);
+}
+
 // Half patterns of the cavities that are alike; *again when they have too many triangles for a
 // file, and then what was added is of no use.
 static gboolean
@@ -286,7 +302,9 @@ add_group(BoardWork *work, const SolidGrid *casting, const Hang *hang, const gui
                                            : g_strdup_printf("%s-pattern-%c", half,
                                                              'a' + (int)MIN(group, 25));
         guint before = work->pieces->len;
-        if (!board_add_parts(work, field, name, BOARD_PIECE_PATTERN, side, places, n, NULL, error))
+        g_autoptr(GArray) bores = g_array_new(FALSE, FALSE, sizeof(BoardHole));
+        add_pin_hole(work, &e, bores);
+        if (!board_add_parts(work, field, name, BOARD_PIECE_PATTERN, side, places, n, bores, error))
             return FALSE;
         for (guint i = before; i < work->pieces->len; i++)
             *again |= g_array_index(work->pieces, BoardPiece, i).mesh->n_triangles >

@@ -1,6 +1,7 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Runners with the well, in the half of the mould they lie in, the sprue's pin and the basin's
 // plug.
+#include "board/cone.h"
 #include "board/pieces.h"
 #include "board/shape.h"
 #include "board/skin.h"
@@ -83,61 +84,12 @@ add_gating(BoardWork *work, const Gating *g, const char *name, GError **error)
     return TRUE;
 }
 
-// A cone printed with its wide end on the bed; it stands on its narrow end.
-typedef struct {
-    const char *name;
-    BoardKind kind;
-    double wide, narrow, height; // m, radii
-    double stands;               // m above the parting
-    gboolean foot_hole;          // a hole for a dowel in its wide end too
-} Cone;
-
-static void
-bore(GArray *bores, double from, double to, double radius)
-{
-    BoardHole hole = {vec3(0, 0, from), vec3(0, 0, to), radius};
-    g_array_append_val(bores, hole);
-}
-
 static gboolean
-is_wide_enough(const BoardWork *work, double radius)
+stand_on_sprue(BoardWork *work, const BoardCone *cone, GError **error)
 {
-    return radius > (work->options->dowel + work->options->dowel_play) / 2 + 0.0008;
-}
-
-static gboolean
-add_cone(BoardWork *work, const Cone *cone, GError **error)
-{
-    const MouldLayout *l = work->layout;
-    const BoardOptions *o = work->options;
-    double slope = (cone->wide - cone->narrow) / cone->height,
-           reach = fmax(cone->wide, cone->narrow);
-    // Whole layers, so that the end is cut where the cone ends.
-    double cell = board_cell(work, vec3(2 * reach, 2 * reach, cone->height));
-    cell = cone->height / ceil(cone->height / cell - 1e-9);
-    g_autoptr(SolidGrid) tall = board_field_new(vec3(-reach, -reach, 0),
-                                                vec3(reach, reach, cone->height), cell, error);
-    if (!tall)
-        return FALSE;
-    tall->nz = (int)lround(cone->height / cell);
-    for (int k = 0; k < tall->nz; k++)
-        for (int j = 0; j < tall->ny; j++)
-            for (int i = 0; i < tall->nx; i++) {
-                Vec3 p = vec3(tall->origin.x + i * cell, tall->origin.y + j * cell,
-                              tall->origin.z + k * cell);
-                // Only the side: both ends are the grid's own.
-                double d = (hypot(p.x, p.y) - cone->wide + p.z * slope) / sqrt(1 + slope * slope);
-                tall->value[solid_grid_index(tall, i, j, k)] = (float)d;
-            }
-    board_skin_mend(tall, FALSE);
-    g_autoptr(GArray) bores = g_array_new(FALSE, FALSE, sizeof(BoardHole));
-    double radius = (o->dowel + o->dowel_play) / 2, depth = 2.5 * o->dowel;
-    if (is_wide_enough(work, cone->narrow))
-        bore(bores, cone->height - depth, cone->height + 2 * cell, radius);
-    if (cone->foot_hole)
-        bore(bores, -2 * cell, depth, radius);
-    BoardPlace place = {l->sprue_x, l->sprue_y, cone->stands + cone->height, 0, TRUE};
-    return board_add_parts(work, tall, cone->name, cone->kind, BOARD_COPE, &place, 1, bores, error);
+    BoardPlace place = {work->layout->sprue_x, work->layout->sprue_y, cone->stands + cone->height,
+                        0, TRUE};
+    return board_add_cone(work, cone, &place, 1, error);
 }
 
 // The hole for the sprue's dowel is in its narrow end, which stands on the cope board; in its wide
@@ -146,21 +98,21 @@ static gboolean
 add_sprue(BoardWork *work, gboolean with_basin, GError **error)
 {
     const MouldLayout *l = work->layout;
-    Cone cone = {"sprue-pin",
-                 BOARD_PIECE_SPRUE,
-                 l->sprue_top_diameter / 2,
-                 l->sprue_bottom_diameter / 2,
-                 l->sprue_height,
-                 0,
-                 with_basin};
+    BoardCone cone = {"sprue-pin",
+                      BOARD_PIECE_SPRUE,
+                      l->sprue_top_diameter / 2,
+                      l->sprue_bottom_diameter / 2,
+                      l->sprue_height,
+                      0,
+                      with_basin};
     if (!(cone.height > 0) || !(cone.wide > 0) || !(cone.narrow > 0))
         return TRUE;
     guint before = work->pieces->len;
-    if (!add_cone(work, &cone, error))
+    if (!stand_on_sprue(work, &cone, error))
         return FALSE;
     for (guint i = before; i < work->pieces->len; i++) {
         BoardPiece *piece = &g_array_index(work->pieces, BoardPiece, i);
-        piece->n_dowels = i + 1 == work->pieces->len && is_wide_enough(work, cone.narrow);
+        piece->n_dowels = i + 1 == work->pieces->len && board_cone_takes_dowel(work, cone.narrow);
         piece->dowels[0] = (SolidPoint){0, 0};
     }
     return TRUE;
@@ -168,15 +120,15 @@ add_sprue(BoardWork *work, gboolean with_basin, GError **error)
 
 // The plug the basin is rammed about, on top of the cope: as wide as the basin half way up, and
 // wider above, so that it draws upwards.
-static Cone
+static BoardCone
 make_basin(const BoardWork *work)
 {
     const MouldLayout *l = work->layout;
     double height = l->basin_height, lean = board_tab_taper(work->options, l) * height / 2;
     double radius = l->basin_diameter / 2;
     lean = fmin(lean, radius / 2);
-    return (Cone){"basin-plug", BOARD_PIECE_BASIN, radius + lean, radius - lean,
-                  height,       l->sprue_height,   FALSE};
+    return (BoardCone){"basin-plug", BOARD_PIECE_BASIN, radius + lean, radius - lean,
+                       height,       l->sprue_height,   FALSE};
 }
 
 gboolean
@@ -196,10 +148,10 @@ board_add_gating(BoardWork *work, GError **error)
         if (!add_gating(work, &cope, "cope-runner", error))
             return FALSE;
     }
-    Cone basin = make_basin(work);
+    BoardCone basin = make_basin(work);
     gboolean has_sprue = l->sprue_height > 0 && l->sprue_top_diameter > 0;
     gboolean has_basin = has_sprue && basin.height > 0 && basin.narrow > 0;
-    gboolean doweled = has_basin && is_wide_enough(work, basin.narrow) &&
-                       is_wide_enough(work, l->sprue_top_diameter / 2);
-    return add_sprue(work, doweled, error) && (!has_basin || add_cone(work, &basin, error));
+    gboolean doweled = has_basin && board_cone_takes_dowel(work, basin.narrow) &&
+                       board_cone_takes_dowel(work, l->sprue_top_diameter / 2);
+    return add_sprue(work, doweled, error) && (!has_basin || stand_on_sprue(work, &basin, error));
 }

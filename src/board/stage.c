@@ -12,16 +12,16 @@ static const FigureSpec spec_pieces = {
     N_("Pieces to print"),
     QUANTITY_COUNT,
     NULL,
-    N_("Two boards, a half pattern a cavity and half of the mould, runners, sprue and basin; what "
-       "is larger than the bed is cut and counts once a piece."),
+    N_("Two boards, a half pattern a cavity and half of the mould, runners, sprue, basin and open "
+       "risers; what is larger than the bed is cut and counts once a piece."),
     "geometry"};
 static const FigureSpec spec_pattern = {
     "board.pattern_volume",
     N_("Half patterns"),
     QUANTITY_VOLUME,
     NULL,
-    N_("The rough casting larger by the contraction, parted, with riser, neck and gate, less the "
-       "holes for dowels; all cavities. Measured on coarse facets."),
+    N_("The rough casting larger by the contraction, parted, with riser (of an open one the foot), "
+       "neck and gate, less the holes for dowels; all cavities. Measured on coarse facets."),
     "geometry"};
 static const FigureSpec spec_plate = {
     "board.plate_volume",
@@ -35,7 +35,8 @@ static const FigureSpec spec_gating = {
     N_("Patterns of the gating"),
     QUANTITY_VOLUME,
     NULL,
-    N_("Runners with the well, the sprue's pin and the basin's plug. Measured on coarse facets."),
+    N_("Runners with the well, the sprue's pin, the basin's plug and the pins of open risers. "
+       "Measured on coarse facets."),
     "geometry"};
 static const FigureSpec spec_volume = {
     "board.volume",
@@ -170,7 +171,7 @@ static void
 add_volumes(FigureList *figures, const BoardResult *r, const Sums *s, const BoardOptions *o)
 {
     double gating = s->volume[BOARD_PIECE_RUNNER] + s->volume[BOARD_PIECE_SPRUE] +
-                    s->volume[BOARD_PIECE_BASIN];
+                    s->volume[BOARD_PIECE_BASIN] + s->volume[BOARD_PIECE_RISER];
     double pattern = s->volume[BOARD_PIECE_PATTERN],
            plate = s->volume[BOARD_PIECE_BOARD] +
                    s->volume[BOARD_PIECE_TAB]; // loose tabs go with the boards they stand on

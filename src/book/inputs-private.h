@@ -30,6 +30,7 @@ struct Inputs {
     GHashTable *index; // path -> Input
     GArray *rows;      // InputRow
     Node *log;
+    const Tables *tables; // when "tables" was asked for
     char *mesh_path, *mesh_sha256;
     UnitSet units;
     char *digest;

@@ -158,6 +158,13 @@ inputs_log(const Inputs *inputs)
     return inputs->log;
 }
 
+const Tables *
+inputs_tables(const Inputs *inputs)
+{
+    find_input(inputs, "tables");
+    return inputs->tables;
+}
+
 const char *
 inputs_mesh_path(const Inputs *inputs)
 {

@@ -40,6 +40,7 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(Inputs, inputs_unref)
 //   "log"             the whole log, by content
 //   "mesh"            the job's mesh: path, unit and the SHA-256 of the file as it is now
 //   "jobs"            the ids of all jobs
+//   "tables"          all metals and crucible kinds
 // Never fails: a field that cannot be read is unknown and keeps its message.
 Inputs *inputs_resolve(const Book *book, const char *job_id, const Tables *tables,
                        const Learned *learned, const char *const *paths);
@@ -53,6 +54,8 @@ const char *inputs_error(const Inputs *inputs, const char *path); // message, or
 gboolean inputs_is_blank(const Inputs *inputs, const char *path); // value is not the person's own
 const TableRow *inputs_row(const Inputs *inputs, const char *section); // "metal", ... or NULL
 const Node *inputs_log(const Inputs *inputs);                          // when "log" was asked for
+// When "tables" was asked for; NULL if there are none. They outlive the inputs.
+const Tables *inputs_tables(const Inputs *inputs);
 const char *inputs_mesh_path(const Inputs *inputs); // absolute; NULL if none is named
 const char *
 inputs_mesh_sha256(const Inputs *inputs); // of the file as it is now; NULL if unreadable

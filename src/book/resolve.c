@@ -281,6 +281,22 @@ add_mesh(Resolver *resolver)
     digest_add_string(resolver->digest, inputs->mesh_sha256);
 }
 
+// Every metal and every crucible kind, for a stage that has to name others than those chosen.
+static void
+add_tables(Resolver *resolver)
+{
+    static const TableName names[] = {TABLE_METALS, TABLE_CRUCIBLE_KINDS};
+    Input *item = make_input("tables", N_("Tables"), QUANTITY_TEXT);
+    item->text = g_strdup(_("metals and crucible kinds"));
+    item->source = g_strdup("table");
+    add_input(resolver, item);
+    for (guint i = 0; resolver->tables && i < G_N_ELEMENTS(names); i++)
+        for (guint k = 0; k < tables_size(resolver->tables, names[i]); k++)
+            digest_add_string(resolver->digest,
+                              table_row_digest(tables_at(resolver->tables, names[i], k)));
+    resolver->inputs->tables = resolver->tables;
+}
+
 static void
 add_jobs(Resolver *resolver)
 {
@@ -312,6 +328,8 @@ add_path(Resolver *resolver, const char *path)
         add_mesh(resolver);
     else if (strcmp(path, "jobs") == 0)
         add_jobs(resolver);
+    else if (strcmp(path, "tables") == 0)
+        add_tables(resolver);
     else if ((field = field_find(path)))
         add_input(resolver, resolve_field(resolver, field));
     else

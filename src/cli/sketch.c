@@ -8,11 +8,13 @@
 #include "cli/cli.h"
 #include "sketch/casting.h"
 #include "sketch/export.h"
+#include "sketch/filling.h"
 #include "sketch/flask.h"
 #include "sketch/modulus.h"
 #include "sketch/template.h"
 #include "sketch/timeline.h"
 #include "sketch/true-size.h"
+#include "sketch/view.h"
 
 #define PAGE_WIDTH 1123 // A4 landscape at 96 dots an inch; points are scaled by the surface
 #define PAGE_HEIGHT 794
@@ -31,6 +33,8 @@ make_scene(const Plan *plan, const char *view, const CastingPlane *plane, GError
         return sketch_casting_scene(plan, plane, error);
     if (g_str_equal(view, "modulus"))
         return sketch_modulus_scene(plan, plane, error);
+    if (g_str_equal(view, "filling"))
+        return sketch_filling_scene(plan, error);
     return sketch_flask_scene_at(plan, view, plane->at, error);
 }
 
@@ -38,8 +42,7 @@ static gboolean
 is_view(const char *view)
 {
     return g_str_equal(view, "timeline") || g_str_equal(view, "casting") ||
-           g_str_equal(view, "modulus") || g_strv_contains(boards, view) ||
-           g_strv_contains(sketch_flask_views(), view);
+           g_strv_contains(boards, view) || sketch_is_view(view);
 }
 
 // A board's lines are there to be laid on the board, and a DXF knows no other size.
@@ -48,9 +51,10 @@ write_scene(const Scene *scene, const char *view, const char *to, gboolean true_
             gboolean replace, GError **error)
 {
     gboolean image = g_str_has_suffix(to, ".png"), board = g_strv_contains(boards, view);
-    if (scene_stretches(scene) && (true_size || g_str_has_suffix(to, ".dxf")))
-        return base_error_set(error, BASE_ERROR_VALUE, to, NULL, _("a timeline has no true size"),
-                              _("write it as .svg, .png or .pdf without --true-size"));
+    if (!sketch_view_has_size(view) && (true_size || g_str_has_suffix(to, ".dxf")))
+        return base_error_setf(error, BASE_ERROR_VALUE, to, NULL,
+                               _("write it as .svg, .png or .pdf without --true-size"),
+                               _("the view %s is a chart and has no true size"), view);
     if (true_size || g_str_has_suffix(to, ".dxf") || (board && !image))
         return true_size_export(scene, NULL, to, replace, error);
     return export_scene(scene, THEME_PAPER, PAGE_WIDTH, PAGE_HEIGHT, to, replace, error);
@@ -95,8 +99,8 @@ cli_sketch(int argc, char **argv)
     const GOptionEntry entries[] = {
         {"job", 'j', 0, G_OPTION_ARG_STRING, &asked, N_("Which job; the first otherwise"), "ID"},
         {"view", 0, 0, G_OPTION_ARG_STRING, &view,
-         N_("plan, cope, drag, section, across, end, stack, casting, modulus, cope-board, "
-            "drag-board or timeline"),
+         N_("plan, cope, drag, section, across, end, stack, casting, modulus, filling, "
+            "cope-board, drag-board or timeline"),
          "NAME"},
         {"cut", 0, 0, G_OPTION_ARG_STRING, &cut,
          N_("Which way the casting is cut: along (the default), across or level"), "WAY"},

@@ -14,6 +14,8 @@ typedef struct {
     double face;             // height of the face it touches, from the parting
     double width, thickness; // 0 without a chill
     gboolean in_cope;        // it lies over the casting rather than under it
+    double capacity;         // J/(m3 K), density times specific heat
+    double conductivity;     // W/(m K)
 } FeedChill;
 
 typedef struct {
@@ -25,7 +27,8 @@ typedef struct {
     double modulus;          // m
     gboolean on_top, open;   // stands on the casting; reaches the cope's top
     double x, y, base;       // m, foot of one that stands on the casting: from the middle of the
-                             // plan and from the parting, cavity's own axes as moulded; else 0
+                             // plan and from the parting, cavity's own axes as moulded; of one
+                             // beside it the place it is to feed, and base 0
     double seat;             // share of that foot with metal under it
     SolidGrid *map; // local modulus, cold, casting's axes (modulus-map.h); NULL without a casting
     FeedSpot spots[FEED_MAP_MOST];

@@ -42,9 +42,9 @@ static const FigureSpec spec_by_hand_y = {"feed.riser_across",
                                           NULL,
                                           "user"};
 #define OVER_METHOD                                                                                \
-    N_("Over the highest place of the modulus map; between several within 5 % of it when the "     \
+    N_("At the highest place of the modulus map; between several within 5 % of it when the "       \
        "casting is three quarters as heavy there. From the middle of the casting's plan, larger "  \
-       "by the contraction.")
+       "by the contraction. A riser beside the casting stands at the side nearest to it.")
 static const FigureSpec spec_along = {"feed.riser_along", N_("Riser along the casting"),
                                       QUANTITY_LENGTH,    NULL,
                                       OVER_METHOD,        "geometry"};
@@ -225,13 +225,16 @@ add_foot(FeedWork *w)
     r->on_top = r->risers > 0 && g_strcmp0(inputs_text(w->inputs, "job.riser_kind"), "top") == 0;
     r->open = r->risers > 0 && g_strcmp0(inputs_text(w->inputs, "job.riser_end"), "open") == 0;
     r->seat = 1;
-    if (!r->on_top || !w->pattern || !w->pattern->casting) {
+    gboolean shaped = w->pattern && w->pattern->casting;
+    if (r->risers > 0 && shaped) {
+        Vec3 spot = choose_spot(r);
+        r->x = add_place(w, "job.riser_x", spot.x, &spec_by_hand_x, &spec_along);
+        r->y = add_place(w, "job.riser_y", spot.y, &spec_by_hand_y, &spec_across);
+    }
+    if (!r->on_top || !shaped) {
         figure_add(w->figures, &spec_base_side, 0, "feed.riser_count", NULL);
         return TRUE;
     }
-    Vec3 spot = choose_spot(r);
-    r->x = add_place(w, "job.riser_x", spot.x, &spec_by_hand_x, &spec_along);
-    r->y = add_place(w, "job.riser_y", spot.y, &spec_by_hand_y, &spec_across);
     double skin = feed_skin_at(w->pattern->casting, r->x / w->scale, r->y / w->scale, 1);
     r->base = isnan(skin) ? 0 : skin * w->scale;
     figure_add(w->figures, &spec_base, r->base, "feed.riser_along", "feed.riser_across", NULL);

@@ -1,9 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // How large a riser must be. A riser is an upright cylinder. Beside the casting it stands on the
-// parting in the cope between gate and casting, so that the metal that fills the casting runs
-// through it and leaves it the hotter, and all its faces cool; on the casting its foot does not
-// cool. A blind one is as high as wide, an open one as high as the cope leaves room for; its open
-// top counts as a cooling face, since it radiates.
+// parting in the cope, where it can between gate and casting, so that the metal that fills the
+// casting runs through it and leaves it the hotter, and all its faces cool; on the casting its foot
+// does not cool. A blind one is as high as wide, an open one as high as the cope leaves room for;
+// its open top counts as a cooling face, since it radiates.
 #pragma once
 
 #include <glib.h>

@@ -4,6 +4,8 @@
 
 #include <math.h>
 
+#include "feed/modulus-map.h"
+
 // A riser and its neck in the casting's own axes.
 typedef struct {
     gboolean present;
@@ -18,6 +20,7 @@ freeze_domain_free(FreezeDomain *domain)
         return;
     g_free(domain->share);
     g_free(domain->riser);
+    g_free(domain->chill);
     g_free(domain);
 }
 
@@ -44,6 +47,59 @@ riser_of(const MouldLayout *layout)
     r.neck_down = layout->neck.down;
     r.present = r.radius > 0;
     return r;
+}
+
+// A chill in the cold casting's axes: a square column from its outer face to the casting's skin, as
+// if fitted to it.
+typedef struct {
+    gboolean present;
+    double x, y, half; // m
+    double face, outer;
+    int way; // 1 over the casting, -1 under it
+} Chill;
+
+static Chill
+chill_of(const MouldLayout *layout)
+{
+    Chill c = {0};
+    if (!layout || !(layout->chill.thickness > 0))
+        return c;
+    const FeedChill *f = &layout->chill;
+    double growth = layout->growth > 0 ? layout->growth : 1;
+    c.present = TRUE;
+    c.x = f->x / growth;
+    c.y = f->y / growth;
+    c.half = f->width / 2;
+    c.way = f->in_cope ? 1 : -1;
+    c.face = f->face / growth;
+    c.outer = c.face + c.way * f->thickness;
+    return c;
+}
+
+// Shares of the chill over one column of cells, each by samples in height; it ends in the metal.
+static void
+fill_chill(FreezeDomain *d, const SolidGrid *casting, const Chill *chill, int i, int j)
+{
+    int inside = 0;
+    double x = d->origin.x + i * d->cell, y = d->origin.y + j * d->cell, quarter = d->cell / 4;
+    for (int s = 0; s < 4; s++)
+        inside += fabs(x + (s & 1 ? quarter : -quarter) - chill->x) <= chill->half &&
+                  fabs(y + (s & 2 ? quarter : -quarter) - chill->y) <= chill->half;
+    if (inside == 0)
+        return;
+    double skin = feed_skin_at(casting, x, y, chill->way);
+    // Where the casting leaves its column it is a plain block.
+    if (isnan(skin) || fabs(skin - chill->face) > chill->half)
+        skin = chill->face;
+    double end = skin - chill->way * d->cell; // so that cells cut by the skin have it too
+    for (int k = 0; k < d->nz; k++) {
+        int in = 0;
+        for (int s = 0; s < 4; s++) {
+            double z = d->origin.z + (k + (s - 1.5) / 4) * d->cell;
+            in += chill->way * (chill->outer - z) >= 0 && chill->way * (z - end) >= 0;
+        }
+        d->chill[((gsize)k * d->ny + j) * d->nx + i] = (float)(in * inside / 16.0);
+    }
 }
 
 // Signed distance, negative inside, of an upright cylinder from its foot up.
@@ -135,6 +191,13 @@ freeze_domain_new(const PatternResult *pattern, const MouldLayout *layout, doubl
         max = vec3(MAX(max.x, r.x + r.radius), MAX(max.y, r.y + r.radius),
                    MAX(max.z, r.base + r.height));
     }
+    Chill chill = chill_of(layout);
+    if (chill.present) {
+        min = vec3(MIN(min.x, chill.x - chill.half), MIN(min.y, chill.y - chill.half),
+                   MIN(min.z, chill.outer));
+        max = vec3(MAX(max.x, chill.x + chill.half), MAX(max.y, chill.y + chill.half),
+                   MAX(max.z, chill.outer));
+    }
     Vec3 wide = vec3(sand, sand, sand);
     min = vec3_sub(min, wide);
     max = vec3_add(max, wide);
@@ -159,5 +222,10 @@ freeze_domain_new(const PatternResult *pattern, const MouldLayout *layout, doubl
         }
         fill_layer(domain, pattern->casting, &r, k);
     }
+    if (chill.present)
+        domain->chill = g_new0(float, n);
+    for (int j = 0; j < domain->ny && chill.present; j++)
+        for (int i = 0; i < domain->nx; i++)
+            fill_chill(domain, pattern->casting, &chill, i, j);
     return domain;
 }

@@ -19,6 +19,8 @@ struct FreezeHeat {
     double limit; // s, the explicit limit of a step
     gsize liquid;
     float *share;
+    float *chill; // share of the chill in what is not metal; NULL without
+    FreezeChill chill_is;
     double *now, *before, *next;  // J/m3, three stages of a step
     double *start;                // J/m3 at the start of the step
     double *temperature, *warmth; // deg C, of `now` and of `next`
@@ -27,16 +29,17 @@ struct FreezeHeat {
     double *solid_time, *niyama;
 };
 
-// Heat capacity per volume of a cell, solid and liquid, and where melting starts and ends.
+// Heat capacity per volume of a cell, solid and liquid, and where melting starts and ends. `beside`
+// is that of what is not metal.
 typedef struct {
     double solid, liquid; // J/(m3 K)
     double start, end;    // J/m3
 } Curve;
 
 static inline Curve
-curve_of(const FreezeMaterials *m, double f)
+curve_of(const FreezeMaterials *m, double f, double beside)
 {
-    double sand = (1 - f) * m->sand_density * m->sand_specific;
+    double sand = (1 - f) * beside;
     Curve c;
     c.solid = f * m->density * m->cp_solid + sand;
     c.liquid = f * m->density * m->cp_liquid + sand;
@@ -46,9 +49,9 @@ curve_of(const FreezeMaterials *m, double f)
 }
 
 static inline double
-temperature_at(const FreezeMaterials *m, double f, double h)
+temperature_at(const FreezeMaterials *m, double f, double beside, double h)
 {
-    Curve c = curve_of(m, f);
+    Curve c = curve_of(m, f, beside);
     if (h <= c.start)
         return h / c.solid;
     if (h >= c.end)
@@ -56,10 +59,18 @@ temperature_at(const FreezeMaterials *m, double f, double h)
     return m->solidus + (m->liquidus - m->solidus) * (h - c.start) / (c.end - c.start);
 }
 
-static double
-heat_at(const FreezeMaterials *m, double f, double t)
+// J/(m3 K) of what is not metal in a cell.
+static inline double
+beside_of(const FreezeHeat *s, gsize c)
 {
-    Curve c = curve_of(m, f);
+    double sand = s->m.sand_density * s->m.sand_specific;
+    return s->chill ? sand + s->chill[c] * (s->chill_is.capacity - sand) : sand;
+}
+
+static double
+heat_at(const FreezeMaterials *m, double f, double beside, double t)
+{
+    Curve c = curve_of(m, f, beside);
     // At the melting point of a pure metal: molten, for this is asked of what is poured.
     if (t >= m->liquidus)
         return c.end + c.liquid * (t - m->liquidus);
@@ -94,12 +105,25 @@ explicit_limit(const FreezeHeat *s)
     double metal = fmax(s->m.conductivity_solid, s->m.conductivity_liquid) /
                    (s->m.density * fmin(s->m.cp_solid, s->m.cp_liquid));
     double sand = s->m.sand_conductivity / (s->m.sand_density * s->m.sand_specific);
+    if (s->chill)
+        sand = fmax(sand, s->chill_is.conductivity / s->chill_is.capacity);
     int axes = (s->nx > 1) + (s->ny > 1) + (s->nz > 1);
     // A held face lies half a cell away and counts double.
     double edges = 0;
     for (int i = 0; i < 6; i++)
         edges += !isnan(s->edge[i]);
     return s->cell * s->cell / (fmax(metal, sand) * (2 * MAX(axes, 1) + (edges > 0 ? 1 : 0)));
+}
+
+// Each material brings its own heat to a shared cell.
+static void
+start_heat(FreezeHeat *s)
+{
+    for (gsize i = 0; i < s->n; i++) {
+        double f = s->share[i], beside = beside_of(s, i);
+        s->now[i] = f * heat_at(&s->m, 1, 0, s->m.pour) + (1 - f) * beside * s->m.ambient;
+        s->temperature[i] = temperature_at(&s->m, f, beside, s->now[i]);
+    }
 }
 
 FreezeHeat *
@@ -130,16 +154,31 @@ freeze_heat_new(int nx, int ny, int nz, double cell, const float *share,
     for (gsize i = 0; i < s->n; i++) {
         double f = CLAMP(share[i], 0, 1);
         s->share[i] = (float)f;
-        f = s->share[i];
-        // Each material brings its own heat to a shared cell.
-        double metal = heat_at(&s->m, 1, s->m.pour), sand = heat_at(&s->m, 0, s->m.ambient);
-        s->now[i] = f * metal + (1 - f) * sand;
-        s->temperature[i] = temperature_at(&s->m, f, s->now[i]);
         s->solid_time[i] = s->niyama[i] = NAN;
         s->liquid += s->share[i] >= HALF;
     }
+    start_heat(s);
     s->limit = explicit_limit(s);
     return s;
+}
+
+gboolean
+freeze_heat_set_chill(FreezeHeat *s, const float *share, const FreezeChill *chill, GError **error)
+{
+    g_return_val_if_fail(s != NULL && share != NULL && chill != NULL && s->time == 0, FALSE);
+    if (!(chill->capacity > 0) || !(chill->conductivity > 0) ||
+        !isfinite(chill->capacity + chill->conductivity))
+        return base_error_set(error, BASE_ERROR_VALUE, NULL, "heat flow",
+                              "a property of the chill is missing or not positive",
+                              "choose what the chill is made of");
+    g_free(s->chill);
+    s->chill = g_new(float, s->n);
+    for (gsize i = 0; i < s->n; i++)
+        s->chill[i] = (float)CLAMP(share[i], 0, 1);
+    s->chill_is = *chill;
+    start_heat(s);
+    s->limit = explicit_limit(s);
+    return TRUE;
 }
 
 void
@@ -152,6 +191,7 @@ freeze_heat_free(FreezeHeat *s)
     for (gsize i = 0; i < G_N_ELEMENTS(arrays); i++)
         g_free(arrays[i]);
     g_free(s->share);
+    g_free(s->chill);
     g_free(s);
 }
 
@@ -182,8 +222,9 @@ conductance_between(const FreezeHeat *s, double a, double b, float share_a, floa
     if ((share_a >= HALF) == (share_b >= HALF))
         return 2 * a * b / ((a + b) * s->cell);
     double sand = share_a < share_b ? share_a : share_b, metal = share_a < share_b ? b : a;
+    double beside = share_a < share_b ? a : b;
     double part = skin_distance(sand, share_a < share_b ? share_b : share_a);
-    return 1 / (s->cell * (part / s->m.sand_conductivity + (1 - part) / metal));
+    return 1 / (s->cell * (part / beside + (1 - part) / metal));
 }
 
 // Conductances for this step: those of the phases at its start.
@@ -198,8 +239,10 @@ update_conductances(FreezeHeat *s)
         for (gsize i = (gsize)k * nx * ny; i < (gsize)(k + 1) * nx * ny; i++) {
             double t = s->temperature[i] - m->solidus;
             double melt = range > 0 ? CLAMP(t / range, 0, 1) : (t > 0);
+            double beside = s->chill && s->chill[i] >= HALF ? s->chill_is.conductivity
+                                                            : m->sand_conductivity;
             s->conductivity[i] = s->share[i] >= HALF ? m->conductivity_solid + melt * step_up
-                                                     : m->sand_conductivity;
+                                                     : beside;
         }
     gsize step[3] = {1, (gsize)nx, (gsize)nx * ny};
     for (int k = 0; k < nz; k++)
@@ -262,7 +305,7 @@ combine(FreezeHeat *s, double a, double b, double h)
                 gsize c = ((gsize)k * ny + j) * nx + i;
                 double heat = a * s->now[c] + b * s->before[c] + h * inflow(s, i, j, k, c);
                 s->next[c] = heat;
-                s->warmth[c] = temperature_at(&s->m, s->share[c], heat);
+                s->warmth[c] = temperature_at(&s->m, s->share[c], beside_of(s, c), heat);
             }
 }
 
@@ -302,7 +345,9 @@ record_niyama(FreezeHeat *s, double dt, int i, int j, int k, gsize c)
         double d = (s->temperature[c + step[a]] - s->temperature[c - step[a]]) / (2 * s->cell);
         sum += d * d;
     }
-    double rate = (temperature_at(&s->m, s->share[c], s->start[c]) - s->temperature[c]) / dt;
+    double rate = (temperature_at(&s->m, s->share[c], beside_of(s, c), s->start[c]) -
+                   s->temperature[c]) /
+                  dt;
     if (rate > 0)
         s->niyama[c] = sqrt(sum / rate);
 }
@@ -321,7 +366,7 @@ record(FreezeHeat *s, double dt)
                 record_niyama(s, dt, i, j, k, c);
                 if (!isnan(s->solid_time[c]))
                     continue;
-                double solid = curve_of(&s->m, s->share[c]).start;
+                double solid = curve_of(&s->m, s->share[c], beside_of(s, c)).start;
                 if (s->now[c] > solid) {
                     liquid++;
                     continue;
@@ -351,7 +396,7 @@ freeze_heat_step(FreezeHeat *s, double until, Progress *progress, GError **error
             // Back to where the step began, so that the state stays whole.
             for (gsize c = 0; c < s->n; c++) {
                 s->now[c] = s->start[c];
-                s->temperature[c] = temperature_at(&s->m, s->share[c], s->now[c]);
+                s->temperature[c] = temperature_at(&s->m, s->share[c], beside_of(s, c), s->now[c]);
             }
             return FALSE;
         }
@@ -408,6 +453,6 @@ double
 freeze_heat_liquid_share(const FreezeHeat *heat, gsize cell)
 {
     g_return_val_if_fail(cell < heat->n, NAN);
-    Curve c = curve_of(&heat->m, heat->share[cell]);
+    Curve c = curve_of(&heat->m, heat->share[cell], beside_of(heat, cell));
     return CLAMP((heat->now[cell] - c.start) / (c.end - c.start), 0, 1);
 }

@@ -40,6 +40,18 @@ FreezeHeat *freeze_heat_new(int nx, int ny, int nz, double cell, const float *sh
 void freeze_heat_free(FreezeHeat *heat);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(FreezeHeat, freeze_heat_free)
 
+// A chill: another material than sand in the cells beside the metal.
+typedef struct {
+    double capacity;     // J/(m3 K), density times specific heat
+    double conductivity; // W/(m K)
+} FreezeChill;
+
+// Before the first step: in every cell `share` of what is not metal is the chill, at ambient, the
+// rest sand. It touches the metal without a gap. FALSE with BASE_ERROR_VALUE when a property is not
+// positive.
+gboolean freeze_heat_set_chill(FreezeHeat *heat, const float *share, const FreezeChill *chill,
+                               GError **error);
+
 // Length of a step over the time gone by; 0.02 unless set.
 void freeze_heat_set_growth(FreezeHeat *heat, double growth);
 

@@ -385,6 +385,11 @@ add_simulated(const Inputs *inputs, FigureList *figures, const FreezeResult *res
     g_autofree char *cell = quantity_format(QUANTITY_LENGTH, domain->cell, &units);
     figure_set_note(figure, _("%d by %d by %d cells of %s."), domain->nx, domain->ny, domain->nz,
                     cell);
+    if (domain->chill)
+        figure_set_note(figure,
+                        _("%d by %d by %d cells of %s. The chill touches the casting without a "
+                          "gap, so a true one chills a little less."),
+                        domain->nx, domain->ny, domain->nz, cell);
     if (!isnan(result->simulated_riser_time)) {
         figure = figure_add(figures, &spec_simulated_riser, result->simulated_riser_time,
                             "feed.chvorinov", "feed.riser_volume", NULL);
@@ -422,6 +427,11 @@ simulate(const Inputs *inputs, const PatternResult *pattern, const MouldLayout *
                                                  domain->share, &m, edge, &trouble);
     if (!heat)
         return NULL;
+    if (domain->chill) {
+        FreezeChill chill = {layout->chill.capacity, layout->chill.conductivity};
+        if (!freeze_heat_set_chill(heat, domain->chill, &chill, &trouble))
+            return NULL;
+    }
     if (!run_heat(heat, expected, progress, &trouble)) {
         if (g_error_matches(trouble, BASE_ERROR, BASE_ERROR_CANCELLED))
             g_propagate_error(error, g_steal_pointer(&trouble));

@@ -7,13 +7,17 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "learn/crucible.h"
+#include "learn/furnace-figures.h"
 #include "learn/statistics.h"
-#include "learn/tally.h"
 #include "metal/enthalpy.h"
 
 const char *const learn_reads[] = {"log",
                                    "job.furnace",
                                    "job.metal",
+                                   "job.crucible",
+                                   "crucible.counts",
+                                   "tables",
                                    "job.pouring_temperature",
                                    "shop.ambient",
                                    "furnace.power",
@@ -45,20 +49,27 @@ static const FigureSpec spec_good = {
     .source = "measured",
 };
 
-static const FigureSpec spec_loads = {
-    .id = "learn.loads",
-    .label = N_("Loads timed"),
+static const FigureSpec spec_starts = {
+    .id = "learn.crucible_starts",
+    .label = N_("Cold starts of the crucible"),
     .kind = QUANTITY_COUNT,
-    .method = N_("Loads of this metal from this furnace with charge and melting time noted."),
+    .method = N_("Sessions of the log that name this crucible."),
     .source = "measured",
 };
 
-static const FigureSpec spec_efficiency = {
-    .id = "learn.furnace_efficiency",
-    .label = N_("Furnace efficiency, measured"),
-    .kind = QUANTITY_RATIO,
-    .method = N_("Mean over the timed loads of charge × heat content to the pouring temperature "
-                 "÷ (melting time × (furnace power − standing loss))."),
+static const FigureSpec spec_melts = {
+    .id = "learn.crucible_melts",
+    .label = N_("Melts of the crucible"),
+    .kind = QUANTITY_COUNT,
+    .method = N_("Loads of the sessions of the log that name this crucible."),
+    .source = "measured",
+};
+
+static const FigureSpec spec_families = {
+    .id = "learn.crucible_families",
+    .label = N_("Metal families melted in the crucible"),
+    .kind = QUANTITY_TEXT,
+    .method = N_("Families of the metals of those loads; the first binds the crucible."),
     .source = "measured",
 };
 
@@ -147,42 +158,30 @@ read_furnace(const Inputs *inputs)
         .metal = inputs_text(inputs, "job.metal"),
         .heat_content = metal ? enthalpy_between(metal, cold, hot) : NAN,
         .power = inputs_number(inputs, "furnace.power"),
-        .standing_loss = inputs_number(inputs, "furnace.standing_loss"),
     };
 }
 
-static gboolean
-fits_field(const char *path, double value)
-{
-    const Field *field = field_find(path);
-    return field && isfinite(value) && !(value < field->min) && !(value > field->max);
-}
-
 static void
-learn_efficiencies(const LearnTally *tally, Learned *learned, FigureList *figures)
+learn_crucible(const Inputs *inputs, Learned *learned, FigureList *figures)
 {
-    guint n = tally->efficiencies->len;
-    double share = learn_mean((double *)tally->efficiencies->data, n);
-    Figure *figure = NULL;
-    figure_add(figures, &spec_loads, n, "log", "job.metal", "job.furnace", NULL);
-    if (n == 0)
-        figure = figure_add_unknown(figures, &spec_efficiency, "log");
+    LearnCrucible found = learn_crucible_read(
+        inputs_log(inputs), inputs_text(inputs, "job.crucible"), inputs_tables(inputs));
+    gboolean by_melt = g_strcmp0(inputs_text(inputs, "crucible.counts"), "melt") == 0;
+    guint firings = by_melt ? found.melts : found.starts;
+    figure_add(figures, &spec_starts, found.starts, "log", "job.crucible", NULL);
+    figure_add(figures, &spec_melts, found.melts, "log", "job.crucible", NULL);
+    if (*found.families)
+        figure_add_text(figures, &spec_families, found.families, "log", "job.crucible", NULL);
     else
-        figure = figure_add(figures, &spec_efficiency, share, "log", "furnace.power",
-                            "furnace.standing_loss", "shop.ambient", "job.pouring_temperature",
-                            NULL);
-    if (tally->impossible > 0)
-        figure_set_note(figure,
-                        ngettext("%u load is left out: it took in more heat than the furnace gave",
-                                 "%u loads are left out: they took in more heat than the furnace "
-                                 "gave",
-                                 tally->impossible),
-                        tally->impossible);
-    if (!fits_field("furnace.efficiency", share))
-        return;
-    g_autofree char *source = g_strdup_printf(
-        ngettext("measured in this shop: %u load", "measured in this shop: %u loads", n), n);
-    learned_set(learned, "furnace.efficiency", share, source);
+        figure_add_unknown(figures, &spec_families, "log");
+    if (found.starts > 0) {
+        g_autofree char *source = g_strdup_printf(ngettext("measured in this shop: %u session",
+                                                           "measured in this shop: %u sessions",
+                                                           found.starts),
+                                                  found.starts);
+        learned_set(learned, "crucible.firings", firings, source);
+    }
+    learn_crucible_clear(&found);
 }
 
 static void
@@ -195,7 +194,7 @@ learn_ram_times(const LearnTally *tally, Learned *learned, FigureList *figures)
         figure_add_unknown(figures, &spec_ram_time, "log");
     else
         figure_add(figures, &spec_ram_time, time, "log", NULL);
-    if (!fits_field("people.ram_time", time))
+    if (!learn_fits_field("people.ram_time", time))
         return;
     g_autofree char *source = g_strdup_printf(
         ngettext("measured in this shop: %u flask", "measured in this shop: %u flasks", n), n);
@@ -214,11 +213,14 @@ static void
 learn_masses(const LearnTally *tally, FigureList *figures)
 {
     guint n = tally->masses->len;
+    double sum = 0;
+    for (guint i = 0; i < n; i++)
+        sum += g_array_index(tally->masses, double, i);
     figure_add(figures, &spec_weighed, n, "log", NULL);
     if (n == 0)
         figure_add_unknown(figures, &spec_mass, "log");
     else
-        figure_add(figures, &spec_mass, learn_mean((double *)tally->masses->data, n), "log", NULL);
+        figure_add(figures, &spec_mass, sum / n, "log", NULL);
 }
 
 LearnResult *
@@ -239,7 +241,8 @@ learn_stage(const Inputs *inputs, const char *job_id, FigureList *figures, GErro
     figure_add(figures, &spec_good, tally->good, "log", NULL);
     learn_causes(tally, figures);
     learn_masses(tally, figures);
-    learn_efficiencies(tally, result->learned, figures);
+    learn_add_furnace(inputs, tally, result->learned, figures);
+    learn_crucible(inputs, result->learned, figures);
     learn_ram_times(tally, result->learned, figures);
     return result;
 }

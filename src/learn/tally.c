@@ -5,7 +5,6 @@
 #include <math.h>
 
 #include "book/log-members.h"
-#include "learn/statistics.h"
 
 typedef struct {
     const char *job_id;
@@ -67,6 +66,7 @@ count_flask(Walk *walk, const Node *flask)
     return walk->tally->poured > before;
 }
 
+// The energy a load took is what the meter said; without one, full power for as long as it melted.
 static void
 judge_load(Walk *walk, const Node *load)
 {
@@ -75,13 +75,15 @@ judge_load(Walk *walk, const Node *load)
     if (!metal || g_strcmp0(metal, furnace->metal) != 0)
         return;
     double charge = read_quantity(walk, load, "charge", QUANTITY_MASS);
-    double melt_time = read_quantity(walk, load, "melt_time", QUANTITY_TIME);
-    double share = learn_efficiency(charge, furnace->heat_content, melt_time, furnace->power,
-                                    furnace->standing_loss);
-    if (share > 1)
-        walk->tally->impossible++;
-    else if (isfinite(share))
-        g_array_append_val(walk->tally->efficiencies, share);
+    double energy = read_quantity(walk, load, "energy", QUANTITY_ENERGY);
+    LearnCycle cycle = {
+        .heat = charge * furnace->heat_content,
+        .time = read_quantity(walk, load, "melt_time", QUANTITY_TIME),
+        .metered = energy > 0,
+    };
+    cycle.energy = cycle.metered ? energy : furnace->power * cycle.time;
+    if (cycle.heat > 0 && cycle.time > 0 && cycle.energy > 0)
+        g_array_append_val(walk->tally->cycles, cycle);
 }
 
 static void
@@ -109,9 +111,9 @@ learn_tally_new(const Node *log, const char *job_id, const LearnFurnace *furnace
     g_return_val_if_fail(furnace != NULL && units != NULL, NULL);
     LearnTally *tally = g_new0(LearnTally, 1);
     tally->ram_times = g_array_new(FALSE, FALSE, sizeof(double));
-    tally->efficiencies = g_array_new(FALSE, FALSE, sizeof(double));
     tally->masses = g_array_new(FALSE, FALSE, sizeof(double));
     tally->scrap = g_new0(guint, log_cause_count());
+    tally->cycles = g_array_new(FALSE, FALSE, sizeof(LearnCycle));
     Walk walk = {job_id, furnace, units, tally};
     const Node *sessions = node_member(log, "sessions");
     for (guint i = 0; i < node_size(sessions); i++)
@@ -125,8 +127,8 @@ learn_tally_free(LearnTally *tally)
     if (!tally)
         return;
     g_array_unref(tally->ram_times);
-    g_array_unref(tally->efficiencies);
     g_array_unref(tally->masses);
     g_free(tally->scrap);
+    g_array_unref(tally->cycles);
     g_free(tally);
 }

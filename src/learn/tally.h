@@ -3,28 +3,27 @@
 #pragma once
 
 #include "book/node.h"
+#include "learn/fit.h"
 #include "units/quantity.h"
 
 G_BEGIN_DECLS
 
 // Which loads count for the furnace, and what is known of it. SI.
 typedef struct {
-    const char *furnace;  // id; a session that names none counts too; NULL: none is chosen
-    const char *metal;    // id
-    double heat_content;  // J/kg from the shop to the pouring temperature; NAN if unknown
-    double power;         // W
-    double standing_loss; // W
+    const char *furnace; // id; a session that names none counts too; NULL: none is chosen
+    const char *metal;   // id
+    double heat_content; // J/kg from the shop to the pouring temperature; NAN if unknown
+    double power;        // W
 } LearnFurnace;
 
 typedef struct {
     guint sessions; // in which the job was poured
     guint poured, good;
-    guint *scrap;         // of the poured, by cause in the order of book/log-members.h
-    guint unnamed;        // scrap without a cause
-    GArray *masses;       // double, kg, one a good casting of the job that was weighed
-    GArray *ram_times;    // double, s, one a flask that noted it
-    GArray *efficiencies; // double, one a load that can be judged
-    guint impossible;     // loads that took in more heat than the furnace gave: left out
+    guint *scrap;      // of the poured, by cause in the order of book/log-members.h
+    guint unnamed;     // scrap without a cause
+    GArray *masses;    // double, kg, one a good casting of the job that was weighed
+    GArray *ram_times; // double, s, one a flask that noted it
+    GArray *cycles;    // LearnCycle, one a load that can be judged
 } LearnTally;
 
 // Counts castings of `job_id`, of all jobs when it is NULL; ramming times of every flask; and the

@@ -6,11 +6,7 @@
 
 #include "melt/charge.h"
 #include "melt/crucible.h"
-#include "melt/heat.h"
 #include "melt/parts.h"
-
-// Superheat below this leaves little time between furnace and mould.
-#define LEAST_SUPERHEAT 20.0 // K
 
 static const FigureSpec spec_volume = {
     .id = "melt.crucible_volume",
@@ -37,30 +33,20 @@ static const FigureSpec spec_metal_density = {
     .source = "table",
 };
 
+static const FigureSpec spec_brim_mass = {
+    .id = "melt.brim_mass",
+    .label = N_("Rated in this metal it would be"),
+    .kind = QUANTITY_MASS,
+    .formula = "melt.crucible_volume * melt.metal_density",
+    .source = "definition",
+};
+
 static const FigureSpec spec_working_mass = {
     .id = "melt.working_mass",
     .label = N_("Crucible holds"),
     .kind = QUANTITY_MASS,
     .formula = "melt.working_volume * melt.metal_density",
     .source = "definition",
-};
-
-static const FigureSpec spec_superheat = {
-    .id = "melt.superheat",
-    .label = N_("Superheat"),
-    .kind = QUANTITY_TEMPERATURE_DIFFERENCE,
-    .formula = "job.pouring_temperature - metal.liquidus",
-    .source = "definition",
-    .limit_kind = FIGURE_AT_LEAST,
-    .near = 0.5,
-};
-
-static const FigureSpec spec_hydrogen = {
-    .id = "melt.hydrogen",
-    .label = N_("Hydrogen the melt can hold, cm³ in 100 g"),
-    .kind = QUANTITY_NUMBER,
-    .formula = "10 ^ (2.720 - 2700 / (job.pouring_temperature + 273.15))",
-    .source = "talbot-1988",
 };
 
 static const FigureSpec spec_rules = {
@@ -90,6 +76,24 @@ static const FigureSpec spec_flux = {
     .source = "crucible-guides",
 };
 
+// "60 kg of gold fill what 8.2 kg of A356 fill": the same volume, another mass.
+static void
+note_rating(MeltCall *call, Figure *figure)
+{
+    const TableRow *rating = inputs_row(call->inputs, "ratingmetal");
+    const TableRow *metal = inputs_row(call->inputs, "metal");
+    double rated = inputs_number(call->inputs, "crucible.rating");
+    if (!rating || !metal || rating == metal || figure->state == FIGURE_UNKNOWN)
+        return;
+    UnitSet units = inputs_units(call->inputs);
+    g_autofree char *before = quantity_format(QUANTITY_MASS, rated, &units);
+    g_autofree char *after = quantity_format(QUANTITY_MASS, figure->value, &units);
+    figure_set_note(figure,
+                    _("%s of %s fill what %s of %s fill: a rating is a volume told as the mass of "
+                      "one metal, so it shifts with the density, not with the crucible."),
+                    before, table_row_name(rating), after, table_row_name(metal));
+}
+
 static void
 add_capacity(MeltCall *call)
 {
@@ -116,30 +120,20 @@ add_capacity(MeltCall *call)
                         "metal.density_slope", "job.pouring_temperature", "metal.liquidus", NULL);
     static const char *const keys[] = {"density_liquid", "density_slope", NULL};
     melt_take_sources(figure, inputs_row(in, "metal"), keys);
+    figure = figure_add(figures, &spec_brim_mass, volume * density, "melt.crucible_volume",
+                        "melt.metal_density", NULL);
+    note_rating(call, figure);
     call->result->working_mass = working * density;
     figure_add(figures, &spec_working_mass, call->result->working_mass, "melt.working_volume",
                "melt.metal_density", NULL);
 }
 
-static void
-add_temperature(MeltCall *call)
+// What the log says was melted in it, which binds a crucible nobody has bound by hand.
+static const char *
+find_logged_families(const MeltCall *call)
 {
-    double pouring = inputs_number(call->inputs, "job.pouring_temperature");
-    call->result->pouring_temperature = pouring;
-    Figure *figure = figure_add(call->figures, &spec_superheat,
-                                pouring - inputs_number(call->inputs, "metal.liquidus"),
-                                "job.pouring_temperature", "metal.liquidus", NULL);
-    figure_limit(figure, LEAST_SUPERHEAT, NULL);
-    if (figure->state == FIGURE_FAILS || figure->state == FIGURE_CLOSE)
-        figure_set_note(figure, _("Metal this cool may freeze on its way through the mould; the "
-                                  "limit is common practice."));
-    const TableRow *metal = inputs_row(call->inputs, "metal");
-    if (!metal || !g_str_equal(table_row_family(metal), "aluminium"))
-        return;
-    figure = figure_add(call->figures, &spec_hydrogen, melt_hydrogen(pouring),
-                        "job.pouring_temperature", NULL);
-    figure_set_note(figure, _("At one atmosphere of hydrogen, for pure aluminium. It nearly "
-                              "doubles from 700 to 800 °C: the reason not to overheat."));
+    const Figure *figure = figure_list_find(call->figures, "learn.crucible_families");
+    return figure && figure->text && *figure->text ? figure->text : NULL;
 }
 
 static void
@@ -151,11 +145,15 @@ add_rules(MeltCall *call)
         figure_add_unknown(call->figures, &spec_rules, kind ? "job.metal" : "crucible.kind");
         return;
     }
-    const char *bound = inputs_text(in, "crucible.family");
+    const char *bound = inputs_text(in, "crucible.family"), *logged = NULL;
+    const char *from = bound && *bound ? "crucible.family" : NULL;
+    if (!from && (logged = find_logged_families(call)))
+        from = "learn.crucible_families";
     g_autofree char *words = NULL;
-    guint broken = melt_crucible_rules(kind, metal, bound, &words);
+    guint broken = melt_crucible_rules(kind, metal, logged ? logged : bound, inputs_tables(in),
+                                       &words);
     Figure *figure = figure_add(call->figures, &spec_rules, broken, "crucible.kind", "job.metal",
-                                bound ? "crucible.family" : NULL, NULL);
+                                from, NULL);
     figure_limit(figure, 0, NULL);
     if (*words)
         figure_set_note(figure, "%s", words);
@@ -189,7 +187,6 @@ void
 melt_add_crucible(MeltCall *call)
 {
     add_capacity(call);
-    add_temperature(call);
     add_rules(call);
     add_firings(call);
 }

@@ -6,12 +6,26 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
+// Whether the text of `row` called `key`, words with spaces between, holds `word`.
 static gboolean
-bears_family(const TableRow *kind, const char *family)
+has_word(const TableRow *row, const char *key, const char *word)
 {
-    const char *families = table_row_text(kind, "families");
-    g_auto(GStrv) words = g_strsplit(families ? families : "", " ", -1);
-    return g_strv_contains((const char *const *)words, family);
+    const char *text = table_row_text(row, key);
+    g_auto(GStrv) words = g_strsplit(text ? text : "", " ", -1);
+    return g_strv_contains((const char *const *)words, word);
+}
+
+// The names of the kinds that bear `family`; "" when there are none.
+static char *
+list_kinds(const Tables *tables, const char *family)
+{
+    GString *text = g_string_new(NULL);
+    for (guint i = 0; tables && i < tables_size(tables, TABLE_CRUCIBLE_KINDS); i++) {
+        const TableRow *row = tables_at(tables, TABLE_CRUCIBLE_KINDS, i);
+        if (has_word(row, "families", family))
+            g_string_append_printf(text, "%s%s", text->len ? ", " : "", table_row_name(row));
+    }
+    return g_string_free(text, FALSE);
 }
 
 // "  Aluminum " is aluminium; other words are only folded.
@@ -58,16 +72,19 @@ check_bound(const TableRow *metal, const char *bound, GString *text)
 }
 
 guint
-melt_crucible_rules(const TableRow *kind, const TableRow *metal, const char *bound, char **words)
+melt_crucible_rules(const TableRow *kind, const TableRow *metal, const char *bound,
+                    const Tables *tables, char **words)
 {
     g_return_val_if_fail(kind && metal && words, 0);
     g_autoptr(GString) text = g_string_new(NULL);
     guint broken = 0;
-    if (!bears_family(kind, table_row_family(metal))) {
+    if (!has_word(kind, "families", table_row_family(metal))) {
         const TableValue *families = table_row_find(kind, "families");
+        g_autofree char *kinds = list_kinds(tables, table_row_family(metal));
         g_autofree char *sentence = g_strdup_printf(
-            _("%s is not a crucible for %s; take one of another kind."), table_row_name(kind),
-            table_row_name(metal));
+            *kinds ? _("%s is not a crucible for %s; take one of: %s.")
+                   : _("%s is not a crucible for %s; take one of another kind."),
+            table_row_name(kind), table_row_name(metal), kinds);
         say(text, sentence);
         if (families && families->note)
             say(text, families->note);
@@ -76,4 +93,13 @@ melt_crucible_rules(const TableRow *kind, const TableRow *metal, const char *bou
     broken += check_bound(metal, bound, text);
     *words = g_string_free(g_steal_pointer(&text), FALSE);
     return broken;
+}
+
+guint
+melt_crucible_flux(const TableRow *kind, const char *flux)
+{
+    g_return_val_if_fail(kind && flux, 0);
+    if (has_word(kind, "flux_refused", flux))
+        return 2;
+    return has_word(kind, "flux_sparing", flux) ? 1 : 0;
 }

@@ -51,6 +51,14 @@ static const FigureSpec spec_heat_time = {
     .source = "definition",
 };
 
+static const FigureSpec spec_time_error = {
+    .id = "melt.heat_time_error",
+    .label = N_("Melting time, give or take"),
+    .kind = QUANTITY_TIME,
+    .formula = "melt.heat_time * learn.furnace_efficiency_error / furnace.efficiency",
+    .source = "measured",
+};
+
 static const FigureSpec spec_cycle = {
     .id = "melt.cycle_time",
     .label = N_("Melt cycle"),
@@ -134,6 +142,23 @@ add_power(MeltCall *call)
     return power;
 }
 
+// Where the efficiency is the one the log taught, its standard error is handed on to the time.
+static void
+add_time_error(MeltCall *call)
+{
+    double share = inputs_number(call->inputs, "furnace.efficiency");
+    double error = figure_list_value(call->figures, "learn.furnace_efficiency_error");
+    if (!inputs_is_blank(call->inputs, "furnace.efficiency") || isnan(error) ||
+        share != figure_list_value(call->figures, "learn.furnace_efficiency"))
+        return;
+    Figure *figure = figure_add(call->figures, &spec_time_error,
+                                call->result->heat_time * error / share, "melt.heat_time",
+                                "learn.furnace_efficiency_error", "furnace.efficiency", NULL);
+    figure_set_note(figure,
+                    _("One standard error of the efficiency fitted to the log: two melts in "
+                      "three end within it, other things being equal."));
+}
+
 void
 melt_add_heat(MeltCall *call)
 {
@@ -150,6 +175,7 @@ melt_add_heat(MeltCall *call)
     } else {
         figure_add(call->figures, &spec_heat_time, result->heat_time, "melt.heat",
                    "melt.power_into_metal", NULL);
+        add_time_error(call);
     }
     result->cycle_time = inputs_number(in, "people.charge_time") + result->heat_time +
                          inputs_number(in, "people.skim_time") +

@@ -28,3 +28,9 @@ melt_hydrogen(double celsius)
 {
     return pow(10, 2.720 - 2700 / (celsius + 273.15));
 }
+
+double
+melt_hydrogen_step(double celsius, double step)
+{
+    return pow(10, 2700 / (celsius + 273.15) - 2700 / (celsius + 273.15 + step));
+}

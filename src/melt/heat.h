@@ -21,4 +21,7 @@ double melt_wall_energy(double power, double standing_loss, double heat_time, do
 // 1988.
 double melt_hydrogen(double celsius);
 
+// How many times as much it can hold `step` K hotter, by the same equation.
+double melt_hydrogen_step(double celsius, double step);
+
 G_END_DECLS

@@ -10,8 +10,8 @@ static const FigureSpec spec_pourable = {
     .id = "melt.pourable",
     .label = N_("Metal for flasks, at most"),
     .kind = QUANTITY_MASS,
-    .formula = "min((melt.working_mass * (1 - job.melt_loss) - job.heel) / (1 + job.reserve), "
-               "melt.working_mass * (1 - job.melt_loss) - job.heel - job.reserve_least)",
+    .formula = "min((melt.working_mass * (1 - melt.loss) - job.heel) / (1 + job.reserve), "
+               "melt.working_mass * (1 - melt.loss) - job.heel - job.reserve_least)",
     .source = "definition",
 };
 
@@ -20,7 +20,7 @@ static const FigureSpec spec_one_flask = {
     .label = N_("Charge for one flask"),
     .kind = QUANTITY_MASS,
     .formula = "(mould.metal_mass + max(job.reserve * mould.metal_mass, job.reserve_least) + "
-               "job.heel) / (1 - job.melt_loss)",
+               "job.heel) / (1 - melt.loss)",
     .source = "definition",
 };
 
@@ -62,7 +62,7 @@ static const FigureSpec spec_charge = {
     .id = "melt.charge_mass",
     .label = N_("Charge"),
     .kind = QUANTITY_MASS,
-    .formula = "(melt.flask_metal + melt.reserve + job.heel) / (1 - job.melt_loss)",
+    .formula = "(melt.flask_metal + melt.reserve + job.heel) / (1 - melt.loss)",
     .source = "definition",
 };
 
@@ -97,17 +97,17 @@ static void
 add_flasks(MeltCall *call)
 {
     const Inputs *in = call->inputs;
-    double loss = inputs_number(in, "job.melt_loss"), heel = inputs_number(in, "job.heel");
+    double loss = call->loss, heel = inputs_number(in, "job.heel");
     double reserve = inputs_number(in, "job.reserve");
     double least = inputs_number(in, "job.reserve_least");
     double boxes = inputs_number(in, "flask.count");
     double pourable = melt_pourable(call->result->working_mass, loss, heel, reserve, least);
-    figure_add(call->figures, &spec_pourable, pourable, "melt.working_mass", "job.melt_loss",
+    figure_add(call->figures, &spec_pourable, pourable, "melt.working_mass", "melt.loss",
                "job.heel", "job.reserve", "job.reserve_least", NULL);
     double need = melt_charge(call->flask_metal, melt_reserve(call->flask_metal, reserve, least),
                               heel, loss);
     figure_add(call->figures, &spec_one_flask, need, "mould.metal_mass", "job.reserve",
-               "job.reserve_least", "job.heel", "job.melt_loss", NULL);
+               "job.reserve_least", "job.heel", "melt.loss", NULL);
     double rating = melt_rating_needed(need, figure_list_value(call->figures, "melt.metal_density"),
                                        inputs_number(in, "crucible.fill"),
                                        inputs_number(in, "ratingmetal.density_liquid"));
@@ -147,8 +147,7 @@ melt_add_load(MeltCall *call)
     figure_add(call->figures, &spec_reserve, reserve, "job.reserve", "melt.flask_metal",
                "job.reserve_least", NULL);
     call->result->charge_mass = melt_charge(poured, reserve,
-                                            inputs_number(call->inputs, "job.heel"),
-                                            inputs_number(call->inputs, "job.melt_loss"));
+                                            inputs_number(call->inputs, "job.heel"), call->loss);
     figure_add(call->figures, &spec_charge, call->result->charge_mass, "melt.flask_metal",
-               "melt.reserve", "job.heel", "job.melt_loss", NULL);
+               "melt.reserve", "job.heel", "melt.loss", NULL);
 }

@@ -9,6 +9,10 @@
 const char *const melt_reads[] = {
     "job.metal",
     "job.pouring_temperature",
+    "job.superheat_most",
+    "job.flux",
+    "job.returns_share",
+    "job.charge_from",
     "job.reserve",
     "job.reserve_least",
     "job.heel",
@@ -22,15 +26,20 @@ const char *const melt_reads[] = {
     "crucible.fill",
     "crucible.family",
     "crucible.firings",
+    "crucible.cracks",
+    "crucible.residue",
+    "crucible.notes",
     "furnace.power",
     "furnace.efficiency",
     "furnace.standing_loss",
     "furnace.warm_up_rate",
     "flask.count",
     "shop.ambient",
+    "shop.stock",
     "people.charge_time",
     "people.skim_time",
     "people.pour_time",
+    "tables",
     NULL,
 };
 
@@ -41,6 +50,7 @@ clear_result(gpointer data)
     for (guint i = 0; i < result->n_warmup; i++)
         g_free(result->warmup[i].prompt);
     g_free(result->warmup);
+    g_strfreev(result->closing);
 }
 
 MeltResult *
@@ -102,10 +112,15 @@ melt_stage(const Inputs *inputs, const MouldLayout *layout, FigureList *figures,
         return NULL;
     g_autoptr(MeltResult) result = new_result();
     inputs_give(inputs, figures);
-    MeltCall call = {inputs, figures, result, find_flask_metal(figures)};
+    MeltCall call = {inputs, figures, result, find_flask_metal(figures), NAN, FALSE};
     melt_add_crucible(&call);
+    melt_add_care(&call);
+    melt_add_superheat(&call);
+    melt_add_stock(&call);
     melt_add_load(&call);
+    melt_add_makeup(&call);
     melt_add_heat(&call);
     melt_add_warmup(&call);
+    melt_add_closing(&call);
     return g_steal_pointer(&result);
 }

@@ -26,6 +26,7 @@ typedef struct {
     double pouring_temperature; // deg C
     double energy;              // J from the wall, one load
     double warmup_energy;       // J from the wall, once a session
+    char **closing;             // what to do after the last pour, a sentence each, in order
 } MeltResult;
 
 MeltResult *melt_result_ref(const MeltResult *result);

@@ -11,12 +11,17 @@ typedef struct {
     double ambient;    // deg C, where it starts
     double hold_at[2]; // deg C; a hold not below the setpoint is left out
     double hold;       // s, each
+    double temper_at;  // deg C, a further hold of a new crucible
+    double temper;     // s, that hold; 0 for a crucible that has been fired
     double setpoint;   // deg C, where the metal is melted
     double rate;       // K/s
 } MeltWarmup;
 
-// How many holds lie between ambient and setpoint.
+// How many holds lie between ambient and setpoint, not counting that of a new crucible.
 guint melt_warmup_holds(const MeltWarmup *warmup);
+
+// 1 if a new crucible is held longer between ambient and setpoint, else 0.
+guint melt_warmup_tempers(const MeltWarmup *warmup);
 
 // Time from cold to the setpoint, s; 0 if the furnace need not climb. NAN if a number is missing.
 double melt_warmup_time(const MeltWarmup *warmup);

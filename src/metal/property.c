@@ -32,6 +32,7 @@ static const TableProperty properties[] = {
     {"price", N_("Price"), QUANTITY_MONEY_PER_MASS, METAL, 0, 1e6, FALSE},
     {"castability", N_("Castability"), QUANTITY_TEXT, METAL, 0, 0, FALSE},
     {"fluidity", N_("Fluidity"), QUANTITY_TEXT, METAL, 0, 0, FALSE},
+    {"fume", N_("Gives off fume of"), QUANTITY_TEXT, METAL, 0, 0, FALSE},
     {"cutting_energy", N_("Cutting energy, J/m³"), QUANTITY_NUMBER, METAL, 1e8, 1e10, FALSE},
     {"conductivity", N_("Conductivity"), QUANTITY_CONDUCTIVITY, SAND, 0.05, 10, TRUE},
     {"density", N_("Density"), QUANTITY_DENSITY, SAND, 500, 5000, TRUE},
@@ -43,8 +44,12 @@ static const TableProperty properties[] = {
     {"warmup_1", N_("First hold of the warm-up"), QUANTITY_TEMPERATURE, KIND, 50, 1000, TRUE},
     {"warmup_2", N_("Second hold of the warm-up"), QUANTITY_TEMPERATURE, KIND, 50, 1200, TRUE},
     {"warmup_hold", N_("Length of each hold"), QUANTITY_TIME, KIND, 0, 86400, TRUE},
+    {"temper_at", N_("Hold of a new one"), QUANTITY_TEMPERATURE, KIND, 50, 1000, FALSE},
+    {"temper_hold", N_("Length of the hold of a new one"), QUANTITY_TIME, KIND, 0, 86400, FALSE},
     {"families", N_("Metal families"), QUANTITY_TEXT, KIND, 0, 0, TRUE},
     {"flux", N_("Flux"), QUANTITY_TEXT, KIND, 0, 0, TRUE},
+    {"flux_refused", N_("Fluxes it does not bear"), QUANTITY_TEXT, KIND, 0, 0, FALSE},
+    {"flux_sparing", N_("Fluxes it bears sparingly"), QUANTITY_TEXT, KIND, 0, 0, FALSE},
     {"charging", N_("Charging"), QUANTITY_TEXT, KIND, 0, 0, FALSE},
 };
 

@@ -61,10 +61,11 @@ const TableRow *tables_find(const Tables *tables, TableName name, const char *id
 // latent_heat contraction freezing_shrinkage pouring_temperature gate_velocity melt_loss
 // price (currency/kg, an invented starting value marked so) castability(text) fluidity(text)
 // cutting_energy (J/m3) enthalpy_model(text: names the equation enthalpy_between() uses, absent for
-// plain cp and latent heat).
+// plain cp and latent heat) fume(text: what it gives off that harms, space separated).
 // Of a sand: conductivity density specific_heat (k rho c at mould temperature) rammed_density.
 // Of a crucible kind: firings_min firings_max fill (share of brim volume) setpoints and holds of
-// the warm-up: warmup_1 warmup_2 (deg C) warmup_hold (s), families(text, space separated),
-// flux(text), charging(text: how to put metal in).
+// the warm-up: warmup_1 warmup_2 (deg C) warmup_hold (s), the hold of a new one temper_at (deg C)
+// temper_hold (s), families(text, space separated), flux(text), flux_refused(text) and
+// flux_sparing(text) (words of the field job.flux), charging(text: how to put metal in).
 
 G_END_DECLS

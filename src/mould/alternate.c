@@ -11,16 +11,17 @@
 #define MOST_COLUMNS 64
 
 static MouldRow
-row_of(const MouldWish *wish)
+row_of(const MouldWish *wish, const MouldBeside *beside)
 {
-    return (MouldRow){wish->riser_diameter, 0.5 * wish->neck, wish->cover_between};
+    return (MouldRow){wish->riser_diameter, 0.5 * wish->neck, wish->cover_between, beside};
 }
 
 MouldPair
 mould_alternate_pair(const MouldFixed *fixed, double turn)
 {
     MouldPair pair;
-    MouldRow row = row_of(&fixed->wish);
+    MouldBeside beside = mould_place_beside(&fixed->wish);
+    MouldRow row = row_of(&fixed->wish, &beside);
     SolidOutline *whole[2];
     for (int i = 0; i < 2; i++) {
         pair.stance[i] = mould_stance(fixed->shadow, fixed->skin, turn + i * G_PI, &row);
@@ -67,7 +68,7 @@ offset_of(const Plan *p, int column)
 static gboolean
 fit_rows(const MouldWish *wish, const MouldPair *pair, const MouldPour *pour, Plan *p)
 {
-    double high = fmax(wish->above, wish->riser_height);
+    double high = fmax(wish->above, fmax(wish->riser_height, wish->own.beside * wish->own.height));
     double share = wish->cover_wall / cos(wish->wall_draft) + high * tan(wish->wall_draft);
     double room_u = (p->axis ? wish->width : wish->length) - 2 * share;
     double room_v = (p->axis ? wish->length : wish->width) - 2 * share;
@@ -130,6 +131,8 @@ solve(const MouldFixed *fixed, const MouldPair *pair, double turn, Plan *p)
 {
     const MouldWish *wish = &fixed->wish;
     double width = pair->stance[0].left + pair->stance[0].right;
+    if (pair->stance[0].hot)
+        width = wish->own.diameter;
     double side = wish->riser_diameter > 0 ? wish->riser_diameter : width;
     MouldPour pour = mould_pour_sizes(wish, 2 * p->rows * wish->cavity_volume, 2 * p->rows, 2,
                                       side);
@@ -161,6 +164,9 @@ mould_alternate_search(const MouldFixed *fixed, guint least, int *axis, double *
         if (turn >= G_PI - 1e-9) // the same row from its other end
             continue;
         MouldPair pair = mould_alternate_pair(fixed, turn);
+        // Where rows can have hot risers, every second would have a cold one.
+        if (wish->own.beside && pair.stance[0].hot != pair.stance[1].hot)
+            continue;
         for (int how = 0; how < 4; how++) {
             Plan p = {.axis = how & 1, .rows = 1 + (how >> 1)};
             g_autoptr(GArray) spots = solve(fixed, &pair, turn, &p);

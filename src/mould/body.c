@@ -206,7 +206,7 @@ mould_body_of(const PatternResult *pattern, double growth, Progress *progress, G
     if (pattern->mesh)
         skin = solid_mesh_ref(pattern->mesh);
     else if (pattern->casting)
-        skin = solid_net(pattern->casting, NULL, NULL, progress, error);
+        skin = solid_net(pattern->casting, NULL, progress, error);
     if (!skin || skin->n_triangles == 0)
         return NULL;
     g_autoptr(SolidMesh) mesh = grown_mesh(skin, growth);

@@ -14,8 +14,8 @@ MouldLayout *mould_layout_new(void);
 void mould_build(MouldLayout *layout, const MouldWish *wish, const MouldWay *way,
                  const MouldPlace *place);
 
-// Puts the riser of a cavity that stands at its place, if it has one on it.
-void mould_build_top(MouldCavity *cavity, const MouldWish *wish);
+// Puts the riser of a cavity that stands at its place, if it has one of its own, and its neck.
+void mould_build_own(MouldCavity *cavity, const MouldWish *wish);
 
 // The sizes of sprue, well, basin, risers and necks alone, and the metal.
 void mould_build_pour(MouldLayout *layout, const MouldWish *wish, const MouldPour *pour,

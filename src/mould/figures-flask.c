@@ -44,39 +44,35 @@ static const FigureSpec spec_to_runner = {
     "geometry",
     FIGURE_AT_LEAST,
     0};
-static const FigureSpec spec_top = {"mould.sand_cover.top",
-                                    N_("Sand above"),
-                                    QUANTITY_LENGTH,
-                                    "flask.cope_depth - max(mould.height_above, feed.riser_height)",
-                                    NULL,
-                                    "geometry",
-                                    FIGURE_AT_LEAST,
-                                    0};
-static const FigureSpec spec_top_on = {
-    "mould.sand_cover.top",
-    N_("Sand above"),
+static const FigureSpec spec_chill = {
+    "mould.chill_reach",
+    N_("Chill from the parting"),
     QUANTITY_LENGTH,
-    "flask.cope_depth - max(mould.height_above, feed.riser_base + feed.riser_height)",
     NULL,
-    "geometry",
-    FIGURE_AT_LEAST,
-    0};
-static const FigureSpec spec_top_open = {"mould.sand_cover.top",
-                                         N_("Sand above"),
-                                         QUANTITY_LENGTH,
-                                         "flask.cope_depth - mould.height_above",
-                                         NULL,
-                                         "geometry",
-                                         FIGURE_AT_LEAST,
-                                         0};
-static const FigureSpec spec_bottom = {"mould.sand_cover.bottom",
-                                       N_("Sand below"),
-                                       QUANTITY_LENGTH,
-                                       "flask.drag_depth - mould.height_below",
-                                       NULL,
-                                       "geometry",
-                                       FIGURE_AT_LEAST,
-                                       0};
+    N_("From the parting to the chill's outer face: the casting's skin where it lies, and its "
+       "thickness."),
+    "geometry"};
+// With a chill in that half, 1, or without, 0.
+#define SPEC_TOP(formula)                                                                          \
+    {                                                                                              \
+        "mould.sand_cover.top", N_("Sand above"), QUANTITY_LENGTH, formula, NULL, "geometry",      \
+            FIGURE_AT_LEAST, 0                                                                     \
+    }
+#define SPECS_TOP(high)                                                                            \
+    {                                                                                              \
+        SPEC_TOP("flask.cope_depth - " high),                                                      \
+            SPEC_TOP("flask.cope_depth - max(" high ", mould.chill_reach)")                        \
+    }
+static const FigureSpec spec_top[2] = SPECS_TOP("max(mould.height_above, feed.riser_height)");
+static const FigureSpec spec_top_on[2] = SPECS_TOP(
+    "max(mould.height_above, feed.riser_base + feed.riser_height)");
+static const FigureSpec spec_top_open[2] = SPECS_TOP("mould.height_above");
+static const FigureSpec spec_bottom[2] = {
+    {"mould.sand_cover.bottom", N_("Sand below"), QUANTITY_LENGTH,
+     "flask.drag_depth - mould.height_below", NULL, "geometry", FIGURE_AT_LEAST, 0},
+    {"mould.sand_cover.bottom", N_("Sand below"), QUANTITY_LENGTH,
+     "flask.drag_depth - max(mould.height_below, mould.chill_reach)", NULL, "geometry",
+     FIGURE_AT_LEAST, 0}};
 
 static void
 add_cover(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
@@ -84,7 +80,11 @@ add_cover(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
     double above = figure_list_value(figures, "mould.height_above");
     double below = figure_list_value(figures, "mould.height_below");
     double cope_depth = inputs_number(inputs, "flask.cope_depth");
-    double bottom = inputs_number(inputs, "flask.drag_depth") - below;
+    const char *over = l && mould_layout_chill(l, TRUE) > 0 ? spec_chill.id : NULL;
+    const char *under = l && mould_layout_chill(l, FALSE) > 0 ? spec_chill.id : NULL;
+    if (over || under)
+        mould_figures_measured(figures, &spec_chill, mould_layout_chill(l, over != NULL),
+                               "job.chill_thickness");
     Figure *f = mould_figures_measured(figures, &spec_wall, l ? l->cover_wall : NAN, NULL);
     figure_limit(f, inputs_number(inputs, "sand.cover_wall"), "sand.cover_wall");
     double least = inputs_number(inputs, "sand.cover_between");
@@ -100,19 +100,19 @@ add_cover(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
     figure_limit(f, least, "sand.cover_between");
     f = mould_figures_measured(figures, &spec_to_runner, l ? l->cover_runner : NAN, NULL);
     figure_limit(f, least, "sand.cover_between");
-    double high = above;
-    if (l && l->riser_open) {
-        f = figure_add(figures, &spec_top_open, cope_depth - high, "flask.cope_depth",
-                       "mould.height_above", NULL);
-    } else if (l && l->riser_on_top) {
+    double high = MAX(above, figure_list_value(figures, "feed.riser_height"));
+    if (l)
         high = mould_layout_high(l, above);
-        f = figure_add(figures, &spec_top_on, cope_depth - high, "flask.cope_depth",
-                       "mould.height_above", "feed.riser_base", "feed.riser_height", NULL);
-    } else {
-        high = MAX(above, figure_list_value(figures, "feed.riser_height"));
-        f = figure_add(figures, &spec_top, cope_depth - high, "flask.cope_depth",
-                       "mould.height_above", "feed.riser_height", NULL);
-    }
+    double room = cope_depth - high;
+    if (l && l->riser_open)
+        f = figure_add(figures, &spec_top_open[over != NULL], room, "flask.cope_depth",
+                       "mould.height_above", over, NULL);
+    else if (l && l->riser_on_top)
+        f = figure_add(figures, &spec_top_on[over != NULL], room, "flask.cope_depth",
+                       "mould.height_above", "feed.riser_base", "feed.riser_height", over, NULL);
+    else
+        f = figure_add(figures, &spec_top[over != NULL], room, "flask.cope_depth",
+                       "mould.height_above", "feed.riser_height", over, NULL);
     figure_limit(f, inputs_number(inputs, "sand.cover_top"), "sand.cover_top");
     double most = high + inputs_number(inputs, "sand.cover_top");
     g_autofree char *cope = mould_figures_size(inputs, most);
@@ -121,9 +121,12 @@ add_cover(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
     else if (l && l->riser_open)
         figure_set_note(f, _("Over the castings; the risers are open. The basin stands higher than "
                              "they do: stop pouring when metal shows in them."));
-    f = figure_add(figures, &spec_bottom, bottom, "flask.drag_depth", "mould.height_below", NULL);
+    double low = l ? mould_layout_low(l, below) : below;
+    f = figure_add(figures, &spec_bottom[under != NULL],
+                   inputs_number(inputs, "flask.drag_depth") - low, "flask.drag_depth",
+                   "mould.height_below", under, NULL);
     figure_limit(f, inputs_number(inputs, "sand.cover_bottom"), "sand.cover_bottom");
-    most = below + inputs_number(inputs, "sand.cover_bottom");
+    most = low + inputs_number(inputs, "sand.cover_bottom");
     g_autofree char *drag = mould_figures_size(inputs, most);
     if (f->state == FIGURE_FAILS)
         figure_set_note(f, _("A drag %s deep would do."), drag);

@@ -8,11 +8,12 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "mould/cope-load.h"
 #include "mould/figures.h"
 #include "mould/gating.h"
 #include "mould/lift.h"
-#include "mould/roof.h"
-#include "mould/union.h"
+
+#define LEVEL 1e-3 // of the lift, that its tipping adds unseen
 
 static const FigureSpec spec_area = {
     "mould.projected_area",
@@ -51,13 +52,38 @@ static const FigureSpec spec_lift = {
     "max(mould.lift_static * job.lift_factor, mould.lift_static + mould.stream_push)",
     NULL,
     "lifting-force"};
-static const FigureSpec spec_offset = {
-    "mould.lift_offset",
-    N_("Lift beside the middle"),
-    QUANTITY_LENGTH,
-    NULL,
-    N_("From the middle of the flask to the middle of the metal seen along the pull."),
-    "geometry"};
+#define LIFT_METHOD                                                                                \
+    N_("From the middle of the flask to where the lift acts: the middle of the metal seen along "  \
+       "the pull, times the head, less that of what stands under the cope.")
+#define COPE_METHOD                                                                                \
+    N_("From the middle of the flask to that of the cope's weight. Frame and a cope full of sand " \
+       "have theirs in the middle; the room of the metal in it weighs nothing.")
+static const FigureSpec spec_lift_x = {"mould.lift_x",  N_("Lift beside the middle, along"),
+                                       QUANTITY_LENGTH, NULL,
+                                       LIFT_METHOD,     "geometry"};
+static const FigureSpec spec_lift_y = {"mould.lift_y",  N_("Lift beside the middle, across"),
+                                       QUANTITY_LENGTH, NULL,
+                                       LIFT_METHOD,     "geometry"};
+static const FigureSpec spec_cope_x = {
+    "mould.cope_x",  N_("Cope's weight beside the middle, along"),
+    QUANTITY_LENGTH, NULL,
+    COPE_METHOD,     "geometry"};
+static const FigureSpec spec_cope_y = {
+    "mould.cope_y",  N_("Cope's weight beside the middle, across"),
+    QUANTITY_LENGTH, NULL,
+    COPE_METHOD,     "geometry"};
+// The cope tips about an edge of the flask when the moments about it of lift and weights do. With
+// the offset e of the lift and half the flask a: L (a + e) = (W + w) a, so that L + L e / a has to
+// be held by weights in the middle.
+#define OFF(axis)                                                                                  \
+    "abs(mould.lift_force * mould.lift_" axis " - mould.cope_mass * g * mould.cope_" axis ")"
+static const FigureSpec spec_tipping[2] = {
+    {"mould.lift_tipping", N_("Lift with its tipping"), QUANTITY_FORCE,
+     "mould.lift_force + 2 * max(" OFF("x") " / flask.length, " OFF("y") " / flask.width)", NULL,
+     "statics"},
+    {"mould.lift_tipping", N_("Lift with its tipping"), QUANTITY_FORCE,
+     "mould.lift_force + 2 * sqrt(" OFF("x") "^2 + " OFF("y") "^2) / flask.length", NULL,
+     "statics"}};
 static const FigureSpec spec_cope_metal = {
     "mould.cope_metal",
     N_("Metal in the cope"),
@@ -75,9 +101,21 @@ static const FigureSpec spec_cope_mass = {
 static const FigureSpec spec_weight = {"mould.weight_to_add",
                                        N_("Weight to add"),
                                        QUANTITY_MASS,
-                                       "max(0, mould.lift_force / g - mould.cope_mass)",
+                                       "max(0, mould.lift_tipping / g - mould.cope_mass)",
                                        NULL,
-                                       "lifting-force"};
+                                       "statics"};
+#define SPEC_WEIGHT_AT(id, label, axis, size)                                                      \
+    {                                                                                              \
+        id, label, QUANTITY_LENGTH,                                                                \
+            "max(-" size " / 2, min(" size " / 2, (mould.lift_force / g * mould.lift_" axis        \
+            " - mould.cope_mass * mould.cope_" axis ") / mould.weight_to_add))",                   \
+            NULL, "statics"                                                                        \
+    }
+static const FigureSpec spec_weight_x = SPEC_WEIGHT_AT(
+    "mould.weight_x", N_("Best place of the weight, along"), "x", "flask.length");
+static const FigureSpec spec_weight_y[2] = {
+    SPEC_WEIGHT_AT("mould.weight_y", N_("Best place of the weight, across"), "y", "flask.width"),
+    SPEC_WEIGHT_AT("mould.weight_y", N_("Best place of the weight, across"), "y", "flask.length")};
 static const FigureSpec spec_clamps = {"mould.clamps_needed",
                                        N_("Or clamps instead"),
                                        QUANTITY_COUNT,
@@ -94,127 +132,33 @@ static const FigureSpec spec_hold = {
     FIGURE_AT_LEAST,
     0.1};
 
-static double
-disc(double diameter)
+// Where the lift acts: the pressure summed over the roofs.
+static SolidPoint
+lift_middle(const MouldLoad *seen, const MouldLoad *under, double head)
 {
-    return G_PI / 4 * diameter * diameter;
-}
-
-static double
-channel_length(const MouldChannel *c)
-{
-    return hypot(c->x2 - c->x1, c->y2 - c->y1);
-}
-
-// Neck length outside the riser, by the layout's own points.
-static double
-neck_length(const MouldLayout *l, const MouldCavity *c)
-{
-    if (isnan(c->riser_x))
-        return 0;
-    return hypot(c->neck_x - c->riser_x, c->neck_y - c->riser_y) - l->riser_diameter / 2;
-}
-
-// Everything laid over one another, seen along the pull.
-static MouldUnionArea
-measure_seen(const MouldLayout *l, const PatternResult *pattern, double scale)
-{
-    g_autoptr(MouldUnion) u = mould_union_new();
-    const SolidOutline *outline = pattern->shadow ? pattern->shadow : pattern->parting_outline;
-    g_autoptr(SolidOutline) simple = outline ? solid_outline_simplified(outline, 1e-5) : NULL;
-    for (guint i = 0; i < l->n_cavities; i++) {
-        const MouldCavity *c = &l->cavities[i];
-        if (simple)
-            mould_union_add_outline(u, simple, scale, c);
-        mould_union_add_disc(u, c->riser_x, c->riser_y, l->riser_diameter);
-        MouldChannel neck = {c->riser_x, c->riser_y, c->neck_x, c->neck_y, l->neck.width, 0};
-        if (!isnan(c->riser_x))
-            mould_union_add_channel(u, &neck);
-    }
-    for (guint i = 0; i < l->n_gates; i++)
-        mould_union_add_channel(u, &l->gates[i]);
-    for (guint i = 0; i < l->n_runners; i++)
-        mould_union_add_channel(u, &l->runners[i]);
-    mould_union_add_disc(u, l->sprue_x, l->sprue_y,
-                         MAX(l->well_diameter, l->sprue_bottom_diameter));
-    MouldUnionArea seen = mould_union_measure(u);
-    seen.area -= disc(l->sprue_bottom_diameter);
-    if (l->riser_open)
-        seen.area -= l->n_cavities * disc(l->riser_diameter);
-    return seen;
-}
-
-// Volume of the casting above z = 0, m3, with cells cut by the skin or by the plane in part.
-static double
-volume_above(const SolidGrid *grid)
-{
-    double sum = 0, cell = grid->cell;
-    for (int k = 0; k < grid->nz; k++) {
-        double above = CLAMP((grid->origin.z + k * cell) / cell + 0.5, 0, 1);
-        double layer = 0;
-        for (gsize i = 0; above > 0 && i < (gsize)grid->nx * grid->ny; i++)
-            layer += CLAMP(0.5 - grid->value[(gsize)k * grid->nx * grid->ny + i] / cell, 0, 1);
-        sum += above * layer;
-    }
-    return sum * cell * cell * cell;
-}
-
-// What stands under a roof in the cope, m3: castings, and risers beside them.
-static double
-roofed_metal(const MouldLayout *l, const PatternResult *pattern, double scale)
-{
-    if (!pattern->casting)
-        return 0;
-    g_autoptr(MouldRoof) roof = mould_roof_new(pattern->casting, scale);
-    double sum = l->n_cavities * volume_above(pattern->casting) * scale * scale * scale;
-    for (guint i = 0; i < l->n_cavities; i++) {
-        const MouldCavity *c = &l->cavities[i];
-        if (!(l->riser_diameter > 0) || isnan(c->riser_x))
-            continue;
-        // An open one has no roof, nor has what stands under it.
-        if (l->riser_open) {
-            sum -= disc(l->riser_diameter) * l->riser_base;
-            continue;
-        }
-        SolidPoint at = mould_roof_into(c, c->riser_x, c->riser_y);
-        sum += mould_roof_beside(roof, at.x, at.y, l->riser_diameter,
-                                 l->riser_base + l->riser_height);
-    }
-    return sum;
-}
-
-static double
-cope_metal(const MouldLayout *l, const PatternResult *pattern, double scale)
-{
-    double top = l->sprue_top_diameter, bottom = l->sprue_bottom_diameter;
-    double volume = G_PI / 12 * l->sprue_height * (top * top + top * bottom + bottom * bottom);
-    double casting = pattern->casting ? volume_above(pattern->casting) : 0;
-    volume += l->n_cavities *
-              (casting * scale * scale * scale + disc(l->riser_diameter) * l->riser_height);
-    for (guint i = 0; i < l->n_cavities; i++)
-        volume += l->neck.width * l->neck.up * neck_length(l, &l->cavities[i]);
-    const MouldChannel *c = l->gates_in_drag ? l->runners : l->gates;
-    for (guint i = 0; i < (l->gates_in_drag ? l->n_runners : l->n_gates); i++)
-        volume += c[i].width * c[i].depth * channel_length(&c[i]);
-    return volume;
+    double all = seen->sum * head - under->sum, volume = under->sum > 0 ? under->sum : 0;
+    double x = volume > 0 ? volume * under->x : 0, y = volume > 0 ? volume * under->y : 0;
+    return (SolidPoint){(seen->sum * head * seen->x - x) / all,
+                        (seen->sum * head * seen->y - y) / all};
 }
 
 static double
 add_push(const Inputs *inputs, const PatternResult *pattern, FigureList *figures,
-         const MouldLayout *l, double scale)
+         const MouldLayout *l, double scale, SolidPoint *middle)
 {
-    MouldUnionArea seen = {NAN, {NAN, NAN}};
-    if (l)
-        seen = measure_seen(l, pattern, scale);
-    double under = l ? roofed_metal(l, pattern, scale) : NAN;
+    MouldLoad seen = {NAN, NAN, NAN}, under = seen;
+    if (l) {
+        seen = mould_cope_seen(l, pattern, scale);
+        under = mould_cope_roofed(l, pattern, scale);
+    }
     double head = figure_list_value(figures, "mould.head");
     double density = figure_list_value(figures, "mould.pour_density");
-    double rest = mould_lift_roofed(density, seen.area, head, under, MOULD_GRAVITY);
+    double rest = mould_lift_roofed(density, seen.sum, head, under.sum, MOULD_GRAVITY);
     double push = density * figure_list_value(figures, "mould.peak_flow") *
                   mould_velocity(inputs_number(inputs, "job.discharge"), head, MOULD_GRAVITY);
     double lift = mould_lift_surging(rest, inputs_number(inputs, "job.lift_factor"), push);
-    mould_figures_measured(figures, &spec_area, seen.area, NULL);
-    mould_figures_measured(figures, &spec_under, under, NULL);
+    mould_figures_measured(figures, &spec_area, seen.sum, NULL);
+    mould_figures_measured(figures, &spec_under, under.sum, NULL);
     figure_add(figures, &spec_static, rest, "mould.pour_density", "mould.projected_area",
                "mould.head", "mould.lift_metal", NULL);
     Figure *f = figure_add(figures, &spec_stream, push, "mould.pour_density", "mould.peak_flow",
@@ -223,8 +167,57 @@ add_push(const Inputs *inputs, const PatternResult *pattern, FigureList *figures
                          "the mould is full; the surge factor has to cover it."));
     figure_add(figures, &spec_lift, lift, "mould.lift_static", "job.lift_factor",
                "mould.stream_push", NULL);
-    mould_figures_measured(figures, &spec_offset, hypot(seen.centre.x, seen.centre.y), NULL);
+    *middle = lift_middle(&seen, &under, head);
+    mould_figures_measured(figures, &spec_lift_x, middle->x, NULL);
+    mould_figures_measured(figures, &spec_lift_y, middle->y, NULL);
     return lift;
+}
+
+// What weights in the middle have to hold, so that the cope neither lifts nor tips.
+static double
+add_tipping(const Inputs *inputs, FigureList *figures, const MouldTipping *t)
+{
+    double needed = mould_lift_tipping(t);
+    mould_figures_measured(figures, &spec_cope_x, t->cope_x, NULL);
+    mould_figures_measured(figures, &spec_cope_y, t->cope_y, NULL);
+    Figure *f = figure_add(figures, &spec_tipping[t->round], needed, "mould.lift_force",
+                           "mould.lift_x", "mould.lift_y", "mould.cope_mass", "mould.cope_x",
+                           "mould.cope_y", "flask.length", t->round ? NULL : "flask.width", NULL);
+    if (needed > t->lift * (1 + LEVEL))
+        figure_set_note(f,
+                        _("The lift acts beside the middle and would tip the cope about the far "
+                          "edge of the flask: so much has to be held by weights in the middle, or "
+                          "by clamps on all sides."));
+    return needed;
+}
+
+static void
+add_weight(const Inputs *inputs, FigureList *figures, const MouldTipping *t, double weight)
+{
+    Figure *f = figure_add(figures, &spec_weight, weight, "mould.lift_tipping", "mould.cope_mass",
+                           NULL);
+    if (!(weight > 0))
+        return;
+    double g = MOULD_GRAVITY, across = t->round ? t->length : t->width;
+    double x = (t->lift / g * t->lift_x - t->weight / g * t->cope_x) / weight;
+    double y = (t->lift / g * t->lift_y - t->weight / g * t->cope_y) / weight;
+    x = CLAMP(x, -t->length / 2, t->length / 2);
+    y = CLAMP(y, -across / 2, across / 2);
+    figure_add(figures, &spec_weight_x, x, "flask.length", "mould.lift_force", "mould.lift_x",
+               "mould.cope_mass", "mould.cope_x", "mould.weight_to_add", NULL);
+    figure_add(figures, &spec_weight_y[t->round], y, t->round ? "flask.length" : "flask.width",
+               "mould.lift_force", "mould.lift_y", "mould.cope_mass", "mould.cope_y",
+               "mould.weight_to_add", NULL);
+    UnitSet units = inputs_units(inputs);
+    g_autofree char *along = quantity_format(QUANTITY_LENGTH, x, &units);
+    g_autofree char *side = quantity_format(QUANTITY_LENGTH, y, &units);
+    g_autofree char *least = quantity_format(
+        QUANTITY_MASS, mould_weight_needed(t->lift, t->weight / g, g), &units);
+    figure_set_note(f,
+                    _("In the middle of the cope it holds the lift and its tipping. Best stands "
+                      "%s along and %s across from the middle, where the cope then presses evenly "
+                      "on the drag; against the lift alone, without tipping, it takes %s."),
+                    along, side, least);
 }
 
 static void
@@ -237,14 +230,14 @@ add_hold(const Inputs *inputs, FigureList *figures, double lift, double cope, do
                "mould.weight_to_add", "flask.clamp_force", NULL);
     Figure *f = figure_add(figures, &spec_hold, hold, "mould.cope_mass", "flask.weights",
                            "flask.clamps", "flask.clamp_force", NULL);
-    figure_limit(f, lift, "mould.lift_force");
+    figure_limit(f, lift, "mould.lift_tipping");
     if (f->state != FIGURE_FAILS)
         return;
     UnitSet units = inputs_units(inputs);
     g_autofree char *mass = quantity_format(QUANTITY_MASS, weight, &units);
     figure_set_note(f,
-                    _("The metal would lift the cope and run out: put %s on it, over the "
-                      "cavities, or clamp it."),
+                    _("The metal would lift or tip the cope and run out: put %s on its middle, "
+                      "or clamp it on all sides."),
                     mass);
 }
 
@@ -253,15 +246,28 @@ mould_figures_lift(const Inputs *inputs, const PatternResult *pattern, FigureLis
                    const MouldLayout *l)
 {
     double scale = 1 + inputs_number(inputs, "job.contraction");
-    double lift = add_push(inputs, pattern, figures, l, scale);
-    double metal = l ? cope_metal(l, pattern, scale) : NAN;
-    mould_figures_measured(figures, &spec_cope_metal, metal, NULL);
-    double mass = (figure_list_value(figures, "mould.cope_space") - metal) *
-                      inputs_number(inputs, "sandkind.rammed_density") +
+    SolidPoint middle;
+    double lift = add_push(inputs, pattern, figures, l, scale, &middle);
+    MouldLoad metal = {NAN, NAN, NAN};
+    if (l)
+        metal = mould_cope_metal(l, pattern, scale);
+    mould_figures_measured(figures, &spec_cope_metal, metal.sum, NULL);
+    double sand = inputs_number(inputs, "sandkind.rammed_density");
+    double mass = (figure_list_value(figures, "mould.cope_space") - metal.sum) * sand +
                   inputs_number(inputs, "flask.frame_mass");
     figure_add(figures, &spec_cope_mass, mass, "mould.cope_space", "mould.cope_metal",
                "sandkind.rammed_density", "flask.frame_mass", NULL);
-    double weight = isnan(lift) ? NAN : mould_weight_needed(lift, mass, MOULD_GRAVITY);
-    figure_add(figures, &spec_weight, weight, "mould.lift_force", "mould.cope_mass", NULL);
-    add_hold(inputs, figures, lift, mass, weight);
+    MouldTipping t = {.lift = lift,
+                      .lift_x = middle.x,
+                      .lift_y = middle.y,
+                      .weight = mass * MOULD_GRAVITY,
+                      .cope_x = -sand * metal.sum * metal.x / mass,
+                      .cope_y = -sand * metal.sum * metal.y / mass,
+                      .length = inputs_number(inputs, "flask.length"),
+                      .width = inputs_number(inputs, "flask.width"),
+                      .round = l && l->round};
+    double needed = add_tipping(inputs, figures, &t);
+    double weight = isnan(needed) ? NAN : mould_weight_needed(needed, mass, MOULD_GRAVITY);
+    add_weight(inputs, figures, &t, weight);
+    add_hold(inputs, figures, needed, mass, weight);
 }

@@ -42,6 +42,36 @@ static const FigureSpec spec_modulus = {
     FIGURE_AT_LEAST,
     0.05};
 
+static const FigureSpec spec_length = {"mould.neck_length",
+                                       N_("Neck length"),
+                                       QUANTITY_LENGTH,
+                                       NULL,
+                                       N_("From the riser's rim to the casting, as drawn."),
+                                       "geometry"};
+static const FigureSpec spec_cold = {
+    "mould.risers_cold",
+    N_("Risers that fill last"),
+    QUANTITY_COUNT,
+    NULL,
+    N_("Risers whose gate goes past them into the casting, since metal lies between them and the "
+       "runner. Their metal has come through the casting and is the colder."),
+    "geometry"};
+
+static void
+add_path(FigureList *figures, const MouldLayout *l)
+{
+    const MouldCavity *c = &l->cavities[0];
+    double away = hypot(c->neck_x - c->riser_x, c->neck_y - c->riser_y);
+    mould_figures_measured(figures, &spec_length, away - l->riser_diameter / 2, "feed.neck");
+    guint cold = mould_layout_cold(l);
+    Figure *f = mould_figures_measured(figures, &spec_cold, cold, "feed.riser_count");
+    figure_set_note(f, cold > 0 ? _("The metal of a cold riser has come through the casting: it "
+                                    "may freeze first. Turn the casting, so that its heavy side "
+                                    "faces the runner, or top the riser up by hand.")
+                                : _("The metal comes to the casting through the riser, which "
+                                    "stays the hotter."));
+}
+
 void
 mould_figures_neck(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
 {
@@ -58,6 +88,7 @@ mould_figures_neck(const Inputs *inputs, FigureList *figures, const MouldLayout 
                                 "mould.neck_width", "mould.neck_height", NULL);
     figure_limit(figure, figure_list_value(figures, "feed.section_modulus"),
                  "feed.section_modulus");
+    add_path(figures, l);
     if (figure->state != FIGURE_FAILS)
         return;
     UnitSet units = inputs_units(inputs);

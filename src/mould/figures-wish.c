@@ -161,6 +161,12 @@ set_joint(const PatternResult *pattern, double scale, MouldWish *wish, int quart
     double u = wish->attach_u[quarter] / scale, v = (wish->attach_v[quarter] + inside) / scale;
     double turn = mould_place_turn(wish, quarter), x = cos(turn) * u + sin(turn) * v;
     double y = -sin(turn) * u + cos(turn) * v;
+    const MouldOwnRiser *o = &wish->own;
+    if (o->beside) {
+        double far = hypot(o->joint_x - o->x, o->joint_y - o->y);
+        x = (o->joint_x + (o->joint_x - o->x) * inside / far) / scale;
+        y = (o->joint_y + (o->joint_y - o->y) * inside / far) / scale;
+    }
     double above = 0, below = 0;
     if (pattern->casting && wish->neck > 0) {
         above = scale * reach_at(pattern->casting, x, y, 1);
@@ -174,17 +180,20 @@ set_joint(const PatternResult *pattern, double scale, MouldWish *wish, int quart
 // The way it stands at each angle that may be tried. Quarter turns keep the box of the casting as
 // their reach, so that a casting of straight sides stands square.
 static void
-set_stances(const Inputs *inputs, const PatternResult *pattern, double scale,
-            const SolidOutline *outline, MouldWish *wish)
+set_stances(const Inputs *inputs, const PatternResult *pattern, const FeedResult *feed,
+            double scale, const SolidOutline *outline, MouldWish *wish)
 {
     const char *turning = inputs_text(inputs, "job.turning");
     const SolidOutline *shadow = pattern->shadow && pattern->shadow->n_points > 0 ? pattern->shadow
                                                                                   : outline;
-    MouldRow row = {wish->riser_diameter, 0.5 * wish->neck, wish->cover_between};
-    if (!isfinite(row.riser_diameter + row.neck_gap + row.cover))
+    if (!isfinite(wish->riser_diameter + wish->neck + wish->cover_between))
         return;
     g_autoptr(SolidOutline) all = mould_stance_scaled(shadow, scale);
     g_autoptr(SolidOutline) skin = mould_stance_scaled(outline, scale);
+    mould_wish_beside(wish, feed, all, skin);
+    MouldBeside beside = mould_place_beside(wish);
+    MouldRow row = {wish->riser_diameter, 0.5 * wish->neck, wish->cover_between, &beside};
+    gboolean hot = FALSE;
     int n = g_strcmp0(turning, "none") == 0 ? 1 : MOULD_QUARTERS;
     if (g_strcmp0(turning, "free") == 0)
         n = ANGLES;
@@ -195,19 +204,28 @@ set_stances(const Inputs *inputs, const PatternResult *pattern, double scale,
         MouldStance *stance = &wish->stances[i];
         *stance = mould_stance(all, skin, turn, &row);
         if (i < 2) {
-            stance->left = stance->right = (i ? wish->box_y : wish->box_x) / 2;
-            stance->front = stance->back = (i ? wish->box_x : wish->box_y) / 2;
-        } else {
+            double u = (i ? wish->box_y : wish->box_x) / 2, v = (i ? wish->box_x : wish->box_y) / 2;
+            double r = stance->riser_r, out = r > 0 ? 1 : 0;
+            stance->left = fmax(u, out * (r - stance->riser_u));
+            stance->right = fmax(u, out * (r + stance->riser_u));
+            stance->front = fmax(v, out * (r - stance->riser_v));
+            stance->back = fmax(v, out * (r + stance->riser_v));
+        }
+        if (i >= 2 || beside.radius > 0) {
             wish->attach_u[i] = stance->attach_u;
             wish->attach_v[i] = stance->attach_v;
         }
         set_joint(pattern, scale, wish, i);
+        hot |= stance->hot;
     }
     wish->n_stances = n;
+    for (int i = 0; i < n; i++)
+        wish->stances[i].barred = hot && !wish->stances[i].hot;
 }
 
 static void
-set_shapes(const Inputs *inputs, const PatternResult *pattern, double scale, MouldWish *wish)
+set_shapes(const Inputs *inputs, const PatternResult *pattern, const FeedResult *feed, double scale,
+           MouldWish *wish)
 {
     wish->box_x = (pattern->max.x - pattern->min.x) * scale;
     wish->box_y = (pattern->max.y - pattern->min.y) * scale;
@@ -224,7 +242,7 @@ set_shapes(const Inputs *inputs, const PatternResult *pattern, double scale, Mou
         set_joint(pattern, scale, wish, quarter);
     }
     if (outline && outline->n_points > 0)
-        set_stances(inputs, pattern, scale, outline, wish);
+        set_stances(inputs, pattern, feed, scale, outline, wish);
 }
 
 static double
@@ -299,6 +317,6 @@ mould_figures_wish(const Inputs *inputs, const PatternResult *pattern, const Fee
         wish->width = wish->length;
     wish->wall_draft = inputs_number(inputs, "flask.wall_draft");
     mould_wish_risers(wish, feed, pattern->shadow, scale);
-    set_shapes(inputs, pattern, scale, wish);
+    set_shapes(inputs, pattern, feed, scale, wish);
     return is_complete(wish);
 }

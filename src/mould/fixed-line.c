@@ -32,7 +32,8 @@ make_piece(const MouldFixed *fixed, const PlacementSpot *spot, int axis, int sid
     p.u = axis ? spot->y : spot->x;
     p.v = axis ? -spot->x : spot->y;
     double turn = spot->turn - axis * G_PI / 2 + (side < 0 ? G_PI : 0);
-    p.stance = mould_stance_reach(fixed->shadow, fixed->skin, turn);
+    MouldBeside beside = mould_place_beside(wish);
+    p.stance = mould_stance_reach(fixed->shadow, fixed->skin, turn, &beside);
     p.gate_u = p.u + side * p.stance.attach_u;
     p.attach_v = p.v + side * p.stance.attach_v;
     p.gate_v = p.attach_v;
@@ -51,7 +52,7 @@ piece_at(const Finder *f, guint i, double v)
     return f->up[i].v >= v ? &f->up[i] : &f->down[i];
 }
 
-// Does the gate's line run through another cavity?
+// Does the gate's line run through another cavity or its riser?
 static gboolean
 is_blocked(const Finder *f, guint which, const FixedPiece *p, double v)
 {
@@ -59,6 +60,10 @@ is_blocked(const Finder *f, guint which, const FixedPiece *p, double v)
     for (guint i = 0; i < f->n; i++) {
         const SolidOutline *o = f->turned[i];
         double u = p->gate_u - f->up[i].u;
+        const MouldStance *s = &f->up[i].stance;
+        double riser = f->up[i].v + s->riser_v;
+        if (i != which && fabs(u - s->riser_u) < s->riser_r && riser > low && riser < high)
+            return TRUE;
         for (guint loop = 0; i != which && loop < o->n_loops; loop++)
             for (guint k = o->starts[loop]; k < o->starts[loop + 1]; k++) {
                 SolidPoint a = o->points[k];

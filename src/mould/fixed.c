@@ -191,7 +191,7 @@ draw_piece(MouldLayout *l, const MouldWay *way, const FixedPiece *p, guint i, do
         c->riser_x = riser.x;
         c->riser_y = riser.y;
     }
-    mould_build_top(c, wish);
+    mould_build_own(c, wish);
     l->gates[i] = channel(way, p->gate_u, v, p->gate_u, p->gate_v, pour->gate_width,
                           pour->gate_depth);
 }
@@ -211,6 +211,8 @@ size_and_draw(MouldLayout *l, const MouldFixed *fixed, const FixedLine *line, do
         low = fmin(low, pieces[i].gate_u);
         high = fmax(high, pieces[i].gate_u);
         double width = pieces[i].stance.left + pieces[i].stance.right;
+        if (pieces[i].stance.hot)
+            width = wish->own.diameter;
         side = fmin(side, wish->riser_diameter > 0 ? wish->riser_diameter : width);
     }
     int arms = high - low > MERGED ? 2 : 1;
@@ -267,6 +269,17 @@ mould_fixed_build(MouldLayout *l, const MouldFixed *fixed, const PlacementSpot *
     size_and_draw(l, fixed, best, best->axis ? sprue_y : sprue_x, pour);
 }
 
+// Does every cavity stand where the program put it? Then only the sprue is moved.
+static gboolean
+is_still(const MouldLayout *l, const PlacementSpot *spots, guint n)
+{
+    gboolean still = !l->by_hand && n == l->n_cavities;
+    for (guint i = 0; i < n && still; i++)
+        still = spots[i].x == l->cavities[i].x && spots[i].y == l->cavities[i].y &&
+                spots[i].turn == l->cavities[i].turn;
+    return still;
+}
+
 MouldLayout *
 mould_layout_moved(const MouldLayout *layout, const PlacementSpot *spots, guint n, double sprue_x,
                    double sprue_y)
@@ -291,13 +304,15 @@ mould_layout_moved(const MouldLayout *layout, const PlacementSpot *spots, guint 
     l->gates_in_drag = layout->gates_in_drag;
     l->fixed = mould_fixed_ref(layout->fixed);
     MouldPour pour;
-    mould_fixed_build(l, l->fixed, spots, n, sprue_x, sprue_y, layout->axis, &pour);
+    gboolean still = is_still(layout, spots, n);
+    mould_fixed_build(l, l->fixed, spots, n, sprue_x, sprue_y, still ? layout->axis : -1, &pour);
+    l->by_hand = !still;
     l->cover_wall = l->cover_between = l->cover_sprue = l->cover_runner = NAN;
     if (layout->body)
         mould_cover_measure(l, layout->body, layout->space);
     const MouldWish *wish = &l->fixed->wish;
     l->cover_top = l->cope - mould_layout_high(l, wish->above);
-    l->cover_bottom = l->drag - wish->below;
+    l->cover_bottom = l->drag - mould_layout_low(l, wish->below);
     l->castings_mass = n * wish->cavity_mass;
     return l;
 }

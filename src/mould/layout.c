@@ -9,6 +9,8 @@
 #include "mould/runner.h"
 #include "mould/space.h"
 
+#define COLD 1e-4 // m, that a gate may end from a riser it enters
+
 static void
 clear_layout(gpointer data)
 {
@@ -43,9 +45,28 @@ mould_layout_unref(const MouldLayout *layout)
 }
 
 double
+mould_layout_chill(const MouldLayout *l, gboolean in_cope)
+{
+    g_return_val_if_fail(l != NULL, NAN);
+    const FeedChill *c = &l->chill;
+    if (!(c->thickness > 0) || c->in_cope != in_cope)
+        return 0;
+    return MAX(0, c->thickness + (in_cope ? c->face : -c->face));
+}
+
+double
+mould_layout_low(const MouldLayout *l, double below)
+{
+    return isnan(below) ? NAN : fmax(below, mould_layout_chill(l, FALSE));
+}
+
+double
 mould_layout_high(const MouldLayout *l, double above)
 {
     g_return_val_if_fail(l != NULL, NAN);
+    if (isnan(above))
+        return NAN;
+    above = fmax(above, mould_layout_chill(l, TRUE));
     if (l->riser_open || !(l->riser_diameter > 0))
         return above;
     return fmax(above, l->riser_base + l->riser_height);
@@ -68,13 +89,31 @@ mould_layout_joint(const MouldLayout *l, Vec3 *joint)
 }
 
 void
-mould_build_top(MouldCavity *cavity, const MouldWish *wish)
+mould_build_own(MouldCavity *cavity, const MouldWish *wish)
 {
-    if (!(wish->top.diameter > 0))
+    const MouldOwnRiser *o = &wish->own;
+    if (!(o->diameter > 0))
         return;
     double c = cos(cavity->turn), s = sin(cavity->turn);
-    cavity->riser_x = cavity->x + c * wish->top.x - s * wish->top.y;
-    cavity->riser_y = cavity->y + s * wish->top.x + c * wish->top.y;
+    cavity->riser_x = cavity->x + c * o->x - s * o->y;
+    cavity->riser_y = cavity->y + s * o->x + c * o->y;
+    if (!o->beside)
+        return;
+    cavity->neck_x = cavity->x + c * o->joint_x - s * o->joint_y;
+    cavity->neck_y = cavity->y + s * o->joint_x + c * o->joint_y;
+}
+
+guint
+mould_layout_cold(const MouldLayout *l)
+{
+    g_return_val_if_fail(l != NULL, 0);
+    guint cold = 0;
+    for (guint i = 0; i < l->n_cavities && i < l->n_gates && !l->riser_on_top; i++) {
+        const MouldCavity *c = &l->cavities[i];
+        double away = hypot(l->gates[i].x2 - c->riser_x, l->gates[i].y2 - c->riser_y);
+        cold += l->riser_diameter > 0 && away > l->riser_diameter / 2 + COLD;
+    }
+    return cold;
 }
 
 static MouldChannel
@@ -105,7 +144,7 @@ build_cavity(MouldLayout *l, const MouldWish *wish, const MouldWay *way, const M
         cavity->riser_y = riser.y;
         gate_to = p->riser_v - wish->riser_diameter / 2;
     }
-    mould_build_top(cavity, wish);
+    mould_build_own(cavity, wish);
     l->gates[index] = channel(way, u + attach_u, p->runner_v, u + attach_u,
                               p->runner_v + side * gate_to, p->pour.gate_width, p->pour.gate_depth);
 }
@@ -159,10 +198,11 @@ mould_build_pour(MouldLayout *l, const MouldWish *wish, const MouldPour *pour,
     l->well_depth = pour->well_depth;
     l->basin_height = wish->basin_height;
     l->basin_diameter = pour->basin;
-    gboolean on_top = l->riser_on_top = wish->top.diameter > 0;
-    l->riser_diameter = on_top ? wish->top.diameter : wish->riser_diameter;
-    l->riser_height = on_top ? wish->top.height : wish->riser_height;
-    l->riser_base = on_top ? wish->top.base : 0;
+    gboolean own = wish->own.diameter > 0;
+    l->riser_on_top = own && !wish->own.beside;
+    l->riser_diameter = own ? wish->own.diameter : wish->riser_diameter;
+    l->riser_height = own ? wish->own.height : wish->riser_height;
+    l->riser_base = own ? wish->own.base : 0;
     l->riser_open = wish->riser_open;
     l->chill = wish->chill;
     l->neck = *neck;

@@ -3,13 +3,14 @@
 // Flask axes: x along the length, y along the width, origin at the middle; z up from the parting.
 //
 // A riser is a cylinder in the cope, blind or open at the cope's top. One beside the casting stands
-// on the parting (z = 0) between gate and casting; one on the casting stands on it at `riser_base`
-// and has no neck. A neck of rectangular section through the parting joins it to the casting, on
-// the line from the riser's middle to where MouldCavity says, and reaches no higher and no lower
-// than the casting does there. Runners are square and hang below the parting in the drag, gates lie
-// above it in the cope; `gates_in_drag` tells that both are the other way round, for a casting that
-// lies in the drag. A gate's line starts on the runner's middle line and ends at the riser or the
-// casting.
+// on the parting (z = 0) at the side nearest to the hot spot or to the place a person gave; the
+// gate goes into it where it can (a hot riser), else into the casting (a cold one, which fills
+// last). One on the casting stands on it at `riser_base` and has no neck. A neck of rectangular
+// section through the parting joins it to the casting, on the line from the riser's middle to where
+// MouldCavity says, and reaches no higher and no lower than the casting does there. Runners are
+// square and hang below the parting in the drag, gates lie above it in the cope; `gates_in_drag`
+// tells that both are the other way round, for a casting that lies in the drag. A gate's line
+// starts on the runner's middle line and ends at the riser or the casting.
 #pragma once
 
 #include "book/placement.h"
@@ -109,13 +110,19 @@ MouldLayout *mould_layout_ref(const MouldLayout *layout);
 void mould_layout_unref(const MouldLayout *layout);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(MouldLayout, mould_layout_unref)
 
-// Highest metal under sand, m over the parting: of castings that reach up to `above`, and of blind
-// risers.
+// Highest metal or chill under sand, m over the parting: of castings that reach up to `above`, and
+// of blind risers. The lowest, m under it, of castings that reach down to `below`.
 double mould_layout_high(const MouldLayout *layout, double above);
+double mould_layout_low(const MouldLayout *layout, double below);
+// How far the chill reaches from the parting, m; 0 without one in that half.
+double mould_layout_chill(const MouldLayout *layout, gboolean in_cope);
 
 // Where the riser of the first cavity joins its casting, m, in the cold casting's axes. FALSE
 // without a riser.
 gboolean mould_layout_joint(const MouldLayout *layout, Vec3 *joint);
+
+// Risers beside a casting whose gate goes past them into the casting.
+guint mould_layout_cold(const MouldLayout *layout);
 
 // Figures mould.*. No cavity fits: a layout with n_cavities 0 and a failing check that says so.
 extern const char *const mould_reads[];
@@ -123,10 +130,11 @@ MouldLayout *mould_stage(const Inputs *inputs, const PatternResult *pattern, con
                          FigureList *figures, Progress *progress, GError **error);
 
 // The same flask with its cavities at `spots` and the sprue at a point (NAN: found here), gates and
-// runners drawn anew on the same axis, gating sized for the metal, and the sand measured of what
-// has moved: all within a frame of a screen, from any thread. Nothing is refused: what is wrong
-// shows in covers and gates_missing. NULL for a layout that was never placed (n_cavities 0 of too
-// little known).
+// runners drawn anew, gating sized for the metal, and the sand measured of what has moved: all
+// within a frame of a screen, from any thread. The runner takes the axis the stage would give it:
+// the better of both for cavities placed by hand, that of the rows while only the sprue moves.
+// Nothing is refused: what is wrong shows in covers and gates_missing. NULL for a layout that was
+// never placed (n_cavities 0 of too little known).
 MouldLayout *mould_layout_moved(const MouldLayout *layout, const PlacementSpot *spots, guint n,
                                 double sprue_x, double sprue_y);
 

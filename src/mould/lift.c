@@ -23,6 +23,18 @@ mould_lift_surging(double rest, double factor, double push)
 }
 
 double
+mould_lift_tipping(const MouldTipping *t)
+{
+    g_return_val_if_fail(t != NULL, NAN);
+    double x = fabs(t->lift * t->lift_x - t->weight * t->cope_x);
+    double y = fabs(t->lift * t->lift_y - t->weight * t->cope_y);
+    if (t->round)
+        return t->lift + 2 * hypot(x, y) / t->length;
+    double along = x / t->length, across = y / t->width;
+    return isnan(along + across) ? NAN : t->lift + 2 * MAX(along, across);
+}
+
+double
 mould_core_buoyancy(double volume, double metal_density, double core_density, double gravity)
 {
     return volume * (metal_density - core_density) * gravity;

@@ -18,6 +18,19 @@ double mould_lift_roofed(double density, double area, double head, double under,
 // source), and no less than with the momentum `push` (N) of the stream stopped at once.
 double mould_lift_surging(double rest, double factor, double push);
 
+// A cope on its drag: lift and weight (N) with where they act, from the middle of the flask, m.
+typedef struct {
+    double lift, lift_x, lift_y;
+    double weight, cope_x, cope_y;
+    double length, width; // m, of the flask; of a round one `length` is the diameter
+    gboolean round;
+} MouldTipping;
+
+// Force, N, that weights in the middle of the flask, the cope among them, have to have so that it
+// neither lifts nor tips about an edge: L + |L e - W c| / a, a half the flask, from the moments
+// about the edge (statics); the more of both directions. No less than the lift.
+double mould_lift_tipping(const MouldTipping *tipping);
+
 // Buoyancy of a core, N; its prints not counted.
 double mould_core_buoyancy(double volume, double metal_density, double core_density,
                            double gravity);

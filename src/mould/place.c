@@ -38,6 +38,8 @@ static double
 wall_share(const MouldWish *wish)
 {
     double high = MAX(wish->above, wish->riser_height);
+    if (wish->own.beside)
+        high = MAX(high, wish->own.height);
     return wish->cover_wall / cos(wish->wall_draft) + high * tan(wish->wall_draft);
 }
 
@@ -62,7 +64,7 @@ frame_of(const MouldWish *wish, const MouldWay *way)
         f.left = half - f.attach_u;
         f.right = half + f.attach_u;
     }
-    f.side = r > 0 ? 2 * r : f.width;
+    f.side = r > 0 ? 2 * r : stance.hot ? 2 * stance.riser_r : f.width;
     f.flask_u = way->axis ? wish->width : wish->length;
     f.flask_v = way->axis ? wish->length : wish->width;
     return f;
@@ -125,6 +127,14 @@ cylinder(double diameter, double height)
     return G_PI / 4 * diameter * diameter * height;
 }
 
+// Length of an own riser's neck.
+static double
+own_neck(const MouldWish *wish)
+{
+    const MouldOwnRiser *o = &wish->own;
+    return o->beside ? hypot(o->joint_x - o->x, o->joint_y - o->y) - o->diameter / 2 : 0;
+}
+
 // All metal of the flask, as drawn.
 static double
 metal_volume(const MouldWish *wish, const MouldWay *way, const Frame *f, MouldPlace *p)
@@ -139,7 +149,8 @@ metal_volume(const MouldWish *wish, const MouldWay *way, const Frame *f, MouldPl
         each += p->neck.width * (p->neck.up + p->neck.down) * (neck_gap(wish) + inset);
         gate_to = p->riser_v - wish->riser_diameter / 2;
     } else {
-        each += cylinder(wish->top.diameter, wish->top.height);
+        each += cylinder(wish->own.diameter, wish->own.height);
+        each += p->neck.width * (p->neck.up + p->neck.down) * own_neck(wish);
         gate_to = p->cavity_v - f->front + inset;
     }
     // The gate lies on the runner, in the other half of the mould, from its middle line.
@@ -158,13 +169,13 @@ mould_place_neck(const MouldWish *wish, int quarter)
 {
     MouldNeck n = {.joint_above = wish->joint_above[quarter],
                    .joint_below = wish->joint_below[quarter]};
-    if (!(wish->riser_diameter > 0 && wish->neck > 0))
+    double widest = wish->own.beside ? wish->own.diameter : wish->riser_diameter;
+    if (!(widest > 0 && wish->neck > 0))
         return (MouldNeck){0};
     double height = MIN(wish->neck, n.joint_above + n.joint_below);
     n.down = MIN(n.joint_below, height - MIN(n.joint_above, height / 2));
     n.up = height - n.down;
-    n.width = MIN(wish->riser_diameter,
-                  height * wish->neck / MAX(2 * height - wish->neck, MOULD_NECK_SPARE));
+    n.width = MIN(widest, height * wish->neck / MAX(2 * height - wish->neck, MOULD_NECK_SPARE));
     return n;
 }
 
@@ -261,6 +272,8 @@ mould_place_search(const MouldWish *wish, MouldWay *way, MouldPlace *place)
     int stances = wish->n_stances > 0 ? wish->n_stances : 2;
     for (int i = 0; i < 4 * stances; i++) {
         MouldWay w = {i & 1, (i >> 1) % stances, i >> 1 >= stances ? 2 : 1, 1};
+        if (wish->n_stances > 0 && wish->stances[w.quarter].barred)
+            continue;
         for (w.columns = columns_at_most(wish, &w); w.columns >= 1; w.columns--) {
             MouldPlace p = mould_place_solve(wish, &w);
             if (!p.fits)
@@ -292,6 +305,15 @@ double
 mould_place_turn(const MouldWish *wish, int quarter)
 {
     return quarter < 2 ? quarter * G_PI / 2 : wish->stances[quarter].turn;
+}
+
+MouldBeside
+mould_place_beside(const MouldWish *wish)
+{
+    const MouldOwnRiser *o = &wish->own;
+    if (!o->beside)
+        return (MouldBeside){0};
+    return (MouldBeside){{o->x, o->y}, {o->joint_x, o->joint_y}, o->diameter / 2};
 }
 
 SolidPoint

@@ -22,11 +22,14 @@ G_BEGIN_DECLS
 #define MOULD_STANCES 48
 #define MOULD_QUARTERS 4
 
-// A riser that stands on each casting, in its own axes about the middle of its plan, m.
+// A riser that has its place at each casting, in the casting's own axes about the middle of its
+// plan, m: it stands on the casting, or beside it with a neck (mould/beside.h).
 typedef struct {
     double diameter, height; // 0 without
     double x, y, base;
-} MouldTopRiser;
+    gboolean beside;
+    double joint_x, joint_y; // where the neck joins
+} MouldOwnRiser;
 
 // All that decides the layout, as plain numbers: SI, sizes of the hot cavity (the pattern's).
 typedef struct {
@@ -48,8 +51,10 @@ typedef struct {
     double wall;                        // thinnest wall
     double cavity_volume;               // m3
     double cavity_mass;                 // kg, of the cold casting: what a cavity takes in the end
-    double riser_diameter, riser_height, neck; // 0 without a riser beside the casting
-    MouldTopRiser top;
+    // 0 without a riser between gate and casting, wherever the gate is: where no outline tells of a
+    // better place. The neck (its diameter) also of an own riser beside the casting.
+    double riser_diameter, riser_height, neck;
+    MouldOwnRiser own;
     gboolean riser_open; // either of them
     FeedChill chill;
     int most;       // cavities at most; 0: as many as fit
@@ -139,6 +144,9 @@ gboolean mould_place_is_deep_enough(const MouldWish *wish);
 // The way that holds most cavities; among equals the more balanced, then the one with least metal.
 // FALSE when none fits: *way and *place are then the single cavity that misses by least.
 gboolean mould_place_search(const MouldWish *wish, MouldWay *way, MouldPlace *place);
+
+// The own riser as a stance needs it; radius 0 when there is none beside the casting.
+MouldBeside mould_place_beside(const MouldWish *wish);
 
 // From u, v along and across the runner to flask axes.
 SolidPoint mould_place_point(const MouldWay *way, double u, double v);

@@ -34,6 +34,7 @@ struct MouldSpace {
     MouldProp sprue[2]; // and well
     MouldProp *runners;
     guint n_runners;
+    FeedChill chill; // of each; thickness 0 without
     MouldGap least[MOULD_COVERS];
 };
 
@@ -90,6 +91,7 @@ static void
 set_props(const MouldLayout *l, MouldSpace *s)
 {
     s->walls = mould_walls_of(l);
+    s->chill = l->chill;
     s->sprue[0] = mould_prop_disc(l->sprue_x, l->sprue_y, l->sprue_bottom_diameter, 0,
                                   l->sprue_height);
     s->sprue[0].high_radius = l->sprue_top_diameter / 2;
@@ -156,6 +158,18 @@ measure_ends(const MouldSpace *s, Thing *t)
     middle.z = s->body->min.z;
     take_less(&t->single[MOULD_COVER_BOTTOM], middle.z + s->walls.drag, middle,
               vec3(middle.x, middle.y, -s->walls.drag));
+    if (!(s->chill.thickness > 0))
+        return;
+    double c = cos(t->pose.turn), n = sin(t->pose.turn);
+    Vec3 at = vec3(t->pose.x + c * s->chill.x - n * s->chill.y,
+                   t->pose.y + n * s->chill.x + c * s->chill.y, s->chill.face);
+    at.z += s->chill.in_cope ? s->chill.thickness : -s->chill.thickness;
+    if (s->chill.in_cope)
+        take_less(&t->single[MOULD_COVER_TOP], s->walls.cope - at.z, at,
+                  vec3(at.x, at.y, s->walls.cope));
+    else
+        take_less(&t->single[MOULD_COVER_BOTTOM], at.z + s->walls.drag, at,
+                  vec3(at.x, at.y, -s->walls.drag));
 }
 
 static gboolean

@@ -111,7 +111,8 @@ measure(MouldLayout *l, const MouldBody *body, const PatternResult *pattern,
         mould_vents_find(l, pattern->casting, l->growth, wire);
     double above = figure_list_value(figures, "mould.height_above");
     l->cover_top = l->cope - mould_layout_high(l, above);
-    l->cover_bottom = l->drag - figure_list_value(figures, "mould.height_below");
+    l->cover_bottom = l->drag -
+                      mould_layout_low(l, figure_list_value(figures, "mould.height_below"));
     l->castings_mass = l->n_cavities * figure_list_value(figures, "casting.mass");
 }
 

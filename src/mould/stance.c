@@ -4,6 +4,7 @@
 
 #include <math.h>
 
+#include "mould/beside.h"
 #include "mould/place.h"
 #include "solid/outline.h"
 
@@ -106,6 +107,18 @@ find_reach(const SolidOutline *o, MouldStance *stance)
     }
 }
 
+static void
+add_disc(GArray *points, GArray *starts, double u, double v, double r)
+{
+    double round = r / cos(G_PI / DISC_SIDES);
+    g_array_append_val(starts, points->len);
+    for (int i = 0; i < DISC_SIDES; i++) {
+        double way = 2 * G_PI * i / DISC_SIDES;
+        SolidPoint p = {u + round * cos(way), v + round * sin(way)};
+        g_array_append_val(points, p);
+    }
+}
+
 // Only outer loops matter to a neighbour. With the riser as a polygon around it, and the gate as a
 // line down to the runner.
 static SolidOutline *
@@ -119,15 +132,10 @@ whole_cavity(const SolidOutline *shadow, const MouldStance *stance, const MouldR
         g_array_append_vals(points, shadow->points + shadow->starts[loop], n);
     }
     double r = row->riser_diameter / 2, top = stance->attach_v;
-    if (r > 0) {
-        double round = r / cos(G_PI / DISC_SIDES), v = -stance->front - row->neck_gap - r;
-        g_array_append_val(starts, points->len);
-        for (int i = 0; i < DISC_SIDES; i++) {
-            double way = 2 * G_PI * i / DISC_SIDES;
-            SolidPoint p = {stance->attach_u + round * cos(way), v + round * sin(way)};
-            g_array_append_val(points, p);
-        }
-    }
+    if (r > 0)
+        add_disc(points, starts, stance->attach_u, -stance->front - row->neck_gap - r, r);
+    if (stance->riser_r > 0)
+        add_disc(points, starts, stance->riser_u, stance->riser_v, stance->riser_r);
     SolidPoint gate[2] = {{stance->attach_u, top}, {stance->attach_u, top - FAR_OFF}};
     g_array_append_val(starts, points->len);
     g_array_append_vals(points, gate, 2);
@@ -152,7 +160,8 @@ mould_stance_whole(const SolidOutline *shadow, const MouldStance *stance, const 
 }
 
 MouldStance
-mould_stance_reach(const SolidOutline *shadow, const SolidOutline *skin, double turn)
+mould_stance_reach(const SolidOutline *shadow, const SolidOutline *skin, double turn,
+                   const MouldBeside *beside)
 {
     MouldStance stance = {.turn = turn};
     g_autoptr(SolidOutline) turned = mould_stance_turned(shadow, turn);
@@ -161,13 +170,15 @@ mould_stance_reach(const SolidOutline *shadow, const SolidOutline *skin, double 
     stance.attach_v = -stance.front;
     mould_place_attach(turned_skin, 1, 0, &stance.attach_u, &stance.attach_v);
     stance.attach_v = fmax(stance.attach_v, -stance.front);
+    if (beside && beside->radius > 0)
+        mould_beside_stand(beside, turned, turned_skin, &stance);
     return stance;
 }
 
 MouldStance
 mould_stance(const SolidOutline *shadow, const SolidOutline *skin, double turn, const MouldRow *row)
 {
-    MouldStance stance = mould_stance_reach(shadow, skin, turn);
+    MouldStance stance = mould_stance_reach(shadow, skin, turn, row->beside);
     g_autoptr(SolidOutline) whole = mould_stance_whole(shadow, &stance, row);
     stance.pitch = mould_stance_shift(whole, whole, mould_stance_sand(row));
     return stance;

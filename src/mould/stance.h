@@ -12,12 +12,23 @@ typedef struct {
     double left, right, front, back; // m, reach from the casting's origin; front faces the runner
     double attach_u, attach_v;       // where gate or neck meets it, from the origin
     double pitch;                    // m, least along the runner to an equal neighbour
+    // A riser that stands beside the casting; riser_r 0 without. All reach above counts it.
+    double riser_u, riser_v, riser_r;
+    gboolean hot;    // the gate goes into it; attach is then its rim
+    gboolean barred; // not to be used: other stances bring the gate into the riser
 } MouldStance;
+
+// A riser beside the casting, in the casting's own axes, m (mould/beside.h).
+typedef struct {
+    SolidPoint at, joint; // its middle; where its neck joins the casting
+    double radius;        // 0 without
+} MouldBeside;
 
 // What else a cavity of a row brings along, and the sand that is asked for.
 typedef struct {
     double riser_diameter, neck_gap; // m; 0 without
     double cover;                    // m, sand between
+    const MouldBeside *beside;       // NULL without
 } MouldRow;
 
 // `shadow` is the outline all sand is measured from, `skin` the one a gate meets (at the parting);
@@ -25,8 +36,9 @@ typedef struct {
 MouldStance mould_stance(const SolidOutline *shadow, const SolidOutline *skin, double turn,
                          const MouldRow *row);
 
-// The same without the pitch, which takes longest.
-MouldStance mould_stance_reach(const SolidOutline *shadow, const SolidOutline *skin, double turn);
+// The same without the pitch, which takes longest. `beside` NULL or of radius 0: no riser there.
+MouldStance mould_stance_reach(const SolidOutline *shadow, const SolidOutline *skin, double turn,
+                               const MouldBeside *beside);
 
 // The outline turned about the origin.
 SolidOutline *mould_stance_turned(const SolidOutline *outline, double turn);

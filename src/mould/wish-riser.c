@@ -4,6 +4,8 @@
 
 #include <math.h>
 
+#include "mould/beside.h"
+
 #define SPOKES 72
 
 static double
@@ -33,7 +35,7 @@ outside(const SolidOutline *o, SolidPoint p)
 
 // How far its rim reaches out over the shadow.
 static double
-reach_out(const MouldTopRiser *top, const SolidOutline *shadow, double scale)
+reach_out(const MouldOwnRiser *top, const SolidOutline *shadow, double scale)
 {
     double reach = 0, r = top->diameter / 2;
     for (int i = 0; i < SPOKES; i++) {
@@ -52,14 +54,34 @@ mould_wish_risers(MouldWish *wish, const FeedResult *feed, const SolidOutline *s
     wish->chill = feed->chill;
     if (!feed->on_top)
         return;
-    wish->top = (MouldTopRiser){wish->riser_diameter, wish->riser_height, feed->x, feed->y,
-                                feed->base};
+    wish->own = (MouldOwnRiser){
+        wish->riser_diameter, wish->riser_height, feed->x, feed->y, feed->base, FALSE, 0, 0};
     if (!isfinite(wish->riser_diameter) || !isfinite(wish->riser_height))
         return; // the wish is not complete
     wish->riser_diameter = wish->riser_height = wish->neck = 0;
-    double reach = shadow ? reach_out(&wish->top, shadow, scale) : 0;
+    double reach = shadow ? reach_out(&wish->own, shadow, scale) : 0;
     wish->cover_wall += reach;
     wish->cover_between += reach;
+}
+
+void
+mould_wish_beside(MouldWish *wish, const FeedResult *feed, const SolidOutline *shadow,
+                  const SolidOutline *skin)
+{
+    g_return_if_fail(wish != NULL && feed != NULL && shadow != NULL && skin != NULL);
+    MouldBeside found;
+    SolidPoint place = {feed->x, feed->y};
+    if (feed->risers == 0 || feed->on_top ||
+        !mould_beside_find(skin, shadow, place, wish->riser_diameter / 2, 0.5 * wish->neck, &found))
+        return;
+    wish->own = (MouldOwnRiser){.diameter = wish->riser_diameter,
+                                .height = wish->riser_height,
+                                .x = found.at.x,
+                                .y = found.at.y,
+                                .beside = TRUE,
+                                .joint_x = found.joint.x,
+                                .joint_y = found.joint.y};
+    wish->riser_diameter = wish->riser_height = 0;
 }
 
 double
@@ -68,5 +90,5 @@ mould_wish_high(const MouldWish *wish)
     g_return_val_if_fail(wish != NULL, NAN);
     if (wish->riser_open)
         return wish->above;
-    return fmax(wish->above, fmax(wish->riser_height, wish->top.base + wish->top.height));
+    return fmax(wish->above, fmax(wish->riser_height, wish->own.base + wish->own.height));
 }

@@ -8,6 +8,8 @@
 #include <string.h>
 
 #include "base/error.h"
+#include "part/hold.h"
+#include "part/overhang.h"
 #include "part/shape.h"
 #include "part/sweep.h"
 
@@ -76,7 +78,7 @@ find_pad(const SolidGrid *part, const EnvelopeOptions *o)
 double
 envelope_reach(const EnvelopeOptions *o, double cell)
 {
-    return o->allowance + o->fillet + o->min_wall / 2 + 2 * cell;
+    return o->allowance + o->fillet + o->min_wall / 2 + 3 * cell;
 }
 
 double
@@ -223,6 +225,11 @@ finish_envelope(const SweepBody *body, const EnvelopeOptions *o, EnvelopeResult 
         return FALSE;
     g_autoptr(SolidMesh) mesh = sweep_envelope_mesh(&e, progress, error);
     gboolean ok = mesh != NULL;
+    double cell = body->rough->cell;
+    if (ok && !o->quick && o->part)
+        ok = hold_vertices(mesh, o->part, o->allowance, cell, progress, error);
+    if (ok && !o->quick)
+        ok = overhang_fill(mesh, r->parting, tan(o->draft), cell, progress, error);
     if (ok) {
         measure_mesh(mesh, &r->volume, &r->area);
         r->cope_volume = measure_cope(&e, r->volume);

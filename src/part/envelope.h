@@ -20,15 +20,16 @@ G_BEGIN_DECLS
 
 // All in mould axes: z up along the pull into the cope.
 typedef struct {
-    double allowance;     // m, stock on every face
-    double draft;         // rad
-    double stub_diameter; // m, 0 for none: a cylinder on the cope side about the centroid axis
-    double stub_height;   // m
-    int cells;            // along the longest side; the caller makes the part's grid by it
-    gboolean quick;       // numbers only, for a search: no casting and no mesh
-    double close_holes;   // m: holes along the pull up to this wide are cast solid; 0 for none
-    double fillet;        // m, radius of internal corners; 0 leaves them as they are
-    double min_wall;      // m: thinner walls grow to it; 0 leaves them as they are
+    double allowance;      // m, stock on every face
+    double draft;          // rad
+    double stub_diameter;  // m, 0 for none: a cylinder on the cope side about the centroid axis
+    double stub_height;    // m
+    int cells;             // along the longest side; the caller makes the part's grid by it
+    gboolean quick;        // numbers only, for a search: no casting and no mesh
+    double close_holes;    // m: holes along the pull up to this wide are cast solid; 0 for none
+    double fillet;         // m, radius of internal corners; 0 leaves them as they are
+    double min_wall;       // m: thinner walls grow to it; 0 leaves them as they are
+    const SolidMesh *part; // the part in mould axes, whose vertices the mesh is to hold; or NULL
 } EnvelopeOptions;
 
 typedef struct {

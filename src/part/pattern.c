@@ -146,7 +146,9 @@ pattern_make(const PartResult *part, const EnvelopeOptions *o, Vec3 pull, Envelo
         return NULL;
     progress_set_fraction(progress, 0.7);
     progress_set_words(progress, _("Filling out the casting"));
-    if (!envelope_make(distance, o, NAN, e, progress, error))
+    EnvelopeOptions held = *o;
+    held.part = turned;
+    if (!envelope_make(distance, &held, NAN, e, progress, error))
         return NULL;
     settle(r, e, distance, part->mesh);
     double skin = solid_measure(part->mesh).volume; // counts what lies in two shells twice

@@ -7,7 +7,17 @@
 
 #include <math.h>
 
+#include "solid/share.h"
+
 #define NONE G_MAXUINT32
+
+// In cells: how long a wall is followed from a corner, how far it may bend, how far off the corner
+// may lie.
+#define STRETCH 1.6
+#define STRAIGHT 0.05
+#define FURTHEST 2.0
+#define MOST_STEPS 6
+#define COS_TURN 0.87 // of the least angle the line turns by
 
 typedef struct {
     float x, y; // cells
@@ -16,6 +26,7 @@ typedef struct {
 
 struct PlanarWork {
     int nx, ny;
+    double cell;      // m
     GArray *points;   // Point
     guint32 *edge;    // point on the edge from a cell towards +x (2n) and +y (2n + 1)
     guint32 *nearest; // per cell, a point
@@ -60,6 +71,20 @@ offer_point(PlanarWork *w, int i, int j, guint32 point)
     }
 }
 
+// Where between two neighbours along an axis, of which the first is the `at`-th of its line.
+static float
+find_share(const PlanarWork *w, const float *value, gsize a, gsize b, int at, int way)
+{
+    gssize step = (gssize)(b - a);
+    int after = (way ? w->ny : w->nx) - 1 - at;
+    gboolean in = value[a] <= 0;
+    ShareLine line = in ? solid_share_line(value + a, step, at, after, w->cell)
+                        : solid_share_line(value + b, -step, after - 1, at + 1, w->cell);
+    ShareSide side;
+    double share = solid_share(&line, &side);
+    return (float)(in ? share : 1 - share);
+}
+
 static void
 add_point(PlanarWork *w, const float *value, int i, int j, int way)
 {
@@ -67,7 +92,7 @@ add_point(PlanarWork *w, const float *value, int i, int j, int way)
     w->edge[2 * a + way] = NONE;
     if ((value[a] <= 0) == (value[b] <= 0))
         return;
-    float t = value[a] / (value[a] - value[b]);
+    float t = find_share(w, value, a, b, way ? j : i, way);
     Point p = {(float)i + (way ? 0 : t), (float)j + (way ? t : 0), {NONE, NONE}};
     guint32 index = w->points->len;
     w->edge[2 * a + way] = index;
@@ -128,6 +153,98 @@ find_points(PlanarWork *w, const float *value)
     for (int j = 0; j + 1 < w->ny; j++)
         for (int i = 0; i + 1 < w->nx; i++)
             join_square(w, value, i, j);
+}
+
+// The straight stretch of line that ends in point `at`, coming from the side of `from` on: a unit
+// vector along it towards `at`. FALSE if it is bent or soon ends.
+static gboolean
+find_straight(const PlanarWork *w, guint32 at, guint32 not_by, double way[2])
+{
+    const Point *points = (const Point *)(gpointer)w->points->data, *p = &points[at];
+    double x[MOST_STEPS], y[MOST_STEPS], length = 0;
+    guint32 before = not_by, here = at;
+    int n = 0;
+    while (n < MOST_STEPS && length < STRETCH) {
+        guint32 next = points[here].next[points[here].next[0] == before ? 1 : 0];
+        if (next == NONE || next == at)
+            return FALSE;
+        before = here;
+        here = next;
+        x[n] = (double)p->x - points[here].x;
+        y[n] = (double)p->y - points[here].y;
+        length = hypot(x[n], y[n]);
+        n++;
+    }
+    if (length < STRETCH)
+        return FALSE;
+    way[0] = x[n - 1] / length;
+    way[1] = y[n - 1] / length;
+    for (int i = 0; i + 1 < n; i++)
+        if (fabs(x[i] * way[1] - y[i] * way[0]) > STRAIGHT)
+            return FALSE;
+    return TRUE;
+}
+
+// Where the straight stretches on both sides of the piece from p to q, carried on, meet.
+static gboolean
+find_corner(const PlanarWork *w, guint32 p, guint32 q, double *x, double *y)
+{
+    const Point *points = (const Point *)(gpointer)w->points->data;
+    double u[2], v[2];
+    if (!find_straight(w, p, q, u) || !find_straight(w, q, p, v))
+        return FALSE;
+    double dx = (double)points[q].x - points[p].x, dy = (double)points[q].y - points[p].y;
+    double turn = u[0] * v[1] - u[1] * v[0], back = u[0] * v[0] + u[1] * v[1];
+    if (-back > COS_TURN || fabs(turn) < 1e-3)
+        return FALSE;
+    double s = (dx * v[1] - dy * v[0]) / turn, r = (dx * u[1] - dy * u[0]) / turn;
+    if (!(s > 0 && r > 0 && s < FURTHEST && r < FURTHEST))
+        return FALSE;
+    *x = (double)points[p].x + s * u[0];
+    *y = (double)points[p].y + s * u[1];
+    return TRUE;
+}
+
+static void
+replace_next(Point *point, guint32 old, guint32 new)
+{
+    point->next[point->next[0] == old ? 0 : 1] = new;
+}
+
+static void
+offer_about(PlanarWork *w, guint32 point)
+{
+    const Point *p = &g_array_index(w->points, Point, point);
+    int i = (int)floorf(p->x), j = (int)floorf(p->y);
+    for (int y = MAX(j - 2, 0); y <= MIN(j + 3, w->ny - 1); y++)
+        for (int x = MAX(i - 2, 0); x <= MIN(i + 3, w->nx - 1); x++)
+            offer_point(w, x, y, point);
+}
+
+// A corner of the outline lies within a square, between its points on the square's sides, and is
+// given a point of its own. All are found before any is put in.
+static void
+sharpen_corners(PlanarWork *w)
+{
+    guint32 n = w->points->len;
+    g_autoptr(GArray) corners = g_array_new(FALSE, FALSE, sizeof(Point));
+    for (guint32 p = 0; p < n; p++)
+        for (int side = 0; side < 2; side++) {
+            guint32 q = g_array_index(w->points, Point, p).next[side];
+            double x, y;
+            if (q == NONE || q < p || !find_corner(w, p, q, &x, &y))
+                continue;
+            Point corner = {(float)x, (float)y, {p, q}};
+            g_array_append_val(corners, corner);
+        }
+    for (guint32 c = 0; c < corners->len; c++) {
+        Point corner = g_array_index(corners, Point, c);
+        guint32 index = w->points->len;
+        g_array_append_val(w->points, corner);
+        replace_next(&g_array_index(w->points, Point, corner.next[0]), corner.next[1], index);
+        replace_next(&g_array_index(w->points, Point, corner.next[1]), corner.next[0], index);
+        offer_about(w, index);
+    }
 }
 
 static void
@@ -194,7 +311,9 @@ planar_distance(const float *value, int nx, int ny, double cell, double far, flo
                 PlanarWork *w)
 {
     g_return_if_fail(w->nx == nx && w->ny == ny);
+    w->cell = cell;
     find_points(w, value);
+    sharpen_corners(w);
     gsize n = (gsize)nx * ny;
     if (w->points->len == 0) {
         for (gsize at = 0; at < n; at++)

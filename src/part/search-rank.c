@@ -5,7 +5,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define EQUAL 0.005 // of the part's volume: no difference
+#define EQUAL 0.005 // of the casting's volume: no difference
 
 static int
 compare_answers(gconstpointer a, gconstpointer b)
@@ -38,8 +38,9 @@ search_rank(SearchResult *r, double cell)
     search_sort(r->answers, r->n);
     for (guint at = 0; at < r->n; at++) {
         guint best = at;
+        double casting = r->part_volume + r->answers[at].added;
         for (guint i = at + 1; i < r->n; i++)
-            if (r->answers[i].added <= r->answers[at].added + EQUAL * r->part_volume &&
+            if (r->answers[i].added <= r->answers[at].added + EQUAL * casting &&
                 is_better(&r->answers[i], &r->answers[best], cell))
                 best = i;
         SearchAnswer take = r->answers[best];

@@ -98,7 +98,7 @@ shape_fillet(SolidGrid *g, double radius, Progress *progress, GError **error)
         grown->value[at] = g->value[at] - (float)radius;
         inside[at] = grown->value[at] <= 0;
     }
-    g_autoptr(SolidMesh) skin = solid_net(grown, NULL, NULL, progress, error);
+    g_autoptr(SolidMesh) skin = solid_net(grown, NULL, progress, error);
     if (!skin)
         return FALSE;
     g_autoptr(SolidGrid) back = solid_grid_distance_as(skin, inside, g, radius + 2 * g->cell,

@@ -8,9 +8,7 @@
 
 #include "base/error.h"
 #include "part/planar.h"
-#include "solid/net.h"
 
-#define LIFT 0.1F  // of a cell; less is the bend of a round wall
 #define NEAR 0.3F  // of a cell; so near a wall carried on, a layer still belongs to it
 #define STEEP 6.0F // cells out a layer; more is not one wall
 #define EDGE 0.05F // difference of two walls' slopes that makes an edge between them
@@ -106,64 +104,12 @@ find_reaches(const SolidGrid *g, int k, int beyond, const PlanarWork *work)
     return any ? g_steal_pointer(&reach) : NULL;
 }
 
-// Three layers below (or above) one whose metal, or hole, ends before the next.
-typedef struct {
-    const SolidGrid *g;
-    const float *own, *end, *one, *two; // this layer, the next, and the two on the other side
-} Ends;
-
-static float
-carry_on(const Ends *e, gsize p)
-{
-    return 2 * e->one[p] - e->two[p];
-}
-
-// Does the cell beyond the outline stand beside the same wall in all three layers?
-static gboolean
-sees_wall(const Ends *e, gsize in, gsize beyond)
-{
-    if ((e->own[in] <= 0) == (e->own[beyond] <= 0))
-        return TRUE;
-    return fabsf(e->own[beyond] - carry_on(e, beyond)) < LIFT * (float)e->g->cell;
-}
-
-// Beside a face that lies flat between this layer and the next one, cells are nearer to that face
-// than to the wall they stand beside, and the wall would seem to lie further in. So they take what
-// the two layers on the other side say of the wall, carried on.
 static void
-lift_ends(const SolidGrid *g, int k, int way, float *plane)
-{
-    gsize nx = (gsize)g->nx, n = nx * g->ny;
-    float least = LIFT * (float)g->cell;
-    if (k + way < 0 || k + way >= g->nz || k - 2 * way < 0 || k - 2 * way >= g->nz)
-        return;
-    Ends e = {g, g->value + (gsize)k * n, g->value + (gsize)(k + way) * n,
-              g->value + (gsize)(k - way) * n, g->value + (gsize)(k - 2 * way) * n};
-    for (int j = 1; j + 1 < g->ny; j++)
-        for (int i = 1; i + 1 < g->nx; i++) {
-            gsize p = (gsize)j * nx + i;
-            gboolean in = e.own[p] <= 0;
-            if (in == (e.end[p] <= 0))
-                continue;
-            float carried = carry_on(&e, p);
-            if (in ? carried >= e.own[p] - least : carried <= e.own[p] + least)
-                continue;
-            if (sees_wall(&e, p, p - 1) && sees_wall(&e, p, p + 1) && sees_wall(&e, p, p - nx) &&
-                sees_wall(&e, p, p + nx))
-                plane[p] = in ? MIN(plane[p], carried) : MAX(plane[p], carried);
-        }
-}
-
-// `plane` is room for one layer.
-static void
-section_layer(SweepBody *body, int k, PlanarWork *work, float *plane)
+section_layer(SweepBody *body, int k, PlanarWork *work)
 {
     const SolidGrid *g = body->rough;
     gsize n = (gsize)g->nx * g->ny;
-    memcpy(plane, g->value + (gsize)k * n, n * sizeof *plane);
-    lift_ends(g, k, 1, plane);
-    lift_ends(g, k, -1, plane);
-    planar_distance(plane, g->nx, g->ny, g->cell, g->cell * (g->nx + g->ny),
+    planar_distance(g->value + (gsize)k * n, g->nx, g->ny, g->cell, g->cell * (g->nx + g->ny),
                     body->section->value + (gsize)k * n, work);
     if (k + 1 < g->nz)
         body->reach[0][k] = find_reaches(g, k, k + 1, work);
@@ -183,11 +129,10 @@ sweep_sections(SweepBody *body, Progress *progress, GError **error)
 #pragma omp parallel
     {
         g_autoptr(PlanarWork) work = planar_work_new(g->nx, g->ny);
-        g_autofree float *plane = g_new(float, (gsize)g->nx * g->ny);
 #pragma omp for schedule(dynamic)
         for (int k = 0; k < g->nz; k++)
             if (!progress_stopped(progress))
-                section_layer(body, k, work, plane);
+                section_layer(body, k, work);
     }
     body->first = 0;
     body->last = g->nz - 1;
@@ -375,57 +320,4 @@ sweep_envelope(const SweepBody *body, double tangent, double parting, SweepEnvel
         return TRUE;
     sweep_envelope_clear(envelope);
     return FALSE;
-}
-
-// How far the body's metal at `in` goes on towards `out`, as a share of the way. The outlines of
-// two layers may differ from the body's own by a rounding, or by a wall carried on to its end: what
-// is metal at both goes all the way, what is at neither nowhere.
-static double
-reach_body(const SolidGrid *rough, gsize in, gsize out)
-{
-    double a = rough->value[in], b = rough->value[out];
-    if (a > 0)
-        return 0;
-    return b > 0 ? a / (a - b) : 1;
-}
-
-// Where the surface lies between two layers. The metal of the layer that has some reaches towards
-// the other as far as the body itself does, as the taper of the other's surroundings does, and,
-// across the parting, as far as the parting; the furthest counts. Its share of the way.
-static double
-rise_envelope(gconstpointer data, gsize lower, gsize upper, int k)
-{
-    const SweepEnvelope *e = data;
-    const SolidGrid *rough = e->body->rough, *layers = e->layers;
-    gboolean low_in = layers->value[lower] <= 0;
-    gsize in = low_in ? lower : upper, out = low_in ? upper : lower;
-    double reach = reach_body(rough, in, out), taper = e->tangent * layers->cell;
-    if (taper > 0)
-        reach = fmax(reach, 1 - layers->value[out] / taper);
-    if (k == e->below) {
-        double share = (e->parting - layers->origin.z) / layers->cell - k;
-        reach = fmax(reach, CLAMP(low_in ? share : 1 - share, 0.0, 1.0));
-    }
-    return low_in ? reach : 1 - reach;
-}
-
-static double
-rise_body(gconstpointer data, gsize lower, gsize upper, int k)
-{
-    const SweepBody *body = data;
-    gboolean low_in = body->section->value[lower] <= 0;
-    double reach = reach_body(body->rough, low_in ? lower : upper, low_in ? upper : lower);
-    return low_in ? reach : 1 - reach;
-}
-
-SolidMesh *
-sweep_body_mesh(const SweepBody *body, Progress *progress, GError **error)
-{
-    return solid_net(body->section, rise_body, body, progress, error);
-}
-
-SolidMesh *
-sweep_envelope_mesh(const SweepEnvelope *envelope, Progress *progress, GError **error)
-{
-    return solid_net(envelope->layers, rise_envelope, envelope, progress, error);
 }

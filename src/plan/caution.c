@@ -14,6 +14,9 @@ static const char *const general[] = {
        "and "
        "floor must be dry and warm; damp, painted, closed or unknown scrap stays out of the "
        "crucible."),
+    N_("Scrap nobody can name may carry lead, cadmium plating, beryllium or magnesium: the fume of "
+       "the first three poisons, magnesium burns and water feeds its fire. It is not melted; a "
+       "spark, a file and a magnet tell less than a bill of sale."),
     N_("Wear a face shield over glasses, dry leather or aluminised gloves, apron and spats, and "
        "nothing that melts. Keep others back and the way out clear."),
     N_("Melt and pour over dry sand, never over bare concrete: it holds water and can burst under "

@@ -8,6 +8,7 @@
 
 #include "figure/explain.h"
 #include "figure/source.h"
+#include "report/json-mould.h"
 
 static void
 add_number(JsonBuilder *builder, const char *name, double value)
@@ -197,6 +198,7 @@ report_json(const Plan *plan)
     add_checks(builder, plan);
     add_stages(builder, plan);
     add_givens(builder, plan);
+    report_json_mould(builder, plan_mould(plan));
     add_patterns(builder, plan_board(plan));
     json_builder_set_member_name(builder, "cautions");
     json_builder_begin_array(builder);

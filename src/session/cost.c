@@ -12,7 +12,6 @@
 const char *const cost_reads[] = {"job.quantity",
                                   "job.metal_price",
                                   "job.returns_value",
-                                  "job.melt_loss",
                                   "job.bar_price",
                                   "job.bought_in",
                                   "crucible.price",
@@ -44,7 +43,7 @@ static const FigureSpec casting_specs[] = {
     {.id = "cost.charged_mass",
      .label = N_("Metal charged for the batch"),
      .kind = QUANTITY_MASS,
-     .formula = "cost.poured_mass / (1 - job.melt_loss)",
+     .formula = "cost.poured_mass / (1 - melt.loss)",
      .source = "definition"},
     {.id = "cost.returns_mass",
      .label = N_("Returns to remelt"),
@@ -76,7 +75,7 @@ static const FigureSpec casting_specs[] = {
     {.id = "cost.crucible",
      .label = N_("Crucible, a part"),
      .kind = QUANTITY_MONEY,
-     .formula = "crucible.price * run.sessions / ((cruciblekind.firings_min + "
+     .formula = "crucible.price * run.crucible_firings / ((cruciblekind.firings_min + "
                 "cruciblekind.firings_max) / 2) / job.quantity",
      .source = "common-practice"},
     {.id = "cost.sand",

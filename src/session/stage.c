@@ -7,6 +7,7 @@
 #include "session/add.h"
 #include "session/batch-figures.h"
 #include "session/curve.h"
+#include "session/needs.h"
 #include "session/session-figures.h"
 
 const char *const session_reads[] = {"shop.hours",
@@ -23,6 +24,13 @@ const char *const session_reads[] = {"shop.hours",
                                      "job.quantity",
                                      "job.confidence",
                                      "job.good_rate",
+                                     "crucible.counts",
+                                     "crucible.firings",
+                                     "crucible.risk",
+                                     "crucible.spares",
+                                     "crucible.delivery",
+                                     "cruciblekind.firings_min",
+                                     "cruciblekind.firings_max",
                                      NULL};
 
 static void
@@ -190,6 +198,7 @@ session_stage(const Inputs *inputs, const LearnResult *learn, const MouldLayout 
         result->castings = result->flasks * (int)layout->n_cavities;
     }
     result->sessions = session_add_count(figures);
+    session_add_needs(inputs, figures);
     if (!plan_last(&shop, result, figures, progress, error))
         return NULL;
     return g_steal_pointer(&result);

@@ -103,64 +103,22 @@ flask_has_riser(const MouldLayout *layout, guint i)
            isfinite(layout->cavities[i].riser_y);
 }
 
-// How far along the ray from `start` in the unit direction `along` the placed outline lies first,
-// m; INFINITY when the ray misses it.
-static double
-find_outline(const SolidOutline *outline, double growth, const MouldCavity *cavity,
-             SolidPoint start, SolidPoint along)
-{
-    double c = cos(cavity->turn), s = sin(cavity->turn), nearest = INFINITY;
-    // Into the casting's own axes and size, where the outline is.
-    double ox = (start.x - cavity->x) / growth, oy = (start.y - cavity->y) / growth;
-    SolidPoint o = {c * ox + s * oy, -s * ox + c * oy};
-    SolidPoint d = {c * along.x + s * along.y, -s * along.x + c * along.y};
-    for (guint loop = 0; loop < outline->n_loops; loop++) {
-        guint first = outline->starts[loop], end = outline->starts[loop + 1];
-        for (guint k = first, j = end - 1; k < end; j = k++) {
-            SolidPoint a = outline->points[j], b = outline->points[k];
-            double fa = d.x * (a.y - o.y) - d.y * (a.x - o.x); // which side of the ray
-            double fb = d.x * (b.y - o.y) - d.y * (b.x - o.x);
-            if ((fa > 0.0) == (fb > 0.0))
-                continue;
-            double t = fa / (fa - fb);
-            double reach = d.x * (a.x + t * (b.x - a.x) - o.x) +
-                           d.y * (a.y + t * (b.y - a.y) - o.y);
-            if (reach > 0.0)
-                nearest = fmin(nearest, reach);
-        }
-    }
-    return growth * nearest;
-}
-
 gboolean
 flask_neck(const FlaskDraft *draft, guint i, MouldChannel *neck)
 {
     const MouldLayout *l = draft->layout;
-    const MouldCavity *cavity = &l->cavities[i];
-    SolidPoint min, max;
-    if (!flask_has_riser(l, i) || !(l->neck.width > 0.0) || !flask_cavity_box(draft, i, &min, &max))
+    const MouldCavity *c = &l->cavities[i];
+    if (!flask_has_riser(l, i) || !(l->neck.width > 0.0) || !isfinite(c->neck_x + c->neck_y))
         return FALSE;
-    SolidPoint riser = {cavity->riser_x, cavity->riser_y};
-    SolidPoint along = {CLAMP(riser.x, min.x, max.x) - riser.x,
-                        CLAMP(riser.y, min.y, max.y) - riser.y};
-    double away = hypot(along.x, along.y);
-    if (!(away > 0.0))
+    double x = c->neck_x - c->riser_x, y = c->neck_y - c->riser_y, away = hypot(x, y);
+    double high = l->neck.up + l->neck.down;
+    if (!(away > l->riser_diameter / 2.0))
         return FALSE;
-    along = (SolidPoint){along.x / away, along.y / away};
-    double growth;
-    const SolidOutline *outline = find_shadow(draft, &growth);
-    double reach = find_outline(outline, growth, cavity, riser, along);
-    if (!isfinite(reach))
-        reach = away;
     // A little into the casting, whose edge is not square to the neck.
-    reach += 0.15 * fmin(l->neck.width, l->neck.up + l->neck.down);
-    *neck = (MouldChannel){riser.x,
-                           riser.y,
-                           riser.x + reach * along.x,
-                           riser.y + reach * along.y,
-                           l->neck.width,
-                           l->neck.up + l->neck.down};
-    return reach > l->riser_diameter / 2.0;
+    double far = 1.0 + 0.15 * fmin(l->neck.width, high) / away;
+    *neck = (MouldChannel){c->riser_x,           c->riser_y,    c->riser_x + far * x,
+                           c->riser_y + far * y, l->neck.width, high};
+    return TRUE;
 }
 
 SolidOutline *

@@ -2,6 +2,8 @@
 // Making, sharing and moving triangle meshes. Welding is in weld.c.
 #include "solid/mesh.h"
 
+#include "base/large.h"
+
 static void
 mesh_clear(gpointer data)
 {
@@ -16,8 +18,8 @@ solid_mesh_new(guint32 n_vertices, guint32 n_triangles)
     SolidMesh *mesh = g_atomic_rc_box_new0(SolidMesh);
     mesh->n_vertices = n_vertices;
     mesh->n_triangles = n_triangles;
-    mesh->vertices = g_new0(Vec3, n_vertices);
-    mesh->triangles = g_malloc0_n(n_triangles, sizeof *mesh->triangles);
+    mesh->vertices = large_new0((gsize)n_vertices * sizeof *mesh->vertices);
+    mesh->triangles = large_new0((gsize)n_triangles * sizeof *mesh->triangles);
     return mesh;
 }
 
@@ -64,4 +66,20 @@ solid_mesh_flipped(const SolidMesh *mesh)
         out->triangles[t][2] = mesh->triangles[t][1];
     }
     return out;
+}
+
+Vec3 *
+solid_mesh_normals(const SolidMesh *mesh)
+{
+    const Vec3 *v = mesh->vertices;
+    Vec3 *normals = g_new0(Vec3, (gsize)mesh->n_vertices + 1);
+    for (guint32 t = 0; t < mesh->n_triangles; t++) {
+        const guint32 *c = mesh->triangles[t];
+        Vec3 n = vec3_cross(vec3_sub(v[c[1]], v[c[0]]), vec3_sub(v[c[2]], v[c[0]]));
+        for (int i = 0; i < 3; i++)
+            normals[c[i]] = vec3_add(normals[c[i]], n);
+    }
+    for (guint32 i = 0; i < mesh->n_vertices; i++)
+        normals[i] = vec3_unit(normals[i]);
+    return normals;
 }

@@ -33,4 +33,8 @@ SolidMesh *solid_mesh_flipped(const SolidMesh *mesh);
 // m' = R m (rows of R), then + shift.
 SolidMesh *solid_mesh_transformed(const SolidMesh *mesh, const double rotation[9], Vec3 shift);
 
+// Outward unit normals at the vertices, each the mean of the triangles about it by their area.
+// Free.
+Vec3 *solid_mesh_normals(const SolidMesh *mesh);
+
 G_END_DECLS

@@ -5,6 +5,7 @@
 
 #include <stdlib.h>
 
+#include "base/large.h"
 #include "solid/four.h"
 
 typedef struct {
@@ -139,8 +140,8 @@ net_map_new(const SolidGrid *field)
     map->nz = field->nz;
     map->words = ((gsize)field->nx + 63) / 64;
     gsize n = map->words * field->ny * field->nz;
-    map->in = g_new(guint64, n);
-    map->active = g_new0(guint64, n);
+    map->in = large_new(n * sizeof *map->in);
+    map->active = large_new0(n * sizeof *map->active);
     map->many = g_new0(guint64, n);
     map->first = g_new(guint32, n);
     map->extra = g_array_new(FALSE, FALSE, sizeof(Extra));

@@ -2,44 +2,24 @@
 // The net over a region's surface, layer of cubes by layer of cubes. A cube has a vertex for each
 // piece of surface in it, and an edge between two cell middles that the surface crosses has a
 // quadrilateral between the four cubes round it.
-#include "solid/net.h"
+#include "solid/net-private.h"
 
-#include <string.h>
-
-#include "solid/net-map.h"
+#include "base/large.h"
 
 #define AHEAD 4 // rows
-
-// One piece of the net and the crossing it was made for.
-typedef struct {
-    guint32 corner[4];
-    Vec3 crossing;
-} Quad;
-
-// What is to be added to a vertex, or what it is the mean of.
-typedef struct {
-    Vec3 sum;
-    guint32 count;
-} Shift;
-
-typedef struct {
-    const SolidGrid *g;
-    SolidNetRise rise;
-    gconstpointer data;
-    NetMap *map;
-    Vec3 *vertices;
-    Shift *shifts; // one a vertex
-    Quad *quads;
-    gsize *first; // [ k ] quads before layer k
-    Progress *progress;
-} Net;
+#define FITS 3
+#define FURTHER 1.1
 
 static double
-find_share(const Net *net, gsize a, gsize b, int axis, int k)
+find_share(const Net *net, int i, int j, int k, int axis)
 {
-    if (axis == 2 && net->rise)
-        return net->rise(net->data, a, b, k);
-    return net->g->value[a] / ((double)net->g->value[a] - net->g->value[b]);
+    if (axis == 2 && net->form.rise)
+        return net->form.rise(net->form.data, i, j, k);
+    if (net->form.sharp)
+        return solid_net_share(net->g, i, j, k, axis);
+    gsize step[3] = {1, (gsize)net->g->nx, (gsize)net->g->nx * net->g->ny};
+    const float *a = net->g->value + solid_grid_index(net->g, i, j, k), *b = a + step[axis];
+    return *a / ((double)*a - *b);
 }
 
 // A cube at the edge of the grid, where crossed edges may have no quadrilateral: the mean crossing
@@ -47,9 +27,6 @@ find_share(const Net *net, gsize a, gsize b, int axis, int k)
 static void
 place_vertices(Net *net, int i, int j, int k)
 {
-    const SolidGrid *g = net->g;
-    gsize cube = solid_grid_index(g, i, j, k);
-    gsize step[3] = {1, (gsize)g->nx, (gsize)g->nx * g->ny};
     NetPatch patch = net_map_patch(net->map, i, j, k);
     Vec3 sum[4] = {{0, 0, 0}, {0, 0, 0}, {0, 0, 0}, {0, 0, 0}};
     int n[4] = {0, 0, 0, 0};
@@ -60,16 +37,16 @@ place_vertices(Net *net, int i, int j, int k)
         double p[3];
         p[u] = e & 1;
         p[v] = e >> 1 & 1;
-        gsize a = cube + (gsize)(e & 1) * step[u] + (gsize)(e >> 1 & 1) * step[v];
-        p[axis] = find_share(net, a, a + step[axis], axis, k);
+        int at[3] = {i, j, k};
+        at[u] += e & 1;
+        at[v] += e >> 1 & 1;
+        p[axis] = find_share(net, at[0], at[1], at[2], axis);
         sum[q] = vec3_add(sum[q], vec3(p[0], p[1], p[2]));
         n[q]++;
     }
     for (int q = 0; q < patch.n; q++) {
         Vec3 at = vec3_scale(sum[q], 1.0 / n[q]);
-        net->vertices[net_map_vertex(net->map, i, j, k, q)] = vec3(
-            g->origin.x + (i + at.x) * g->cell, g->origin.y + (j + at.y) * g->cell,
-            g->origin.z + (k + at.z) * g->cell);
+        net->vertices[net_map_vertex(net->map, i, j, k, q)] = vec3_add(vec3(i, j, k), at);
     }
 }
 
@@ -86,22 +63,6 @@ place_outermost(Net *net)
         }
 }
 
-// Edges along each axis, of 64 of a row's cells, that the surface crosses and that have four cubes.
-static guint64
-find_crossed(const NetMap *map, int j, int k, gsize w, guint64 crossed[3])
-{
-    const guint64 *row = map->in + net_map_row(map, j, k);
-    guint64 next = w + 1 < map->words ? row[w + 1] << 63 : 0, valid = ~G_GUINT64_CONSTANT(0);
-    int cells = map->nx - 1 - 64 * (int)w;
-    if (cells < 64)
-        valid = cells > 0 ? (G_GUINT64_CONSTANT(1) << cells) - 1 : 0;
-    guint64 inner = w > 0 ? valid : valid & ~G_GUINT64_CONSTANT(1);
-    crossed[0] = j > 0 && k > 0 ? (row[w] ^ (row[w] >> 1 | next)) & valid : 0;
-    crossed[1] = k > 0 ? (row[w] ^ map->in[net_map_row(map, j + 1, k) + w]) & inner : 0;
-    crossed[2] = j > 0 ? (row[w] ^ map->in[net_map_row(map, j, k + 1) + w]) & inner : 0;
-    return crossed[0] | crossed[1] | crossed[2];
-}
-
 static gsize
 count_layer(const NetMap *map, int k)
 {
@@ -109,44 +70,62 @@ count_layer(const NetMap *map, int k)
     guint64 crossed[3];
     for (int j = 0; j + 1 < map->ny; j++)
         for (gsize w = 0; w < map->words; w++)
-            if (find_crossed(map, j, k, w, crossed))
+            if (net_find_crossed(map, j, k, w, crossed))
                 for (int axis = 0; axis < 3; axis++)
                     n += (gsize)__builtin_popcountll(crossed[axis]);
     return n;
 }
 
+// The first vertex of each cube of two layers: those below and above a layer of cell middles.
+typedef struct {
+    guint32 *of[2]; // [ j*nx + i ]; unset where the surface does not run
+} Numbers;
+
+static void
+number_layer(const NetMap *map, int k, guint32 *of)
+{
+    for (int j = 0; j + 1 < map->ny && k >= 0; j++)
+        for (gsize w = 0; w < map->words; w++) {
+            gsize at = net_map_row(map, j, k) + w;
+            guint32 vertex = map->first[at];
+            for (guint64 left = map->active[at]; left; left &= left - 1)
+                of[(gsize)j * map->nx + 64 * w + (gsize)__builtin_ctzll(left)] = vertex++;
+        }
+}
+
 // Corners anticlockwise seen from the end of the edge; faces that end if the start is in the
 // region.
-static Quad
-make_quad(const Net *net, int i, int j, int k, int axis)
+static NetQuad
+make_quad(const Net *net, const Numbers *numbers, int i, int j, int k, int axis)
 {
-    const SolidGrid *g = net->g;
     const NetMap *map = net->map;
-    gsize step[3] = {1, (gsize)g->nx, (gsize)g->nx * g->ny};
-    gsize a = solid_grid_index(g, i, j, k);
-    double share = find_share(net, a, a + step[axis], axis, k) * g->cell;
-    Quad quad;
-    quad.crossing = vec3(g->origin.x + i * g->cell + (axis == 0 ? share : 0),
-                         g->origin.y + j * g->cell + (axis == 1 ? share : 0),
-                         g->origin.z + k * g->cell + (axis == 2 ? share : 0));
+    double share = find_share(net, i, j, k, axis);
+    NetQuad quad;
+    quad.crossing[0] = (float)(axis == 0 ? i + share : i);
+    quad.crossing[1] = (float)(axis == 1 ? j + share : j);
+    quad.crossing[2] = (float)(axis == 2 ? k + share : k);
     gboolean in = net_map_in(map, i, j, k);
     for (int c = 0; c < 4; c++) {
-        int at[3] = {i, j, k}, du = c == 0 || c == 3, dv = c < 2, p = 0;
+        int at[3] = {i, j, k}, du = c == 0 || c == 3, dv = c < 2;
         at[(axis + 1) % 3] -= du;
         at[(axis + 2) % 3] -= dv;
-        if (net_map_many(map, at[0], at[1], at[2]))
-            p = net_map_patch(map, at[0], at[1], at[2]).of[4 * axis + du + 2 * dv];
-        quad.corner[in ? c : (4 - c) % 4] = net_map_vertex(map, at[0], at[1], at[2], p);
+        guint32 vertex = numbers->of[at[2] - k + 1][(gsize)at[1] * map->nx + at[0]];
+        if (net_map_many(map, at[0], at[1], at[2])) {
+            int p = net_map_patch(map, at[0], at[1], at[2]).of[4 * axis + du + 2 * dv];
+            vertex = net_map_vertex(map, at[0], at[1], at[2], p);
+        }
+        quad.corner[in ? c : (4 - c) % 4] = vertex;
     }
     return quad;
 }
 
 static void
-add_shift(Net *net, const Quad *quad, Vec3 way)
+add_shift(Net *net, const NetQuad *quad, const float way[3])
 {
     for (int c = 0; c < 4; c++) {
-        Shift *shift = &net->shifts[quad->corner[c]];
-        shift->sum = vec3_add(shift->sum, way);
+        NetShift *shift = &net->shifts[quad->corner[c]];
+        for (int v = 0; v < 3; v++)
+            shift->sum[v] += way[v];
         shift->count++;
     }
 }
@@ -159,7 +138,7 @@ fetch_row(const Net *net, int j, int k)
     gsize row = solid_grid_index(g, 0, j, k), step[3] = {0, (gsize)g->nx, (gsize)g->nx * g->ny};
     guint64 crossed[3];
     for (gsize w = 0; w < net->map->words; w++)
-        for (guint64 left = find_crossed(net->map, j, k, w, crossed); left; left &= left - 1) {
+        for (guint64 left = net_find_crossed(net->map, j, k, w, crossed); left; left &= left - 1) {
             int bit = __builtin_ctzll(left);
             for (int axis = 0; axis < 3; axis++)
                 if (axis == 0 || crossed[axis] >> bit & 1)
@@ -171,17 +150,23 @@ fetch_row(const Net *net, int j, int k)
 static void
 fill_layer(Net *net, int k)
 {
-    Quad *quad = net->quads + net->first[k];
+    gsize layer = (gsize)net->map->nx * net->map->ny;
+    g_autofree guint32 *of = g_new(guint32, 2 * layer);
+    Numbers numbers = {{of, of + layer}};
+    number_layer(net->map, k - 1, numbers.of[0]);
+    number_layer(net->map, k, numbers.of[1]);
+    NetQuad *quad = net->quads + net->first[k];
     guint64 crossed[3];
     for (int j = 0; j + 1 < net->map->ny; j++) {
         if (j + AHEAD + 1 < net->map->ny)
             fetch_row(net, j + AHEAD, k);
         for (gsize w = 0; w < net->map->words; w++)
-            for (guint64 left = find_crossed(net->map, j, k, w, crossed); left; left &= left - 1) {
+            for (guint64 left = net_find_crossed(net->map, j, k, w, crossed); left;
+                 left &= left - 1) {
                 int bit = __builtin_ctzll(left);
                 for (int axis = 0; axis < 3; axis++)
                     if (crossed[axis] >> bit & 1) {
-                        *quad = make_quad(net, 64 * (int)w + bit, j, k, axis);
+                        *quad = make_quad(net, &numbers, 64 * (int)w + bit, j, k, axis);
                         add_shift(net, quad, quad->crossing);
                         quad++;
                     }
@@ -189,29 +174,8 @@ fill_layer(Net *net, int k)
     }
 }
 
-static Vec3
-find_miss(const Vec3 *v, const Quad *quad)
-{
-    const guint32 *c = quad->corner;
-    Vec3 middle = vec3_scale(vec3_add(vec3_add(v[c[0]], v[c[1]]), vec3_add(v[c[2]], v[c[3]])),
-                             0.25);
-    Vec3 n = vec3_cross(vec3_sub(v[c[2]], v[c[0]]), vec3_sub(v[c[3]], v[c[1]]));
-    double nn = vec3_dot(n, n);
-    return nn > 0 ? vec3_scale(n, vec3_dot(n, vec3_sub(quad->crossing, middle)) / nn)
-                  : vec3(0, 0, 0);
-}
-
-static void
-fit_layer(Net *net, int k)
-{
-    for (gsize q = net->first[k]; q < net->first[k + 1]; q++)
-        add_shift(net, &net->quads[q], find_miss(net->vertices, &net->quads[q]));
-}
-
-// Runs a layer's work for all layers. A layer's quadrilaterals touch only its own vertices and
-// those of the layer before, so that every other layer may run at a time.
-static void
-run_layers(Net *net, void (*run)(Net *net, int k))
+void
+net_run_layers(Net *net, void (*run)(Net *net, int k))
 {
     for (int odd = 0; odd < 2; odd++) {
 #pragma omp parallel for schedule(dynamic, 4)
@@ -221,54 +185,79 @@ run_layers(Net *net, void (*run)(Net *net, int k))
     }
 }
 
-// By the means of their shifts, which start again from nothing.
+// What the middle of a quadrilateral misses its crossing by, along its normal.
 static void
-move_vertices(Net *net)
+find_miss(const Vec3 *v, const NetQuad *quad, float miss[3])
+{
+    const guint32 *c = quad->corner;
+    Vec3 a = vec3_add(v[c[0]], v[c[2]]), b = vec3_add(v[c[1]], v[c[3]]);
+    Vec3 way = vec3_sub(net_find_crossing(quad), vec3_scale(vec3_add(a, b), 0.25));
+    Vec3 n = vec3_cross(vec3_sub(v[c[2]], v[c[0]]), vec3_sub(v[c[3]], v[c[1]]));
+    double nn = vec3_dot(n, n), along = nn > 0 ? vec3_dot(n, way) / nn : 0;
+    miss[0] = (float)(along * n.x);
+    miss[1] = (float)(along * n.y);
+    miss[2] = (float)(along * n.z);
+}
+
+static void
+fit_layer(Net *net, int k)
+{
+    float miss[3];
+    for (gsize q = net->first[k]; q < net->first[k + 1]; q++) {
+        find_miss(net->vertices, &net->quads[q], miss);
+        add_shift(net, &net->quads[q], miss);
+    }
+}
+
+// By `further` times the means of their shifts, which start again from nothing.
+static void
+move_vertices(Net *net, double further)
 {
 #pragma omp parallel for schedule(static)
     for (guint32 i = 0; i < net->map->n; i++) {
-        Shift *shift = &net->shifts[i];
-        if (shift->count > 0)
-            net->vertices[i] = vec3_add(net->vertices[i],
-                                        vec3_scale(shift->sum, 1.0 / shift->count));
-        *shift = (Shift){{0, 0, 0}, 0};
+        NetShift *shift = &net->shifts[i];
+        if (shift->count > 0 && !(net->fast && net->fast[i])) {
+            double share = further / shift->count;
+            Vec3 *at = &net->vertices[i];
+            *at = vec3(at->x + share * (double)shift->sum[0], at->y + share * (double)shift->sum[1],
+                       at->z + share * (double)shift->sum[2]);
+        }
+        *shift = (NetShift){{0, 0, 0}, 0};
     }
+}
+
+// From cells to metres.
+static void
+scale_vertices(Net *net)
+{
+    const SolidGrid *g = net->g;
+#pragma omp parallel for schedule(static)
+    for (guint32 i = 0; i < net->map->n; i++)
+        net->vertices[i] = vec3_add(g->origin, vec3_scale(net->vertices[i], g->cell));
 }
 
 // A vertex starts at the mean of the crossings about it. A mean of points of a curved surface lies
 // below it: each round moves the vertices by what the middles of the quadrilaterals about them miss
-// their crossings by, along the surface's normal.
+// their crossings by, along the surface's normal. One round that goes a little further leaves as
+// little of a ball's volume missing as three plain ones, but draws the surface less evenly.
 static void
 fill_net(Net *net)
 {
-    run_layers(net, fill_layer);
-    for (int round = 0; round < 4; round++) {
+    net_run_layers(net, fill_layer);
+    int rounds = net->form.sharp ? FITS : 1;
+    for (int round = 0; round <= rounds; round++) {
         if (round > 0)
-            run_layers(net, fit_layer);
-        move_vertices(net);
+            net_run_layers(net, fit_layer);
+        move_vertices(net, round > 0 && rounds == 1 ? FURTHER : 1);
         if (round == 0)
             place_outermost(net);
-    }
-}
-
-// Two triangles a quadrilateral, cut along the shorter diagonal.
-static void
-cut_quads(const Net *net, SolidMesh *mesh)
-{
-    const Vec3 *v = net->vertices;
-#pragma omp parallel for schedule(static)
-    for (guint32 q = 0; q < mesh->n_triangles / 2; q++) {
-        const guint32 *c = net->quads[q].corner;
-        Vec3 one = vec3_sub(v[c[0]], v[c[2]]), two = vec3_sub(v[c[1]], v[c[3]]);
-        int s = vec3_dot(one, one) <= vec3_dot(two, two) ? 0 : 1;
-        guint32 pair[2][3] = {{c[s], c[s + 1], c[s + 2]}, {c[s], c[s + 2], c[(s + 3) % 4]}};
-        memcpy(mesh->triangles[2 * (gsize)q], pair, sizeof pair);
+        if (round == 0 && net->form.sharp)
+            net_sharpen(net);
     }
 }
 
 SolidMesh *
-solid_net(const SolidGrid *field, SolidNetRise rise, gconstpointer data, Progress *progress,
-          GError **error)
+solid_net(const SolidGrid *field, const SolidNetForm *form, Progress *progress, GError **error)
 {
     g_autoptr(NetMap) map = net_map_new(field);
     g_autofree gsize *first = g_new0(gsize, (gsize)field->nz + 1);
@@ -280,13 +269,25 @@ solid_net(const SolidGrid *field, SolidNetRise rise, gconstpointer data, Progres
     for (int k = 1; k < field->nz; k++)
         first[k] += first[k - 1];
     gsize n = first[field->nz - 1];
-    g_autofree Quad *quads = g_new(Quad, n + 1);
-    g_autofree Shift *shifts = g_new0(Shift, (gsize)map->n + 1);
+    g_autofree NetQuad *quads = large_new((n + 1) * sizeof *quads);
+    g_autofree NetShift *shifts = large_new0(((gsize)map->n + 1) * sizeof *shifts);
     g_autoptr(SolidMesh) mesh = solid_mesh_new(map->n, 2 * (guint32)n);
-    Net net = {field, rise, data, map, mesh->vertices, shifts, quads, first, progress};
+    Net net = {.g = field,
+               .form = form ? *form : (SolidNetForm){0},
+               .map = map,
+               .vertices = mesh->vertices,
+               .shifts = shifts,
+               .quads = quads,
+               .first = first,
+               .progress = progress};
+    g_autofree NetCorner *corners = net.form.sharp ? g_new0(NetCorner, (gsize)map->n + 1) : NULL;
+    g_autofree guint8 *fast = net.form.sharp ? g_new0(guint8, (gsize)map->n + 1) : NULL;
+    net.corners = corners;
+    net.fast = fast;
     fill_net(&net);
     if (!progress_check(progress, error))
         return NULL;
-    cut_quads(&net, mesh);
+    net_cut(&net, mesh);
+    scale_vertices(&net);
     return g_steal_pointer(&mesh);
 }

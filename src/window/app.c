@@ -163,7 +163,8 @@ fw_app_init(FwApp *self)
         {"step", 0, 0, G_OPTION_ARG_STRING, NULL, N_("Show this step: part, mould, melt, …"),
          "STEP"},
         {"view", 0, 0, G_OPTION_ARG_STRING, NULL,
-         N_("Show this view: plan, cope, drag, section, across, end, stack, casting, pull"),
+         N_("Show this view: plan, cope, drag, section, across, end, stack, modulus, filling, "
+            "casting, pull"),
          "VIEW"},
         {"picture", 0, 0, G_OPTION_ARG_FILENAME, NULL,
          N_("Write a picture of the window once the plan is made, and leave"), "FILE.png"},

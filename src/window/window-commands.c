@@ -3,10 +3,7 @@
 #include <glib/gi18n.h>
 
 #include "book/store.h"
-#include "sketch/export.h"
-#include "sketch/flask.h"
-#include "sketch/template.h"
-#include "sketch/true-size.h"
+#include "sketch/view.h"
 #include "window/actions.h"
 #include "window/new-job.h"
 #include "window/window-private.h"
@@ -23,44 +20,10 @@ window_for_another(FwWindow *self)
     return FW_WINDOW(window);
 }
 
-// Starts a file chooser whose answer goes to `chosen`. One at a time.
-static void
-choose_file(FwWindow *self, const char *title, GtkFileChooserAction action, const char *accept,
-            const char *suffix, const char *kind, const char *name, GCallback chosen)
-{
-    g_clear_object(&self->chooser);
-    self->chooser = gtk_file_chooser_native_new(title, GTK_WINDOW(self), action, accept,
-                                                _("Cancel"));
-    GtkFileChooser *chooser = GTK_FILE_CHOOSER(self->chooser);
-    if (suffix) {
-        g_autoptr(GtkFileFilter) filter = gtk_file_filter_new();
-        gtk_file_filter_set_name(filter, kind);
-        gtk_file_filter_add_suffix(filter, suffix);
-        gtk_file_chooser_add_filter(chooser, filter);
-    }
-    if (name)
-        gtk_file_chooser_set_current_name(chooser, name);
-    g_signal_connect(self->chooser, "response", chosen, self);
-    gtk_native_dialog_show(GTK_NATIVE_DIALOG(self->chooser));
-}
-
-// The path answered, or NULL; ends the chooser.
-static char *
-take_answer(FwWindow *self, int response)
-{
-    char *path = NULL;
-    if (response == GTK_RESPONSE_ACCEPT) {
-        g_autoptr(GFile) file = gtk_file_chooser_get_file(GTK_FILE_CHOOSER(self->chooser));
-        path = file ? g_file_get_path(file) : NULL;
-    }
-    g_clear_object(&self->chooser);
-    return path;
-}
-
 static void
 on_open_answered_cb(GtkNativeDialog *dialog, int response, FwWindow *self)
 {
-    g_autofree char *path = take_answer(self, response);
+    g_autofree char *path = fw_window_take_answer(self, response);
     if (path)
         fw_window_open(window_for_another(self), path);
 }
@@ -68,8 +31,8 @@ on_open_answered_cb(GtkNativeDialog *dialog, int response, FwWindow *self)
 static void
 on_open_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
-    choose_file(data, _("Open a book"), GTK_FILE_CHOOSER_ACTION_OPEN, _("Open"), "castbook",
-                _("Casting books"), NULL, G_CALLBACK(on_open_answered_cb));
+    fw_window_choose_file(data, _("Open a book"), GTK_FILE_CHOOSER_ACTION_OPEN, _("Open"),
+                          "castbook", _("Casting books"), NULL, G_CALLBACK(on_open_answered_cb));
 }
 
 static void
@@ -92,7 +55,7 @@ save_to(FwWindow *self, const char *path, gboolean replace)
 static void
 on_save_answered_cb(GtkNativeDialog *dialog, int response, FwWindow *self)
 {
-    g_autofree char *path = take_answer(self, response);
+    g_autofree char *path = fw_window_take_answer(self, response);
     if (path)
         save_to(self, path, TRUE);
 }
@@ -103,8 +66,8 @@ on_save_as_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
     FwWindow *self = data;
     g_autofree char *name = desk_path(self->desk) ? g_path_get_basename(desk_path(self->desk))
                                                   : g_strdup(_("shop.castbook"));
-    choose_file(self, _("Save the book as"), GTK_FILE_CHOOSER_ACTION_SAVE, _("Save"), "castbook",
-                _("Casting books"), name, G_CALLBACK(on_save_answered_cb));
+    fw_window_choose_file(self, _("Save the book as"), GTK_FILE_CHOOSER_ACTION_SAVE, _("Save"),
+                          "castbook", _("Casting books"), name, G_CALLBACK(on_save_answered_cb));
 }
 
 static void
@@ -115,38 +78,6 @@ on_save_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
         save_to(self, desk_path(self->desk), TRUE);
     else
         on_save_as_cb(action, parameter, data);
-}
-
-static void
-on_export_answered_cb(GtkNativeDialog *dialog, int response, FwWindow *self)
-{
-    g_autofree char *path = take_answer(self, response);
-    const Plan *plan = desk_plan(self->desk);
-    if (!path || !plan)
-        return;
-    g_autoptr(GError) error = NULL;
-    gboolean lines = g_str_has_suffix(path, ".dxf"); // in true size; of a flask its parting plane
-    g_autoptr(Scene) scene = fw_window_shows_casting(self)
-                                 ? fw_casting_view_scene(self->casting, &error)
-                             : lines ? sketch_template_scene(plan, TEMPLATE_COPE, &error)
-                                     : sketch_flask_scene_cut(plan, self->view, self->cut_along,
-                                                              self->cut_across, &error);
-    if (scene && (lines ? true_size_export(scene, NULL, path, TRUE, &error)
-                        : export_scene(scene, THEME_PAPER, 1123, 794, path, TRUE, &error)))
-        fw_window_say(self, _("Sketch written"));
-    else
-        fw_notice_show(self->notice, error->message, NULL, NULL);
-}
-
-static void
-on_export_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-    FwWindow *self = data;
-    g_autofree char *name = g_strdup_printf("%s-%s.pdf", desk_job(self->desk),
-                                            fw_window_shows_casting(self) ? "casting" : self->view);
-    choose_file(self, _("Export the sketch as PDF, SVG or PNG, or the parting plane as DXF"),
-                GTK_FILE_CHOOSER_ACTION_SAVE, _("Export"), NULL, NULL, name,
-                G_CALLBACK(on_export_answered_cb));
 }
 
 static void
@@ -288,11 +219,10 @@ name_more_views(FwWindow *self, const char *view)
 {
     static const struct {
         const char *view, *label;
-    } names[] = {{"cope", N_("Cope")},
-                 {"drag", N_("Drag")},
-                 {"across", N_("Across")},
-                 {"end", N_("End")},
-                 {"stack", N_("Taken apart")}};
+    } names[] = {{"cope", N_("Cope")},         {"drag", N_("Drag")},
+                 {"across", N_("Across")},     {"end", N_("End")},
+                 {"stack", N_("Taken apart")}, {"modulus", N_("Modulus")},
+                 {"filling", N_("Filling")}};
     const char *label = _("More views");
     for (guint i = 0; i < G_N_ELEMENTS(names); i++)
         if (g_str_equal(view, names[i].view))
@@ -306,7 +236,7 @@ on_view_changed_cb(GSimpleAction *action, GVariant *value, gpointer data)
     FwWindow *self = data;
     const char *view = g_variant_get_string(value, NULL);
     gboolean own = g_str_equal(view, "pull") || g_str_equal(view, "casting");
-    if (!own && !g_strv_contains(sketch_flask_views(), view))
+    if (!own && !sketch_is_view(view))
         return;
     g_simple_action_set_state(action, value);
     gtk_stack_set_visible_child_name(self->views, own ? view : "flask");
@@ -364,7 +294,6 @@ fw_window_add_commands(FwWindow *self)
         {.name = "save-as", .activate = on_save_as_cb},
         {.name = "demo", .activate = on_demo_cb},
         {.name = "new-job", .activate = on_new_job_cb},
-        {.name = "export", .activate = on_export_cb},
         {.name = "close", .activate = on_close_cb},
         {.name = "undo", .activate = on_undo_cb},
         {.name = "redo", .activate = on_redo_cb},
@@ -382,6 +311,7 @@ fw_window_add_commands(FwWindow *self)
         {.name = "about", .activate = on_about_cb},
     };
     g_action_map_add_action_entries(G_ACTION_MAP(self), entries, G_N_ELEMENTS(entries), self);
+    fw_window_add_exports(self);
     fw_window_add_pattern_commands(self);
     fw_window_add_placing(self);
     fw_window_add_day(self);
@@ -402,11 +332,7 @@ fw_window_update_commands(FwWindow *self)
     enable(self, "save", book && (desk_is_dirty(self->desk) || !desk_path(self->desk)));
     enable(self, "save-as", book);
     enable(self, "new-job", book);
-    enable(self, "export",
-           plan &&
-               (fw_window_shows_casting(self) ? plan_pattern(desk_plan(self->desk)) != NULL
-                                              : plan_mould(desk_plan(self->desk)) != NULL) &&
-               !fw_window_shows_pull(self));
+    fw_window_update_exports(self);
     fw_window_update_pattern_commands(self);
     gboolean day = fw_window_shows_day(self); // where undo takes ticks back
     enable(self, "undo", day ? fw_live_page_can_undo(self->live) : desk_can_undo(self->desk));

@@ -5,6 +5,8 @@
 #include <math.h>
 #include <string.h>
 
+#include "sketch/flask.h"
+#include "sketch/view.h"
 #include "window/actions.h"
 #include "window/placing-values.h"
 #include "window/window-private.h"
@@ -273,7 +275,7 @@ fw_window_update_placing(FwWindow *self)
     enable(self, "explain-part", any);
     enable(self, "nudge", any);
     enable(self, "move-cut", drawn && sketch_flask_is_cut(self->view));
-    enable(self, "measure", drawn);
+    enable(self, "measure", drawn && sketch_view_has_size(self->view));
 }
 
 void

@@ -2,6 +2,7 @@
 // What the window holds; for window.c and its files of commands only.
 #pragma once
 
+#include "sketch/template-export.h"
 #include "window/casting-view.h"
 #include "window/explain-popover.h"
 #include "window/inspector.h"
@@ -43,6 +44,7 @@ struct _FwWindow {
     guint task_timer, say_timer;
     guint drawing, drawn; // newest request for scenes, and the one shown
     GtkFileChooserNative *chooser;
+    TemplateBoards boards; // that the chooser asks for
     FwPieceWriter *writer;
     GtkWidget *write_task;
     GtkLabel *write_words;
@@ -60,6 +62,14 @@ void fw_window_add_commands(FwWindow *self);
 void fw_window_update_commands(FwWindow *self);
 gboolean fw_window_shows_pull(FwWindow *self);    // and not the flask
 gboolean fw_window_shows_casting(FwWindow *self); // likewise
+// window-export.c
+void fw_window_add_exports(FwWindow *self);
+void fw_window_update_exports(FwWindow *self);
+// Starts a file chooser whose answer goes to `chosen`. One at a time.
+void fw_window_choose_file(FwWindow *self, const char *title, GtkFileChooserAction action,
+                           const char *accept, const char *suffix, const char *kind,
+                           const char *name, GCallback chosen);
+char *fw_window_take_answer(FwWindow *self, int response); // the path or NULL; ends the chooser
 // window-patterns.c
 void fw_window_add_pattern_commands(FwWindow *self);
 void fw_window_update_pattern_commands(FwWindow *self);

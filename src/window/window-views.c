@@ -3,8 +3,8 @@
 // whatever was pressed.
 #include <glib/gi18n.h>
 
-#include "sketch/flask.h"
 #include "sketch/timeline.h"
+#include "sketch/view.h"
 #include "window/steps.h"
 #include "window/window-private.h"
 
@@ -37,8 +37,8 @@ draw_in_thread(GTask *task, gpointer source, gpointer data, GCancellable *cancel
 {
     Drawing *drawing = data;
     g_autoptr(GError) sketch_error = NULL, timeline_error = NULL;
-    drawing->sketch = sketch_flask_scene_cut(drawing->plan, drawing->view, drawing->along,
-                                             drawing->across, &sketch_error);
+    drawing->sketch = sketch_view_scene(drawing->plan, drawing->view, drawing->along,
+                                        drawing->across, &sketch_error);
     drawing->timeline = sketch_timeline_scene(drawing->plan, &timeline_error);
     drawing->sketch_trouble = g_strdup(sketch_error ? sketch_error->message : NULL);
     drawing->timeline_trouble = g_strdup(timeline_error ? timeline_error->message : NULL);

@@ -147,7 +147,7 @@ bench_net(Peer *peer, const char *title, const SolidGrid *field, double aim)
     for (int run = 0; run < 5; run++) {
         gsize open, many;
         Moment start = timing_now();
-        g_autoptr(SolidMesh) mesh = solid_net(field, NULL, NULL, NULL, NULL);
+        g_autoptr(SolidMesh) mesh = solid_net(field, NULL, NULL, NULL);
         timing_add(&ours, start);
         if (run == 0) {
             count_edges("ours", mesh->triangles[0], mesh->n_triangles, &open, &many);

@@ -159,7 +159,7 @@ check_picture(Fixture *f, const char *name, const char *start)
 static void
 test_sketch(Fixture *f, gconstpointer data)
 {
-    static const char *const views[] = {"plan", "section", "casting", "timeline"};
+    static const char *const views[] = {"plan", "section", "casting", "filling", "timeline"};
     static const char *const kinds[][2] = {{"svg", "<svg"}, {"png", "PNG"}, {"pdf", "%PDF"}};
     expect(f, "new t.castbook --mesh plate.stl --metal a356 --quantity 4 --pull 0,0,1", 0);
     for (guint i = 0; i < G_N_ELEMENTS(views); i++)
@@ -177,6 +177,7 @@ test_sketch(Fixture *f, gconstpointer data)
     expect(f, "sketch t.castbook --view section --true-size --to section-1-1.svg", 0);
     check_picture(f, "section-1-1.svg", "<svg");
     run_refused(f->folder, "sketch t.castbook --view timeline --true-size --to x.svg", "timeline");
+    run_refused(f->folder, "sketch t.castbook --view filling --to x.dxf", "filling");
     run_refused(f->folder, "sketch t.castbook --to x.gif", ".svg");
     run_refused(f->folder, "sketch t.castbook --to no/such/x.svg", "x.svg");
     // The plate is 12.3 mm high and 43.1 mm wide, and what is added does not make it 80.

@@ -59,6 +59,40 @@ test_volumes(void)
     solid_grid_unref(p.casting);
 }
 
+// A chill under one end of the plate is as large as it was asked for, and the box has room for it.
+static void
+test_chill(void)
+{
+    PatternResult p;
+    make_plate(&p);
+    MouldLayout layout = {.growth = 1.013};
+    layout.chill = (FeedChill){.x = 0.0113 * 1.013,
+                               .y = 0.0021,
+                               .face = -0.0062 * 1.013,
+                               .width = 0.0206,
+                               .thickness = 0.0153,
+                               .capacity = 3.9e6,
+                               .conductivity = 45};
+    g_autoptr(FreezeDomain) d = freeze_domain_new(&p, &layout, 0.01, 1e-4, 200000, NULL, NULL);
+    g_assert_nonnull(d->chill);
+    double volume = 0, lowest = 1;
+    for (int k = 0; k < d->nz; k++)
+        for (int c = 0; c < d->nx * d->ny; c++) {
+            gsize i = (gsize)k * d->nx * d->ny + c;
+            volume += d->chill[i] * (1 - d->share[i]) * pow(d->cell, 3);
+            if (d->chill[i] > 0.5)
+                lowest = fmin(lowest, d->origin.z + k * d->cell);
+        }
+    check_close(volume, 0.0206 * 0.0206 * 0.0153, 0.08, "width, width, thickness");
+    g_assert_cmpfloat(fabs(lowest + 0.0062 + 0.0153), <, d->cell);
+    g_assert_cmpfloat(d->origin.z, <, -0.0062 - 0.0153 - 0.009);
+    layout.chill.in_cope = TRUE;
+    layout.chill.face = 0.0062 * 1.013;
+    g_autoptr(FreezeDomain) over = freeze_domain_new(&p, &layout, 0.01, 1e-4, 200000, NULL, NULL);
+    g_assert_cmpfloat(over->origin.z + over->nz * over->cell, >, 0.0062 + 0.0153 + 0.009);
+    solid_grid_unref(p.casting);
+}
+
 static void
 test_turned(void)
 {
@@ -93,6 +127,7 @@ int
 main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
+    g_test_add_func("/freeze/domain/chill", test_chill);
     g_test_add_func("/freeze/domain/volumes", test_volumes);
     g_test_add_func("/freeze/domain/turned", test_turned);
     g_test_add_func("/freeze/domain/without-riser", test_without_riser);

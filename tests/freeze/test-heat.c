@@ -109,6 +109,95 @@ test_neumann(void)
     check_close(front(heat, 0, 240, cell), 39.7090641e-3, 0.01, "Neumann, lambda 0.654584537065");
 }
 
+// Two bodies without end that touch: the face between them keeps the temperature between theirs by
+// their effusivities, and each body goes to it by the error function. Carslaw and Jaeger,
+// Conduction of Heat in Solids, section 2.15 [from memory].
+static void
+test_contact(void)
+{
+    FreezeMaterials m = materials();
+    // Never freezes here: the metal is liquid all the way down to the chill's temperature.
+    m.solidus = m.liquidus = -40;
+    m.pour = 613;
+    m.conductivity_solid = m.conductivity_liquid = 95;
+    m.cp_solid = m.cp_liquid = 1080;
+    const FreezeChill iron = {3.9e6, 45};
+    int n = 400, face = 200;
+    double cell = 0.4e-3;
+    g_autofree float *chill = g_new(float, n);
+    for (int i = 0; i < n; i++)
+        chill[i] = 1;
+    g_autoptr(FreezeHeat) heat = column(n, face, cell, &m, NAN);
+    g_autoptr(GError) error = NULL;
+    g_assert_true(freeze_heat_set_chill(heat, chill, &iron, &error));
+    double before = freeze_heat_content(heat);
+    freeze_heat_set_growth(heat, 0.01);
+    double metal = sqrt(m.density * m.cp_liquid * m.conductivity_liquid);
+    double block = sqrt(iron.capacity * iron.conductivity);
+    double between = (metal * m.pour + block * m.ambient) / (metal + block);
+    double in_metal = m.conductivity_liquid / (m.density * m.cp_liquid);
+    double in_block = iron.conductivity / iron.capacity;
+    for (double time = 3; time < 20; time += 8) {
+        run_to(heat, time);
+        // From both middles next to the face, by the flow between them.
+        double a = freeze_heat_temperature(heat, face - 1), b = freeze_heat_temperature(heat, face);
+        double at = (iron.conductivity * a + m.conductivity_liquid * b) /
+                    (iron.conductivity + m.conductivity_liquid);
+        check_close(at - m.ambient, between - m.ambient, 0.003, "Carslaw and Jaeger");
+        for (int i = 0; i < 40; i += 7) {
+            double x = (i + 0.5) * cell;
+            double hot = between + (m.pour - between) * erf(x / sqrt(4 * in_metal * time));
+            double cold = between + (m.ambient - between) * erf(x / sqrt(4 * in_block * time));
+            g_assert_cmpfloat(fabs(freeze_heat_temperature(heat, face + i) - hot), <, 2);
+            g_assert_cmpfloat(fabs(freeze_heat_temperature(heat, face - 1 - i) - cold), <, 2);
+        }
+    }
+    check_close(freeze_heat_content(heat), before, 1e-10, "heat stays");
+}
+
+// Sand at one side, a chill at the other: the metal freezes from the chill.
+static void
+test_chilled_side(void)
+{
+    FreezeMaterials m = materials();
+    m.pour = 700;
+    int n = 120;
+    double cell = 1e-3;
+    g_autofree float *share = g_new0(float, n), *chill = g_new0(float, n);
+    for (int i = 50; i < 70; i++)
+        share[i] = 1;
+    for (int i = 70; i < 85; i++)
+        chill[i] = 1;
+    double edge[6] = {20, 20, NAN, NAN, NAN, NAN};
+    double last[2];
+    for (int chilled = 0; chilled < 2; chilled++) {
+        g_autoptr(GError) error = NULL;
+        g_autoptr(FreezeHeat) heat = freeze_heat_new(n, 1, 1, cell, share, &m, edge, &error);
+        const FreezeChill aluminium = {2.6e6, 160};
+        if (chilled)
+            g_assert_true(freeze_heat_set_chill(heat, chill, &aluminium, &error));
+        while (freeze_heat_liquid(heat) > 0)
+            g_assert_true(freeze_heat_step(heat, INFINITY, NULL, &error));
+        const double *times = freeze_heat_solid_times(heat);
+        last[chilled] = 0;
+        for (int i = 50; i < 70; i++)
+            last[chilled] = fmax(last[chilled], times[i]);
+        if (chilled) {
+            g_assert_cmpfloat(times[69], <, 0.2 * times[50]);
+            for (int i = 69; i > 55; i--)
+                g_assert_cmpfloat(times[i], <=, times[i - 1]);
+        } else {
+            check_close(times[69], times[50], 1e-6, "both sides alike");
+        }
+    }
+    g_assert_cmpfloat(last[1], <, last[0]);
+    g_autoptr(GError) error = NULL;
+    g_autoptr(FreezeHeat) heat = freeze_heat_new(n, 1, 1, cell, share, &m, edge, &error);
+    const FreezeChill none = {0, 45};
+    g_assert_false(freeze_heat_set_chill(heat, chill, &none, &error));
+    check_error(error, BASE_ERROR_VALUE, "chill");
+}
+
 static void
 test_ice(void)
 {
@@ -258,6 +347,8 @@ int
 main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
+    g_test_add_func("/freeze/heat/contact", test_contact);
+    g_test_add_func("/freeze/heat/chilled-side", test_chilled_side);
     g_test_add_func("/freeze/heat/stefan", test_stefan);
     g_test_add_func("/freeze/heat/stefan-cells", test_stefan_cells);
     g_test_add_func("/freeze/heat/neumann", test_neumann);

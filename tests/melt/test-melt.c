@@ -12,10 +12,17 @@
 
 static Tables *tables;
 
-static const char *const metal_keys[] = {
-    "metal.density_liquid",       "metal.density_slope",      "metal.liquidus",
-    "ratingmetal.density_liquid", "cruciblekind.firings_max", "cruciblekind.warmup_1",
-    "cruciblekind.warmup_2",      "cruciblekind.warmup_hold", NULL};
+static const char *const metal_keys[] = {"metal.density_liquid",
+                                         "metal.density_slope",
+                                         "metal.liquidus",
+                                         "ratingmetal.density_liquid",
+                                         "cruciblekind.firings_max",
+                                         "cruciblekind.warmup_1",
+                                         "cruciblekind.warmup_2",
+                                         "cruciblekind.warmup_hold",
+                                         "cruciblekind.temper_at",
+                                         "cruciblekind.temper_hold",
+                                         NULL};
 
 typedef struct {
     FigureList *figures;
@@ -25,16 +32,17 @@ typedef struct {
 // A shop of awkward numbers; `shop` and `job` are further members, later ones of a crucible or
 // furnace given whole.
 static Melt
-session_stage(const char *furnace, const char *crucible, const char *job, double flask_metal)
+run_stage(const char *shop, const char *furnace, const char *crucible, const char *job,
+          double flask_metal, const char *families)
 {
     g_autofree char *text = g_strdup_printf(
         "{\"format\":\"castbook\",\"version\":1,\"shop\":{"
-        "\"ambient\":\"17.5 °C\",\"people\":{\"charge_time\":\"7 min\",\"skim_time\":\"3.5 min\","
+        "\"ambient\":\"17.5 °C\",%s\"people\":{\"charge_time\":\"7 min\",\"skim_time\":\"3.5 min\","
         "\"pour_time\":\"75 s\"},"
         "\"furnaces\":[{\"id\":\"f\",%s}],\"crucibles\":[{\"id\":\"c\",%s}],"
         "\"flasks\":[{\"id\":\"b\",\"count\":\"3\"}]},"
         "\"jobs\":[{\"id\":\"j\"%s}]}",
-        furnace, crucible, job);
+        shop, furnace, crucible, job);
     g_autoptr(GError) error = NULL;
     g_autoptr(Book) book = store_parse(text, -1, "melt.castbook", NULL, tables, &error);
     g_assert_no_error(error);
@@ -42,12 +50,21 @@ session_stage(const char *furnace, const char *crucible, const char *job, double
     g_autoptr(FigureList) mould = figure_list_new();
     figure_give(mould, "mould.metal_mass", "Metal in a flask", QUANTITY_MASS, flask_metal, NULL,
                 "geometry");
+    if (families)
+        figure_give(mould, "learn.crucible_families", "Families", QUANTITY_TEXT, NAN, families,
+                    "measured");
     Melt melt = {figure_list_new(), NULL};
     figure_list_see(melt.figures, mould);
     melt.result = melt_stage(inputs, NULL, melt.figures, NULL, &error);
     g_assert_no_error(error);
     g_assert_nonnull(melt.result);
     return melt;
+}
+
+static Melt
+session_stage(const char *furnace, const char *crucible, const char *job, double flask_metal)
+{
+    return run_stage("", furnace, crucible, job, flask_metal, NULL);
 }
 
 static void
@@ -118,6 +135,10 @@ test_by_hand(void)
     check_close(figure_list_value(melt.figures, "melt.crucible_volume"), 462.1606008e-6, 1e-9,
                 "by hand");
     check_close(r->working_mass, 0.822097746967, 1e-10, "by hand");
+    check_close(figure_list_value(melt.figures, "melt.brim_mass"), 0.822097746967 / 0.75, 1e-10,
+                "by hand");
+    g_assert_nonnull(
+        strstr(get_figure(&melt, "melt.brim_mass")->note, "8.00 kg of Gold, fine fill"));
     g_assert_cmpint(r->flasks_per_load, ==, 2);
     // 2 x 0.2875 and the least reserve of 100 g and the heel of 50 g, over 0.98.
     check_close(r->charge_mass, 0.725 / 0.98, 1e-12, "by hand");
@@ -250,6 +271,182 @@ test_wrong_crucible(void)
     clear_melt(&melt);
 }
 
+// The log binds a crucible nobody has bound by hand; what is typed goes before it.
+static void
+test_bound_by_log(void)
+{
+    Melt melt = run_stage("", FURNACE, "\"rating\":\"8 kg\"", JOB, 0.2875, "copper");
+    const Figure *rules = get_figure(&melt, "melt.crucible_rules");
+    g_assert_cmpint(rules->state, ==, FIGURE_FAILS);
+    g_assert_nonnull(strstr(rules->note, "bound to copper"));
+    clear_melt(&melt);
+    melt = run_stage("", FURNACE, "\"rating\":\"8 kg\",\"family\":\"aluminium\"", JOB, 0.2875,
+                     "copper");
+    g_assert_cmpint(get_figure(&melt, "melt.crucible_rules")->state, ==, FIGURE_HOLDS);
+    clear_melt(&melt);
+}
+
+// The error of a learned efficiency goes on to the melting time; a typed one has none.
+static void
+test_time_error(void)
+{
+    static const char book_text[] =
+        "{\"format\":\"castbook\",\"version\":1,\"shop\":{\"furnaces\":[{\"id\":\"f\"%s}]},"
+        "\"jobs\":[{\"id\":\"j\",\"metal\":\"a356\"}]}";
+    for (int typed = 0; typed < 2; typed++) {
+        g_autofree char *text = g_strdup_printf(book_text, typed ? ",\"efficiency\":\"31 %\"" : "");
+        g_autoptr(Book) book = store_parse(text, -1, "b", NULL, tables, NULL);
+        g_autoptr(Learned) learned = learned_new();
+        learned_set(learned, "furnace.efficiency", 0.31, "measured in this shop: 7 loads");
+        g_autoptr(Inputs) inputs = inputs_resolve(book, "j", tables, learned, melt_reads);
+        g_autoptr(FigureList) earlier = figure_list_new();
+        figure_give(earlier, "mould.metal_mass", "M", QUANTITY_MASS, 0.5, NULL, "geometry");
+        figure_give(earlier, "learn.furnace_efficiency", "E", QUANTITY_RATIO, 0.31, NULL,
+                    "measured");
+        figure_give(earlier, "learn.furnace_efficiency_error", "D", QUANTITY_RATIO, 0.017, NULL,
+                    "measured");
+        Melt melt = {figure_list_new(), NULL};
+        figure_list_see(melt.figures, earlier);
+        melt.result = melt_stage(inputs, NULL, melt.figures, NULL, NULL);
+        if (typed)
+            g_assert_null(figure_list_find(melt.figures, "melt.heat_time_error"));
+        else
+            check_close(figure_list_value(melt.figures, "melt.heat_time_error"),
+                        melt.result->heat_time * 0.017 / 0.31, 1e-12, "by hand");
+        check_formulas(&melt);
+        clear_melt(&melt);
+    }
+}
+
+static void
+test_care(void)
+{
+    static const struct {
+        const char *crucible, *job, *id;
+        FigureState state;
+        const char *words;
+    } cases[] = {
+        {"\"cracks\":\"none\"", "", "melt.crucible_cracks", FIGURE_HOLDS, NULL},
+        {"\"cracks\":\"hairline\"", "", "melt.crucible_cracks", FIGURE_CLOSE, "rings"},
+        {"\"cracks\":\"cracked\"", "", "melt.crucible_cracks", FIGURE_FAILS, "Take another"},
+        {"\"residue\":\"none\"", "", "melt.crucible_residue", FIGURE_HOLDS, NULL},
+        {"\"residue\":\"skin\",\"notes\":\"glaze gone on one side\"", "", "melt.crucible_residue",
+         FIGURE_HOLDS, "warm; a skin builds up and eats the wall. glaze"},
+        {"\"residue\":\"frozen\"", "", "melt.crucible_residue", FIGURE_CLOSE, "split"},
+        {"\"kind\":\"graphite\"", ",\"flux\":\"borax\"", "melt.flux_grade", FIGURE_FAILS,
+         "No borax"},
+        {"\"kind\":\"graphite\"", ",\"flux\":\"chloride\"", "melt.flux_grade", FIGURE_CLOSE,
+         "sparingly"},
+        {"\"kind\":\"graphite\"", "", "melt.flux_grade", FIGURE_HOLDS, NULL},
+    };
+    for (guint i = 0; i < G_N_ELEMENTS(cases); i++) {
+        Melt melt = session_stage(FURNACE, cases[i].crucible, cases[i].job, 0.2875);
+        const Figure *figure = get_figure(&melt, cases[i].id);
+        g_test_message("%s%s", cases[i].crucible, cases[i].job);
+        g_assert_cmpint(figure->state, ==, cases[i].state);
+        if (cases[i].words)
+            g_assert_nonnull(strstr(figure->note, cases[i].words));
+        else
+            g_assert_null(figure->note);
+        check_formulas(&melt);
+        clear_melt(&melt);
+    }
+}
+
+// Too cold, usual, too hot; fume is told of the metals that have it.
+static void
+test_superheat(void)
+{
+    Melt melt = session_stage(FURNACE, CRUCIBLE,
+                              ",\"metal\":\"a356\",\"pouring_temperature\":\"791 °C\"", 0.2875);
+    const Figure *gas = get_figure(&melt, "melt.gas_superheat");
+    g_assert_cmpint(gas->state, ==, FIGURE_FAILS);
+    check_close(gas->value, 178, 1e-12, "by hand: 791 - 613");
+    check_close(figure_list_value(melt.figures, "melt.pour_from"), 633, 1e-12, "by hand");
+    check_close(figure_list_value(melt.figures, "melt.pour_to"), 763, 1e-12, "by hand");
+    g_assert_nonnull(strstr(get_figure(&melt, "melt.charging")->text, "never wedge"));
+    g_assert_nonnull(strstr(gas->note, "dross"));
+    // The recommended equation between 791 and 801 °C by hand.
+    check_close(get_figure(&melt, "melt.hydrogen_step")->value, 0.0558953, 1e-5,
+                "Talbot and Anyalebechi 1988, by hand");
+    g_assert_null(figure_list_find(melt.figures, "melt.fume"));
+    check_formulas(&melt);
+    clear_melt(&melt);
+    melt = session_stage(FURNACE, CRUCIBLE, ",\"metal\":\"yellow-brass\"", 0.2875);
+    g_assert_cmpstr(get_figure(&melt, "melt.fume")->text, ==, "zinc, lead");
+    g_assert_null(figure_list_find(melt.figures, "melt.hydrogen"));
+    check_formulas(&melt);
+    clear_melt(&melt);
+}
+
+// 0.3 kg of returns and 0.15 kg of castings in a crucible that holds 0.8221 kg.
+static void
+test_stock(void)
+{
+    static const char stock[] = "\"stock\":\"0.3 kg a356 returns; 150 g a356 castings; 2 kg a356 "
+                                "returns oily; 0.1 kg a356 ingot; 5 kg 413 ingot\",";
+    Melt melt = run_stage(stock, FURNACE, CRUCIBLE, JOB, 0.2875, NULL);
+    double full = 0.822097746967;
+    double extra = (0.3 * 0.01 + 0.15 * 0.005) / full;
+    check_close(figure_list_value(melt.figures, "melt.returns_share"), 0.3 / full, 1e-9, "by hand");
+    check_close(figure_list_value(melt.figures, "melt.loss"), 0.02 + extra, 1e-9, "by hand");
+    check_close(melt.result->charge_mass, 0.725 / (0.98 - extra), 1e-9, "by hand");
+    check_close(figure_list_value(melt.figures, "melt.returns_ratio"), 0.3 / (full - 0.3), 1e-9,
+                "by hand");
+    double ingot = melt.result->charge_mass * (full - 0.45) / full;
+    check_close(figure_list_value(melt.figures, "melt.charge_ingot"), ingot, 1e-9, "by hand");
+    const Figure *missing = get_figure(&melt, "melt.ingot_short");
+    check_close(missing->value, ingot - 0.1, 1e-8, "by hand");
+    g_assert_cmpint(missing->state, ==, FIGURE_FAILS);
+    const Figure *dirty = get_figure(&melt, "melt.charge_dirty");
+    g_assert_cmpint(dirty->state, ==, FIGURE_HOLDS);
+    g_assert_true(g_str_has_prefix(dirty->note, "Not charged: oily"));
+    check_formulas(&melt);
+    clear_melt(&melt);
+    melt = run_stage(stock, FURNACE, CRUCIBLE, JOB ",\"charge_from\":\"any\"", 0.2875, NULL);
+    // Half of it may be returns: the clean ones and 0.111 kg of the oily.
+    extra = (0.3 * 0.01 + (full / 2 - 0.3) * 0.03 + 0.15 * 0.005) / full;
+    check_close(figure_list_value(melt.figures, "melt.returns_share"), 0.5, 1e-12, "by hand");
+    check_close(figure_list_value(melt.figures, "melt.extra_loss"), extra, 1e-9, "by hand");
+    dirty = get_figure(&melt, "melt.charge_dirty");
+    g_assert_cmpint(dirty->state, ==, FIGURE_FAILS);
+    g_assert_nonnull(strstr(dirty->note, "Burn off"));
+    check_formulas(&melt);
+    clear_melt(&melt);
+    melt = session_stage(FURNACE, CRUCIBLE, JOB, 0.2875);
+    g_assert_nonnull(strstr(get_figure(&melt, "melt.extra_loss")->note, "No stock is listed"));
+    g_assert_null(figure_list_find(melt.figures, "melt.charge_ingot"));
+    clear_melt(&melt);
+}
+
+static void
+test_new_crucible(void)
+{
+    Melt melt = session_stage(FURNACE, "\"kind\":\"clay-graphite\",\"firings\":\"0\"", JOB, 0.2875);
+    check_close(melt.result->warmup_time, 702.5 / 7 * 60 + 5400 + 7200, 1e-12, "by hand");
+    g_assert_cmpuint(melt.result->n_warmup, ==, 4);
+    g_assert_nonnull(strstr(get_figure(&melt, "melt.warmup_time")->note, "First firing"));
+    check_formulas(&melt);
+    clear_melt(&melt);
+    // Nothing noted is not the same as new.
+    melt = session_stage(FURNACE, "\"kind\":\"clay-graphite\"", JOB, 0.2875);
+    check_close(melt.result->warmup_time, 702.5 / 7 * 60 + 5400, 1e-12, "by hand");
+    g_assert_nonnull(strstr(get_figure(&melt, "melt.warmup_time")->note, "put in 0"));
+    check_formulas(&melt);
+    clear_melt(&melt);
+}
+
+static void
+test_closing(void)
+{
+    Melt melt = session_stage(FURNACE, CRUCIBLE, JOB, 0.2875);
+    g_assert_cmpuint(g_strv_length(melt.result->closing), ==, 4);
+    g_assert_nonnull(strstr(melt.result->closing[0], "ingot moulds"));
+    g_assert_nonnull(strstr(melt.result->closing[2], "open below 200 °C"));
+    g_assert_nonnull(strstr(melt.result->closing[3], "11 before"));
+    clear_melt(&melt);
+}
+
 // Every metal, with all else left at its default, gives a whole and consistent set.
 static void
 test_every_metal(void)
@@ -341,6 +538,13 @@ main(int argc, char **argv)
     g_test_add_func("/melt/stage/no-more-flasks", test_no_more_flasks);
     g_test_add_func("/melt/stage/weak-furnace", test_weak_furnace);
     g_test_add_func("/melt/stage/wrong-crucible", test_wrong_crucible);
+    g_test_add_func("/melt/stage/bound-by-log", test_bound_by_log);
+    g_test_add_func("/melt/stage/time-error", test_time_error);
+    g_test_add_func("/melt/stage/care", test_care);
+    g_test_add_func("/melt/stage/superheat", test_superheat);
+    g_test_add_func("/melt/stage/stock", test_stock);
+    g_test_add_func("/melt/stage/new-crucible", test_new_crucible);
+    g_test_add_func("/melt/stage/closing", test_closing);
     g_test_add_func("/melt/stage/every-metal", test_every_metal);
     g_test_add_func("/melt/stage/unknown", test_unknowns_spread);
     g_test_add_func("/melt/stage/no-tables", test_no_tables);

@@ -76,6 +76,32 @@ test_holds_that_do_not_apply(void)
     free_steps(steps, n);
 }
 
+// A new crucible: 260 °C for two hours before the usual holds, or between them.
+static void
+test_new(void)
+{
+    UnitSet units = unit_set_default();
+    MeltWarmup w = usual;
+    guint n;
+    w.temper_at = 260;
+    w.temper = 7200;
+    check_close(melt_warmup_time(&w), 706.0 / 7 * 60 + 5400 + 7200, 1e-12, "by hand");
+    MeltStep *steps = melt_warmup_steps(&w, &units, &n);
+    g_assert_cmpuint(n, ==, 4);
+    check_close(steps[0].ramp, 242.5 / 7 * 60, 1e-12, "by hand");
+    g_assert_cmpstr(steps[0].prompt, ==, "Set 260 °C and hold 2 h, as the crucible is new");
+    check_close(steps[1].ramp, 40.0 / 7 * 60, 1e-12, "by hand");
+    free_steps(steps, n);
+    w.temper_at = 412;
+    steps = melt_warmup_steps(&w, &units, &n);
+    check_close(steps[1].setpoint, 412, 0, "coolest first");
+    check_close(steps[2].ramp, 88.0 / 7 * 60, 1e-12, "by hand");
+    free_steps(steps, n);
+    w.temper_at = 900; // above the setpoint
+    g_assert_cmpuint(melt_warmup_tempers(&w), ==, 0);
+    check_close(melt_warmup_time(&w), 706.0 / 7 * 60 + 5400, 1e-12, "by hand");
+}
+
 static void
 test_nothing_to_do_or_missing(void)
 {
@@ -107,6 +133,7 @@ main(int argc, char **argv)
     g_test_add_func("/melt/warmup/usual", test_usual);
     g_test_add_func("/melt/warmup/fahrenheit", test_fahrenheit);
     g_test_add_func("/melt/warmup/holds", test_holds_that_do_not_apply);
+    g_test_add_func("/melt/warmup/new", test_new);
     g_test_add_func("/melt/warmup/missing", test_nothing_to_do_or_missing);
     return g_test_run();
 }

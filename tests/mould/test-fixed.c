@@ -208,6 +208,44 @@ test_moved(void)
     g_assert_null(mould_layout_moved(empty, spots, 4, NAN, NAN));
 }
 
+// What is shown while a cavity is moved has the runner the plan will have: on whichever axis is the
+// better then. Only the sprue moved, the program's own rows keep theirs.
+static void
+test_moved_axis(void)
+{
+    MouldWish wish = wish_of(0.4, 0.3);
+    MouldPour pour;
+    const PlacementSpot flat[2] = {{-0.1, 0.07, 0, FALSE}, {0.1, 0.07, 0, FALSE}};
+    g_autoptr(MouldLayout) l = make_layout(&wish, flat, 2, NAN, NAN, &pour);
+    PlacementSpot spots[2];
+    memcpy(spots, flat, sizeof flat);
+    int turned = 0;
+    MouldLayout *now = mould_layout_ref(l);
+    for (int i = 0; i <= 16; i++) {
+        double way = G_PI / 2 * i / 16;
+        spots[0] = (PlacementSpot){-0.11 * cos(way), -0.09 * sin(way), way, FALSE};
+        spots[1] = (PlacementSpot){0.11 * cos(way), 0.09 * sin(way), way, FALSE};
+        MouldLayout *next = mould_layout_moved(now, spots, 2, NAN, NAN);
+        g_autoptr(MouldLayout) anew = make_layout(&wish, spots, 2, NAN, NAN, &pour);
+        g_assert_cmpint(next->axis, ==, anew->axis);
+        g_assert_true(next->by_hand);
+        turned += next->axis != l->axis;
+        mould_layout_unref(now);
+        now = next;
+    }
+    g_assert_cmpint(turned, >, 0);
+    mould_layout_unref(now);
+    l->by_hand = FALSE;
+    for (int axis = 0; axis < 2; axis++) {
+        l->axis = axis;
+        g_autoptr(MouldLayout) once = mould_layout_moved(l, flat, 2, 0.004, -0.01);
+        g_autoptr(MouldLayout) twice = mould_layout_moved(once, flat, 2, 0.009, -0.01);
+        g_assert_cmpint(once->axis, ==, axis);
+        g_assert_cmpint(twice->axis, ==, axis);
+        g_assert_false(twice->by_hand);
+    }
+}
+
 // A round flask and one with leaning walls hold what they are said to hold.
 static void
 test_round(void)
@@ -250,7 +288,7 @@ test_alternate(void)
         wish.riser_diameter = wish.riser_height = riser * 0.0213;
         wish.neck = riser * 0.009;
         wish.n_stances = 4;
-        MouldRow row = {wish.riser_diameter, 0.5 * wish.neck, wish.cover_between};
+        MouldRow row = {wish.riser_diameter, 0.5 * wish.neck, wish.cover_between, NULL};
         for (int i = 0; i < 4; i++) {
             wish.stances[i] = mould_stance(o, o, i * G_PI / 2, &row);
             wish.attach_u[i] = wish.stances[i].attach_u;
@@ -312,6 +350,7 @@ main(int argc, char **argv)
     g_test_add_func("/mould/fixed/sprue", test_sprue_by_hand);
     g_test_add_func("/mould/fixed/misses", test_misses);
     g_test_add_func("/mould/fixed/moved", test_moved);
+    g_test_add_func("/mould/fixed/moved-axis", test_moved_axis);
     g_test_add_func("/mould/fixed/round", test_round);
     g_test_add_func("/mould/fixed/alternate", test_alternate);
     return g_test_run();

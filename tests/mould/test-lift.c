@@ -29,6 +29,47 @@ test_lead_and_sand_core(void)
     check_close(force, 175.1, 0.0005, "Groover as printed");
 }
 
+// By the moments about an edge, worked by hand. A cope 300 mm long weighs 60 N and is lifted with
+// 100 N, 30 mm beside the middle: about the far edge 100 N at 180 mm are 18 N m up, 60 N at 150 mm
+// 9 N m down. A weight in the middle has 150 mm too and must be 60 N, where 40 N would hold the
+// lift.
+static void
+test_tipping(void)
+{
+    MouldTipping t = {.lift = 100, .lift_x = 0.03, .weight = 60, .length = 0.3, .width = 0.2};
+    check_close(mould_lift_tipping(&t) - t.weight, 60, 1e-12, "by hand");
+    check_close(mould_weight_needed(mould_lift_tipping(&t), 60, 1), 60, 1e-12, "by hand");
+    t.lift_x = -0.03;
+    check_close(mould_lift_tipping(&t), 120, 1e-12, "the other edge");
+    // Across, about the edge at 100 mm: 100 N at 117 mm = (60 N + w) at 100 mm.
+    t.lift_y = 0.03 * 0.2 / 0.3 - 0.003;
+    check_close(mould_lift_tipping(&t), 120, 1e-12, "along is still the more");
+    t.lift_x = 0;
+    t.lift_y = 0.017;
+    check_close(mould_lift_tipping(&t), 117, 1e-12, "by hand");
+    // Straight over one another they only pull.
+    t.cope_y = 0.017;
+    t.weight = 100;
+    check_close(mould_lift_tipping(&t), 100, 1e-12, "no moment");
+    // Round: any edge; 3-4-5.
+    MouldTipping r = {100, 0.03, 0.04, 10, 0, 0, 0.4, NAN, TRUE};
+    check_close(mould_lift_tipping(&r), 100 * (0.2 + 0.05) / 0.2, 1e-12, "by hand");
+    r.lift = NAN;
+    g_assert_true(isnan(mould_lift_tipping(&r)));
+    // Brute force: the cope stands on its rim, which only pushes up. The middle of that push, found
+    // from all other forces, must lie inside the flask; with less weight it would not.
+    MouldTipping o = {137, 0.041, -0.013, 71, -0.007, 0.002, 0.313, 0.207, FALSE};
+    double needed = mould_lift_tipping(&o);
+    for (int less = 0; less < 2; less++) {
+        double weight = needed - o.weight - less * 0.01, push = o.weight + weight - o.lift;
+        double x = (o.weight * o.cope_x - o.lift * o.lift_x) / push;
+        double y = (o.weight * o.cope_y - o.lift * o.lift_y) / push;
+        gboolean inside = push > 0 && fabs(x) <= o.length / 2 * (1 + 1e-9) &&
+                          fabs(y) <= o.width / 2 * (1 + 1e-9);
+        g_assert_cmpint(inside, ==, !less);
+    }
+}
+
 static void
 test_aluminium_plate(void)
 {
@@ -79,6 +120,7 @@ int
 main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
+    g_test_add_func("/mould/lift/tipping", test_tipping);
     g_test_add_func("/mould/lift/pipe", test_cast_iron_pipe);
     g_test_add_func("/mould/lift/lead", test_lead_and_sand_core);
     g_test_add_func("/mould/lift/aluminium", test_aluminium_plate);

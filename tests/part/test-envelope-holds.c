@@ -6,6 +6,9 @@
 #include "rays.h"
 #include "shapes.h"
 
+#define SLACK 0.3 // in cells: how far a place may lean,
+#define BEVEL 0.5 // how far the edges at the parting may be bevelled,
+#define WAVER 0.1 // and how far a steep wall of a net may waver
 #define MM 1e-3
 #define DEG (G_PI / 180)
 
@@ -57,6 +60,7 @@ make_envelope(const SolidMesh *mesh, EnvelopeOptions o, int cells)
     g_autoptr(GError) error = NULL;
     g_autoptr(SolidGrid) part = solid_grid_distance(mesh, cell, reach, reach, NULL, &error);
     g_assert_no_error(error);
+    o.part = mesh;
     g_assert_true(envelope_make(part, &o, NAN, &r, NULL, &error));
     g_assert_no_error(error);
     return r;
@@ -100,9 +104,8 @@ place_part(int which, int turn)
                          r);
 }
 
-// Every vertex of the part lies as deep in the casting as the allowance, but for the bevel of the
-// cells at its own sharp corners, which an allowance rounds off; every cell that lies in the part
-// and its allowance lies in the casting.
+// Every vertex of the part lies as deep in the casting as the allowance, within a thirtieth of a
+// cell; every cell that lies in the part and its allowance lies in the casting.
 static void
 check_held(const SolidMesh *mesh, double allowance)
 {
@@ -113,20 +116,19 @@ check_held(const SolidMesh *mesh, double allowance)
     for (guint32 i = 0; i < mesh->n_vertices; i++)
         worst = fmax(worst, measure_point(e.mesh, mesh->vertices[i]));
     guint lost = 0, looked = 0;
-    double bevel = (allowance > 0 ? 0.35 : 1) * g->cell;
     for (int k = 0; k < g->nz; k += 2)
         for (int j = 0; j < g->ny; j += 2)
             for (int i = 0; i < g->nx; i += 2) {
                 Vec3 p = vec3(g->origin.x + i * g->cell, g->origin.y + j * g->cell,
                               g->origin.z + k * g->cell);
-                if (measure_point(mesh, p) > allowance - bevel)
+                if (measure_point(mesh, p) > allowance - 0.05 * g->cell)
                     continue;
                 looked++;
                 lost += g->value[solid_grid_index(g, i, j, k)] > 0;
             }
     g_test_message("deepest need missed by %.3f cells; %u cells looked at, %u lost",
                    (worst + allowance) / g->cell, looked, lost);
-    g_assert_cmpfloat(worst + allowance, <, bevel);
+    g_assert_cmpfloat(worst + allowance, <, 0.03 * g->cell);
     g_assert_cmpuint(looked, >, 200);
     g_assert_cmpuint(lost, ==, 0);
     envelope_result_clear(&e);
@@ -158,8 +160,7 @@ find_loose(const GArray *z, double parting, double bevel)
     return loose;
 }
 
-// The least of what stands loose on a line and on four lines `waver` (m) beside it:
-// steep walls of a net waver by so much, those without draft more where a sharp rim lies above.
+// The least of what stands loose on a line and on four lines `waver` (m) beside it.
 static double
 find_worst(const SolidMesh *mesh, double x, double y, double parting, double bevel, double waver)
 {
@@ -180,9 +181,15 @@ keeps_draft(const SolidMesh *mesh, Vec3 p, Vec3 normal, double h, double parting
             double slack)
 {
     double side = p.z > parting ? -1 : 1, flat = hypot(normal.x, normal.y);
-    double out = flat > 0.3 ? (h * tangent - slack) / flat : -slack;
+    double out = flat > 0.3 ? (h * tangent - slack) / flat : 0;
     Vec3 q = vec3(p.x + out * normal.x, p.y + out * normal.y, p.z + side * h);
-    return rays_inside(mesh, q);
+    if (flat > 0.3)
+        return rays_inside(mesh, q);
+    // A level place may end in an edge on any side.
+    return rays_inside(mesh, q) || rays_inside(mesh, vec3_add(q, vec3(slack, 0, 0))) ||
+           rays_inside(mesh, vec3_add(q, vec3(-slack, 0, 0))) ||
+           rays_inside(mesh, vec3_add(q, vec3(0, slack, 0))) ||
+           rays_inside(mesh, vec3_add(q, vec3(0, -slack, 0)));
 }
 
 static void
@@ -194,8 +201,7 @@ check_draws(const SolidMesh *mesh, double draft)
     for (int n = 0; n < 1500; n++) {
         double x = low.x + g_rand_double(dice) * e.casting->nx * cell;
         double y = low.y + g_rand_double(dice) * e.casting->ny * cell;
-        worst = fmax(worst, find_worst(e.mesh, x, y, e.parting, 1.2 * cell,
-                                       draft > 0 ? 0.1 * cell : 0.25 * cell));
+        worst = fmax(worst, find_worst(e.mesh, x, y, e.parting, BEVEL * cell, WAVER * cell));
     }
     guint looked = 0, lean = 0;
     double h = 4 * cell;
@@ -208,7 +214,7 @@ check_draws(const SolidMesh *mesh, double draft)
         if (fabs(p.z - e.parting) < h + cell)
             continue;
         looked++;
-        lean += !keeps_draft(e.mesh, p, normal, h, e.parting, tan(draft), 0.3 * cell);
+        lean += !keeps_draft(e.mesh, p, normal, h, e.parting, tan(draft), SLACK * cell);
     }
     g_test_message("draft %.1f deg: %.3f cells loose; %u of %u places lean", draft / DEG,
                    worst / cell, lean, looked);

@@ -104,6 +104,7 @@ chosen_text(const Bench *bench, const char *path)
         {"job.flask", "flask-2"},
         {"job.furnace", "furnace-2"},
         {"job.crucible", "crucible-2"},
+        {"shop.stock", "1.3 kg a356 returns; 2 kg a356 ingot"},
         {"crucible.family", "zinc"},
         {"crucible.kind", "silicon-carbide"},
         {"job.metal", "za-12"},

@@ -122,6 +122,41 @@ check_patterns(JsonArray *patterns, const BoardResult *boards)
     }
 }
 
+static double
+number(JsonObject *object, const char *name)
+{
+    JsonNode *node = json_object_get_member(object, name);
+    return json_node_is_null(node) ? NAN : json_node_get_double(node);
+}
+
+// Cavities and vents of the layout, in order.
+static void
+check_mould(JsonObject *root, const MouldLayout *l)
+{
+    JsonArray *cavities = json_object_get_array_member(root, "cavities");
+    JsonArray *vents = json_object_get_array_member(root, "vents");
+    g_assert_cmpuint(json_array_get_length(cavities), ==, l ? l->n_cavities : 0);
+    g_assert_cmpuint(json_array_get_length(vents), ==, l ? l->n_vents : 0);
+    for (guint i = 0; l && i < l->n_cavities; i++) {
+        JsonObject *object = json_array_get_object_element(cavities, i);
+        g_assert_cmpint(json_object_get_int_member(object, "cavity"), ==, i + 1);
+        check_close(number(object, "x"), l->cavities[i].x, 1e-15, "plan");
+        check_close(number(object, "turn"), l->cavities[i].turn, 1e-15, "plan");
+        check_close(number(object, "mismatch"), l->cavities[i].mismatch, 1e-15, "plan");
+        g_assert_cmpint(isnan(number(object, "riser_y")), ==, isnan(l->cavities[i].riser_y));
+    }
+    static const char *const kinds[] = {"high point", "blind riser", "far from the gate"};
+    for (guint i = 0; l && i < l->n_vents; i++) {
+        JsonObject *object = json_array_get_object_element(vents, i);
+        g_assert_cmpint(json_object_get_int_member(object, "cavity"), ==, l->vents[i].cavity + 1);
+        g_assert_cmpstr(json_object_get_string_member(object, "kind"), ==, kinds[l->vents[i].kind]);
+        check_close(number(object, "y"), l->vents[i].y, 1e-15, "plan");
+        check_close(number(object, "z"), l->vents[i].z, 1e-15, "plan");
+        check_close(number(object, "depth"), l->vents[i].depth, 1e-15, "plan");
+        check_close(number(object, "diameter"), l->vents[i].diameter, 1e-15, "plan");
+    }
+}
+
 static void
 check_plan(Fixture *f)
 {
@@ -147,6 +182,7 @@ check_plan(Fixture *f)
         g_assert_cmpstr(
             json_object_get_string_member(json_array_get_object_element(stages, i), "id"), ==,
             stage_at(i)->name);
+    check_mould(f->root, plan_mould(f->plan));
     check_patterns(json_object_get_array_member(f->root, "patterns"), plan_board(f->plan));
     g_assert_cmpuint(json_array_get_length(json_object_get_array_member(f->root, "cautions")), >=,
                      6);
@@ -157,6 +193,8 @@ test_whole(Fixture *f, gconstpointer data)
 {
     plan_mesh(f, make_plate());
     check_plan(f);
+    g_assert_cmpuint(plan_mould(f->plan)->n_cavities, >, 0);
+    g_assert_cmpuint(plan_mould(f->plan)->n_vents, >, 0);
 }
 
 static void

@@ -9,12 +9,12 @@ static const struct {
     const char *id;
     double value;
 } given[] = {
-    {"mould.cavities", 3},      {"mould.metal_mass", 1.237},  {"mould.sand_mass", 17.9},
-    {"casting.mass", 0.283},    {"melt.flasks_per_load", 2},  {"melt.heat_time", 2530},
-    {"melt.warmup_time", 7140}, {"melt.energy", 7.31e6},      {"melt.warmup_energy", 1.67e7},
-    {"melt.pourable", 2.9},     {"feed.shakeout_time", 3010}, {"stock.machining_time", 911},
-    {"part.volume", 6.13e-5},   {"part.size.x", 0.0817},      {"part.size.y", 0.0533},
-    {"part.size.z", 0.0291},
+    {"mould.cavities", 3},          {"mould.metal_mass", 1.237}, {"mould.sand_mass", 17.9},
+    {"casting.mass", 0.283},        {"melt.loss", 0.035},        {"melt.flasks_per_load", 2},
+    {"melt.heat_time", 2530},       {"melt.warmup_time", 7140},  {"melt.energy", 7.31e6},
+    {"melt.warmup_energy", 1.67e7}, {"melt.pourable", 2.9},      {"feed.shakeout_time", 3010},
+    {"stock.machining_time", 911},  {"part.volume", 6.13e-5},    {"part.size.x", 0.0817},
+    {"part.size.y", 0.0533},        {"part.size.z", 0.0291},
 };
 
 void

@@ -12,7 +12,7 @@ static const char shop[] =
     "\"sand\":{\"price\":\"2.1 /kg\",\"loss\":\"4 %\"}";
 static const char job[] =
     ",\"metal\":\"a356\",\"quantity\":\"17\",\"good_rate\":\"87 %\",\"metal_price\":\"6.3 /kg\","
-    "\"returns_value\":\"60 %\",\"melt_loss\":\"3.5 %\",\"bar_price\":\"9.7 /kg\","
+    "\"returns_value\":\"60 %\",\"bar_price\":\"9.7 /kg\","
     "\"bought_in\":\"23.5\"";
 
 static double

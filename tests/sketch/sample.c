@@ -43,8 +43,8 @@ make_part(void)
 static void
 fill_layout(SampleFlask *s)
 {
-    s->cavities[0] = (MouldCavity){-0.071, 0.063, 0.0, -0.071, 0.0215};
-    s->cavities[1] = (MouldCavity){0.0675, 0.0595, G_PI, 0.0675, 0.0205};
+    s->cavities[0] = (MouldCavity){-0.071, 0.063, 0.0, -0.071, 0.0215, -0.071, 0.04};
+    s->cavities[1] = (MouldCavity){0.0675, 0.0595, G_PI, 0.0675, 0.0205, 0.0675, 0.0365};
     s->cavities[2] = (MouldCavity){0.0125, -0.0575, SAMPLE_TURN, NAN, NAN};
     s->runners[0] = (MouldChannel){-0.011, 0.0, -0.0875, 0.0, 0.0115, 0.0095};
     s->runners[1] = (MouldChannel){0.011, 0.0, 0.0875, 0.0, 0.0115, 0.0095};

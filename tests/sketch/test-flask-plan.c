@@ -94,7 +94,7 @@ test_neck(void)
     sample_flask_clear(&sample);
     UnitSet units = unit_set_default();
     sample_flask_fill(&sample);
-    sample.cavities[0].riser_y = sample.cavities[0].y;
+    sample.cavities[0].riser_y = sample.cavities[0].neck_y = sample.cavities[0].y;
     g_autoptr(Scene) over = flask_plan_scene(&sample.layout, &sample.pattern, &units);
     g_assert_null(sample_find_shape(over, SHAPE_PATH, ROLE_RISER, "riser-1"));
     g_assert_nonnull(sample_find_shape(over, SHAPE_CIRCLE, ROLE_RISER, "riser-1"));

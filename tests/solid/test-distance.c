@@ -114,7 +114,7 @@ test_converges(void)
                                                                      r);
         check_close(solid_grid_volume(g, 0), volume, bound[n], "4/3 pi r^3");
         check_close(solid_grid_area(g, 0), area, bound[n], "4 pi r^2");
-        g_autoptr(SolidMesh) net = solid_net(g, NULL, NULL, NULL, NULL);
+        g_autoptr(SolidMesh) net = solid_net(g, NULL, NULL, NULL);
         double net_volume, net_area = measure_area(net, &net_volume);
         check_close(net_volume, volume, 0.0004, "4/3 pi r^3");
         check_close(net_area, area, bound[n] / 5, "4 pi r^2");
@@ -128,7 +128,7 @@ test_net_closed(void)
     g_autoptr(SolidMesh) torus = check_mesh_torus(12.7 * MM, 4.4 * MM, 48, 24);
     g_autoptr(SolidMesh) mesh = check_mesh_turned(torus);
     g_autoptr(SolidGrid) g = solid_grid_distance(mesh, 1.1 * MM, 3 * MM, 2 * MM, NULL, NULL);
-    g_autoptr(SolidMesh) net = solid_net(g, NULL, NULL, NULL, NULL);
+    g_autoptr(SolidMesh) net = solid_net(g, NULL, NULL, NULL);
     g_autoptr(GHashTable) edges = g_hash_table_new_full(g_int64_hash, g_int64_equal, g_free, NULL);
     for (guint32 t = 0; t < net->n_triangles; t++)
         for (int c = 0; c < 3; c++) {

@@ -84,7 +84,7 @@ test_noise(void)
                 for (int i = 1; i < g->nx - 1; i++)
                     g->value[solid_grid_index(g, i, j, k)] = (float)(g_rand_double(rand) -
                                                                      share / 8.0);
-        g_autoptr(SolidMesh) mesh = solid_net(g, NULL, NULL, NULL, NULL);
+        g_autoptr(SolidMesh) mesh = solid_net(g, NULL, NULL, NULL);
         check_edges(mesh);
         check_fans(mesh);
         g_assert_true(solid_check(mesh).closed);
@@ -106,7 +106,7 @@ test_touching(void)
                         g->value[solid_grid_index(g, i, j, k)] = hollow ? -0.7F : 0.7F;
             g->value[solid_grid_index(g, 3, 3, 3)] = hollow ? 0.4F : -0.4F;
             g->value[solid_grid_index(g, o[0], o[1], o[2])] = hollow ? 0.4F : -0.4F;
-            g_autoptr(SolidMesh) mesh = solid_net(g, NULL, NULL, NULL, NULL);
+            g_autoptr(SolidMesh) mesh = solid_net(g, NULL, NULL, NULL);
             // A cell: a vertex in each of 8 cubes, 6 quadrilaterals. The block: 7^3 - 5^3 cubes.
             guint vertices = 16 + (hollow ? 343 - 125 : 0);
             guint triangles = 24 + (hollow ? 2 * 6 * 36 : 0);
@@ -130,7 +130,7 @@ test_ball(void)
                 double d = vec3_length(vec3_sub(p, middle)) - radius;
                 g->value[solid_grid_index(g, i, j, k)] = (float)d;
             }
-    g_autoptr(SolidMesh) mesh = solid_net(g, NULL, NULL, NULL, NULL);
+    g_autoptr(SolidMesh) mesh = solid_net(g, NULL, NULL, NULL);
     guint edges = check_edges(mesh);
     check_fans(mesh);
     g_assert_cmpint((int)mesh->n_vertices - (int)edges + (int)mesh->n_triangles, ==, 2);
@@ -148,13 +148,13 @@ test_open(void)
     g_autoptr(SolidGrid) g = make_grid(65, 5, 4);
     for (gsize at = 0; at < (gsize)65 * 5 * 4; at++)
         g->value[at] = at % 65 < 31 ? -0.3F : 0.6F;
-    g_autoptr(SolidMesh) mesh = solid_net(g, NULL, NULL, NULL, NULL);
+    g_autoptr(SolidMesh) mesh = solid_net(g, NULL, NULL, NULL);
     g_assert_cmpuint(mesh->n_triangles, ==, 2 * 3 * 2);
     for (guint32 v = 0; v < mesh->n_vertices; v++)
         check_close(mesh->vertices[v].x, g->origin.x + (30 + 1.0 / 3) * g->cell, 1e-6,
                     "0.3 of 0.9");
     g_autoptr(SolidGrid) thin = make_grid(1, 1, 1);
-    g_autoptr(SolidMesh) none = solid_net(thin, NULL, NULL, NULL, NULL);
+    g_autoptr(SolidMesh) none = solid_net(thin, NULL, NULL, NULL);
     g_assert_cmpuint(none->n_triangles, ==, 0);
 }
 
@@ -165,7 +165,7 @@ test_stop(void)
     g_autoptr(Progress) progress = progress_new();
     g_autoptr(GError) error = NULL;
     progress_stop(progress);
-    g_assert_null(solid_net(g, NULL, NULL, progress, &error));
+    g_assert_null(solid_net(g, NULL, progress, &error));
     g_assert_error(error, BASE_ERROR, BASE_ERROR_CANCELLED);
 }
 

@@ -9,6 +9,7 @@
 #include "window/figure-row.h"
 #include "window/notice.h"
 #include "window/scene-part.h"
+#include "window/sketch-view.h"
 #include "window/steps.h"
 
 typedef struct {
@@ -111,6 +112,24 @@ test_views(Fixture *f, gconstpointer data)
     gtk_test_widget_wait_for_draw(f->window);
     g_autoptr(GVariant) state = g_action_group_get_action_state(G_ACTION_GROUP(f->window), "view");
     g_assert_cmpstr(g_variant_get_string(state, NULL), ==, "section");
+    // Those that are not of the flask too: something is drawn, and what has no size is not
+    // measured.
+    const char *const others[] = {"modulus", "filling"};
+    for (guint i = 0; i < G_N_ELEMENTS(others); i++) {
+        gtk_widget_activate_action(f->window, "win.view", "s", others[i]);
+        hand_wait_settled(FW_WINDOW(f->window));
+        g_autoptr(GVariant)
+                      now = g_action_group_get_action_state(G_ACTION_GROUP(f->window), "view");
+        g_assert_cmpstr(g_variant_get_string(now, NULL), ==, others[i]);
+        FwSketchView *sketch = FW_SKETCH_VIEW(
+            hand_find(f->window, FW_TYPE_SKETCH_VIEW, NULL, NULL));
+        const char *part = i == 0 ? "modulus-1" : "gates-1";
+        g_assert_nonnull(scene_find_part(fw_sketch_view_scene(sketch), part));
+        g_assert_cmpint(g_action_group_get_action_enabled(G_ACTION_GROUP(f->window), "measure"), ==,
+                        i == 0);
+    }
+    g_assert_true(g_action_group_get_action_enabled(G_ACTION_GROUP(f->window), "export-boards"));
+    gtk_widget_activate_action(f->window, "win.view", "s", "section");
     gtk_widget_activate_action(f->window, "win.zoom-in", NULL);
     gtk_widget_activate_action(f->window, "win.zoom-out", NULL);
     gtk_widget_activate_action(f->window, "win.fit", NULL);
