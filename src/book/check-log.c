@@ -17,9 +17,21 @@ typedef struct {
 } Checker;
 
 static const LogMember members[] = {
-    {LOG_SESSION, "warmup", QUANTITY_TIME}, {LOG_LOAD, "charge", QUANTITY_MASS},
-    {LOG_LOAD, "melt_time", QUANTITY_TIME}, {LOG_LOAD, "energy", QUANTITY_ENERGY},
+    {LOG_SESSION, "warmup", QUANTITY_TIME},
+    {LOG_LOAD, "charge", QUANTITY_MASS},
+    {LOG_LOAD, "melt_time", QUANTITY_TIME},
+    {LOG_LOAD, "energy", QUANTITY_ENERGY},
     {LOG_FLASK, "ram_time", QUANTITY_TIME},
+    {LOG_FLASK, "pour_temperature", QUANTITY_TEMPERATURE},
+    {LOG_FLASK, "poured_mass", QUANTITY_MASS},
+    {LOG_CASTING, "mass", QUANTITY_MASS},
+};
+
+static const LogCause causes[] = {
+    {"misrun", N_("Misrun")},     {"shrinkage", N_("Shrinkage")},
+    {"gas", N_("Gas")},           {"sand", N_("Sand inclusion")},
+    {"mismatch", N_("Mismatch")}, {"short-pour", N_("Short pour")},
+    {"drop", N_("Drop")},         {"other", N_("Other")},
 };
 
 // Members that are plain text, by level.
@@ -30,7 +42,7 @@ static const struct {
     {LOG_SESSION, "date"},    {LOG_SESSION, "started"},  {LOG_SESSION, "ended"},
     {LOG_SESSION, "furnace"}, {LOG_SESSION, "crucible"}, {LOG_SESSION, "notes"},
     {LOG_LOAD, "metal"},      {LOG_FLASK, "flask"},      {LOG_FLASK, "job"},
-    {LOG_CASTING, "why"},
+    {LOG_CASTING, "why"},     {LOG_CASTING, "cause"},    {LOG_SESSION, "day"},
 };
 
 static const char *const lists[] = {"loads", "flasks", "castings", NULL};
@@ -46,6 +58,28 @@ log_member_at(guint index)
 {
     g_return_val_if_fail(index < G_N_ELEMENTS(members), NULL);
     return &members[index];
+}
+
+guint
+log_cause_count(void)
+{
+    return G_N_ELEMENTS(causes);
+}
+
+const LogCause *
+log_cause_at(guint index)
+{
+    g_return_val_if_fail(index < G_N_ELEMENTS(causes), NULL);
+    return &causes[index];
+}
+
+const LogCause *
+log_cause_find(const char *id)
+{
+    for (guint i = 0; id && i < G_N_ELEMENTS(causes); i++)
+        if (strcmp(causes[i].id, id) == 0)
+            return &causes[i];
+    return NULL;
 }
 
 static gboolean
@@ -98,6 +132,15 @@ is_clock(const char *text)
     return has_shape(text, "00:00") && atoi(text) < 24 && atoi(text + 3) < 60;
 }
 
+static char *
+list_causes(void)
+{
+    g_autoptr(GString) words = g_string_new(_("use "));
+    for (guint i = 0; i < G_N_ELEMENTS(causes); i++)
+        g_string_append_printf(words, "%s%s", i ? ", " : "", causes[i].id);
+    return g_strdup(words->str);
+}
+
 static gboolean
 check_text(Checker *checker, const Node *node, const char *member, const char *place)
 {
@@ -108,6 +151,10 @@ check_text(Checker *checker, const Node *node, const char *member, const char *p
         return fail(checker, place, member, _("is not a text"), _("write it in double quotes"));
     if (strcmp(member, "date") == 0 && !is_date(text))
         return fail(checker, place, member, _("is not a date"), _("write it like 2026-05-09"));
+    if (strcmp(member, "cause") == 0 && *text && !log_cause_find(text)) {
+        g_autofree char *known = list_causes();
+        return fail(checker, place, member, _("is none of the causes"), known);
+    }
     if ((strcmp(member, "started") == 0 || strcmp(member, "ended") == 0) && !is_clock(text))
         return fail(checker, place, member, _("is not a time of day"), _("write it like 08:05"));
     return TRUE;

@@ -23,4 +23,15 @@ typedef struct {
 guint log_member_count(void);
 const LogMember *log_member_at(guint index);
 
+// Why a casting was scrapped, by kind; member "cause" of a casting. What happened in words is
+// "why".
+typedef struct {
+    const char *id;    // "short-pour"
+    const char *label; // N_("Short pour")
+} LogCause;
+
+guint log_cause_count(void);
+const LogCause *log_cause_at(guint index);
+const LogCause *log_cause_find(const char *id); // NULL if there is none
+
 G_END_DECLS

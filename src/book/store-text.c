@@ -1,9 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Nodes to JSON text: two spaces a level, members in their order, numbers as they came or with the
-// fewest digits. Nothing here looks at the locale.
+// Nodes to JSON text: two spaces a level or all on one line, members in their order, numbers as
+// they came or with the fewest digits. Nothing here looks at the locale.
 #include <string.h>
 
 #include "book/store.h"
+
+#define ONE_LINE G_MAXUINT // a level at which no line is started
 
 static void
 write_text(GString *out, const char *text)
@@ -27,6 +29,8 @@ write_text(GString *out, const char *text)
 static void
 start_line(GString *out, guint level)
 {
+    if (level == ONE_LINE)
+        return;
     g_string_append_c(out, '\n');
     for (guint i = 0; i < level; i++)
         g_string_append(out, "  ");
@@ -38,16 +42,17 @@ static void
 write_parent(GString *out, const Node *node, guint level)
 {
     gboolean object = node_kind(node) == NODE_OBJECT;
+    guint inside = level == ONE_LINE ? ONE_LINE : level + 1;
     g_string_append_c(out, object ? '{' : '[');
     for (guint i = 0; i < node_size(node); i++) {
         if (i > 0)
             g_string_append_c(out, ',');
-        start_line(out, level + 1);
+        start_line(out, inside);
         if (object) {
             write_text(out, node_member_name(node, i));
-            g_string_append(out, ": ");
+            g_string_append(out, level == ONE_LINE ? ":" : ": ");
         }
-        write_node(out, node_at(node, i), level + 1);
+        write_node(out, node_at(node, i), inside);
     }
     if (node_size(node) > 0)
         start_line(out, level);
@@ -86,5 +91,13 @@ store_text(const Book *book)
     g_autoptr(GString) out = g_string_new(NULL);
     write_node(out, book_root(book), 0);
     g_string_append_c(out, '\n');
+    return g_strdup(out->str);
+}
+
+char *
+store_line(const Node *node)
+{
+    g_autoptr(GString) out = g_string_new(NULL);
+    write_node(out, node, ONE_LINE);
     return g_strdup(out->str);
 }

@@ -20,6 +20,8 @@ Book *store_parse(const char *text, gssize length, const char *name, const char 
                   const Tables *tables, GError **error);
 // Pretty-printed JSON, members in the order they were read, numbers never by locale. Free.
 char *store_text(const Book *book);
+// One node as JSON on one line, without a line's end. Free.
+char *store_line(const Node *node);
 // Atomic and durable: written beside, synced, renamed. An existing file is replaced only if
 // `replace`; else BASE_ERROR_FILE. Keeps the old file whole on any failure.
 gboolean store_write(const Book *book, const char *path, gboolean replace, GError **error);

@@ -19,6 +19,10 @@ static const CliCommand commands[] = {
      cli_sketch},
     {"session", "BOOK", N_("lay all jobs out over the shop's free days; a calendar of sessions"),
      cli_session},
+    {"log", "BOOK [DO [WORD]]",
+     N_("list what was poured, or start, tick and finish a day: start, tick KEY, note WORDS, undo, "
+        "finish, discard, result good|scrap"),
+     cli_log},
     {"metals", "[ID…]", N_("list metals with their data and sources"), cli_metals},
 };
 

@@ -89,6 +89,44 @@ static const FigureSpec spec_ram_time = {
     .source = "measured",
 };
 
+// One spec a cause, in the order of book/log-members.h.
+#define SCRAP(id_, label_)                                                                         \
+    {                                                                                              \
+        .id = "learn.scrap_" id_, .label = label_, .kind = QUANTITY_COUNT, .source = "measured",   \
+        .method = N_("Castings of this job in the log that are marked scrapped for this cause.")   \
+    }
+
+static const FigureSpec spec_scrap[] = {
+    SCRAP("misrun", N_("Scrap: misrun")),     SCRAP("shrinkage", N_("Scrap: shrinkage")),
+    SCRAP("gas", N_("Scrap: gas")),           SCRAP("sand", N_("Scrap: sand inclusion")),
+    SCRAP("mismatch", N_("Scrap: mismatch")), SCRAP("short_pour", N_("Scrap: short pour")),
+    SCRAP("drop", N_("Scrap: drop")),         SCRAP("other", N_("Scrap: other")),
+};
+
+static const FigureSpec spec_unnamed = {
+    .id = "learn.scrap_unnamed",
+    .label = N_("Scrap without a cause"),
+    .kind = QUANTITY_COUNT,
+    .method = N_("Castings of this job in the log that are marked scrapped and have no cause."),
+    .source = "measured",
+};
+
+static const FigureSpec spec_weighed = {
+    .id = "learn.weighed",
+    .label = N_("Castings weighed"),
+    .kind = QUANTITY_COUNT,
+    .method = N_("Good castings of this job in the log with their mass noted."),
+    .source = "measured",
+};
+
+static const FigureSpec spec_mass = {
+    .id = "learn.casting_mass",
+    .label = N_("Mass of a casting, weighed"),
+    .kind = QUANTITY_MASS,
+    .method = N_("Mean mass of the good castings of this job that were weighed."),
+    .source = "measured",
+};
+
 static void
 clear_result(gpointer data)
 {
@@ -163,6 +201,28 @@ learn_ram_times(const LearnTally *tally, Learned *learned, FigureList *figures)
     learned_set(learned, "people.ram_time", time, source);
 }
 
+static void
+learn_causes(const LearnTally *tally, FigureList *figures)
+{
+    for (guint i = 0; i < G_N_ELEMENTS(spec_scrap); i++)
+        figure_add(figures, &spec_scrap[i], tally->scrap[i], "log", NULL);
+    figure_add(figures, &spec_unnamed, tally->unnamed, "log", NULL);
+}
+
+static void
+learn_masses(const LearnTally *tally, FigureList *figures)
+{
+    guint n = tally->masses->len;
+    double sum = 0;
+    for (guint i = 0; i < n; i++)
+        sum += g_array_index(tally->masses, double, i);
+    figure_add(figures, &spec_weighed, n, "log", NULL);
+    if (n == 0)
+        figure_add_unknown(figures, &spec_mass, "log");
+    else
+        figure_add(figures, &spec_mass, sum / n, "log", NULL);
+}
+
 LearnResult *
 learn_stage(const Inputs *inputs, const char *job_id, FigureList *figures, GError **error)
 {
@@ -179,6 +239,8 @@ learn_stage(const Inputs *inputs, const char *job_id, FigureList *figures, GErro
     figure_add(figures, &spec_sessions, tally->sessions, "log", NULL);
     figure_add(figures, &spec_poured, tally->poured, "log", NULL);
     figure_add(figures, &spec_good, tally->good, "log", NULL);
+    learn_causes(tally, figures);
+    learn_masses(tally, figures);
     learn_add_furnace(inputs, tally, result->learned, figures);
     learn_crucible(inputs, result->learned, figures);
     learn_ram_times(tally, result->learned, figures);

@@ -4,6 +4,8 @@
 
 #include <math.h>
 
+#include "book/log-members.h"
+
 typedef struct {
     const char *job_id;
     const LearnFurnace *furnace;
@@ -22,6 +24,31 @@ read_quantity(const Walk *walk, const Node *node, const char *member, QuantityKi
     return value;
 }
 
+static void
+count_casting(Walk *walk, const Node *casting)
+{
+    LearnTally *tally = walk->tally;
+    const Node *good = node_member(casting, "good");
+    if (node_kind(good) != NODE_BOOL)
+        return; // not judged yet
+    tally->poured++;
+    if (node_bool(good)) {
+        double mass = read_quantity(walk, casting, "mass", QUANTITY_MASS);
+        tally->good++;
+        if (mass > 0)
+            g_array_append_val(tally->masses, mass);
+        return;
+    }
+    const char *cause = node_text(node_member(casting, "cause"));
+    guint i = 0;
+    while (i < log_cause_count() && g_strcmp0(log_cause_at(i)->id, cause) != 0)
+        i++;
+    if (i < log_cause_count())
+        tally->scrap[i]++;
+    else
+        tally->unnamed++;
+}
+
 // TRUE if the flask holds castings of the job.
 static gboolean
 count_flask(Walk *walk, const Node *flask)
@@ -34,13 +61,8 @@ count_flask(Walk *walk, const Node *flask)
         return FALSE;
     guint before = walk->tally->poured;
     const Node *castings = node_member(flask, "castings");
-    for (guint i = 0; i < node_size(castings); i++) {
-        const Node *good = node_member(node_at(castings, i), "good");
-        if (node_kind(good) != NODE_BOOL)
-            continue; // not judged yet
-        walk->tally->poured++;
-        walk->tally->good += node_bool(good) ? 1 : 0;
-    }
+    for (guint i = 0; i < node_size(castings); i++)
+        count_casting(walk, node_at(castings, i));
     return walk->tally->poured > before;
 }
 
@@ -89,6 +111,8 @@ learn_tally_new(const Node *log, const char *job_id, const LearnFurnace *furnace
     g_return_val_if_fail(furnace != NULL && units != NULL, NULL);
     LearnTally *tally = g_new0(LearnTally, 1);
     tally->ram_times = g_array_new(FALSE, FALSE, sizeof(double));
+    tally->masses = g_array_new(FALSE, FALSE, sizeof(double));
+    tally->scrap = g_new0(guint, log_cause_count());
     tally->cycles = g_array_new(FALSE, FALSE, sizeof(LearnCycle));
     Walk walk = {job_id, furnace, units, tally};
     const Node *sessions = node_member(log, "sessions");
@@ -103,6 +127,8 @@ learn_tally_free(LearnTally *tally)
     if (!tally)
         return;
     g_array_unref(tally->ram_times);
+    g_array_unref(tally->masses);
+    g_free(tally->scrap);
     g_array_unref(tally->cycles);
     g_free(tally);
 }

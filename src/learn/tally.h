@@ -19,6 +19,9 @@ typedef struct {
 typedef struct {
     guint sessions; // in which the job was poured
     guint poured, good;
+    guint *scrap;      // of the poured, by cause in the order of book/log-members.h
+    guint unnamed;     // scrap without a cause
+    GArray *masses;    // double, kg, one a good casting of the job that was weighed
     GArray *ram_times; // double, s, one a flask that noted it
     GArray *cycles;    // LearnCycle, one a load that can be judged
 } LearnTally;

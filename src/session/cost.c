@@ -116,6 +116,12 @@ static const FigureSpec casting_specs[] = {
      .kind = QUANTITY_MONEY,
      .formula = "cost.per_good_part * job.quantity",
      .source = "definition"},
+    // Of the log, but only here is the plan's mass known.
+    {.id = "learn.mass_ratio",
+     .label = N_("Weighed mass over planned"),
+     .kind = QUANTITY_RATIO,
+     .formula = "learn.casting_mass / casting.mass",
+     .source = "measured"},
 };
 
 static const FigureSpec spec_bar_price_own = {.id = "cost.bar_price",

@@ -39,10 +39,16 @@ static void
 save_to(FwWindow *self, const char *path, gboolean replace)
 {
     g_autoptr(GError) error = NULL;
-    if (desk_save_as(self->desk, path, replace, &error))
+    self->saving = TRUE;
+    gboolean saved = desk_save_as(self->desk, path, replace, &error);
+    self->saving = FALSE;
+    if (saved) {
+        fw_live_page_follow(self->live, desk_path(self->desk));
+        fw_window_update_day(self);
         fw_window_say(self, _("Saved"));
-    else
+    } else {
         fw_notice_show(self->notice, error->message, _("Save as…"), "win.save-as");
+    }
 }
 
 // The chooser itself asks before an existing file is replaced.
@@ -125,6 +131,10 @@ static void
 on_undo_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
     FwWindow *self = data;
+    if (fw_window_shows_day(self)) {
+        fw_live_page_undo(self->live);
+        return;
+    }
     fw_placing_settle(self->placing);
     g_autofree char *label = g_strdup(desk_undo_label(self->desk));
     desk_undo(self->desk);
@@ -153,6 +163,8 @@ on_restore_draft_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
     g_autoptr(GError) error = NULL;
     if (!desk_restore_draft(self->desk, &error))
         fw_notice_show(self->notice, error->message, NULL, NULL);
+    else
+        fw_window_offer_day(self);
 }
 
 gboolean
@@ -314,6 +326,7 @@ fw_window_add_commands(FwWindow *self)
     fw_window_add_calendar_commands(self);
     fw_window_add_placing(self);
     fw_window_add_timeline(self);
+    fw_window_add_day(self);
 }
 
 static void
@@ -334,8 +347,11 @@ fw_window_update_commands(FwWindow *self)
     fw_window_update_exports(self);
     fw_window_update_pattern_commands(self);
     fw_window_update_calendar_commands(self);
-    enable(self, "undo", desk_can_undo(self->desk));
-    enable(self, "redo", desk_can_redo(self->desk));
+    gboolean day = fw_window_shows_day(self); // where undo takes ticks back
+    enable(self, "undo", day ? fw_live_page_can_undo(self->live) : desk_can_undo(self->desk));
+    enable(self, "redo", !day && desk_can_redo(self->desk));
+    enable(self, "start-day", book);
+    enable(self, "results", book);
     enable(self, "stop", desk_is_busy(self->desk));
     enable(self, "zoom-in", plan);
     enable(self, "zoom-out", plan);

@@ -8,10 +8,12 @@
 #include "window/explain-popover.h"
 #include "window/inspector.h"
 #include "window/job-pane.h"
+#include "window/live-page.h"
 #include "window/notice.h"
 #include "window/piece-writer.h"
 #include "window/placing.h"
 #include "window/pull-view.h"
+#include "window/result-page.h"
 #include "window/ruler.h"
 #include "window/sketch-view.h"
 #include "window/timeline-view.h"
@@ -53,6 +55,11 @@ struct _FwWindow {
     GtkLabel *write_words;
     GtkProgressBar *write_bar;
     guint write_timer;
+    FwLivePage *live;
+    FwResultPage *results;
+    GtkButton *day;
+    gboolean saving; // the book is getting another name
+    char *own_page;  // "day" or "results" in place of the plan, or NULL
 };
 
 // window-commands.c
@@ -77,6 +84,14 @@ void fw_window_update_calendar_commands(FwWindow *self);
 void fw_window_add_pattern_commands(FwWindow *self);
 void fw_window_update_pattern_commands(FwWindow *self);
 void fw_window_drop_writer(FwWindow *self); // what is being written ends soon
+
+void fw_window_update_page(FwWindow *self); // window.c
+// window-day.c
+void fw_window_add_day(FwWindow *self);
+void fw_window_start_days(FwWindow *self); // once the desk is known
+void fw_window_update_day(FwWindow *self);
+void fw_window_offer_day(FwWindow *self); // in the notice bar, when there is one
+gboolean fw_window_shows_day(FwWindow *self);
 
 // window-placing.c
 void fw_window_add_placing(FwWindow *self);

@@ -56,10 +56,12 @@ fw_window_open(FwWindow *self, const char *path)
 {
     g_autoptr(GError) error = NULL;
     fw_notice_hide(self->notice);
+    fw_live_page_leave(self->live);
     if (!desk_open(self->desk, path, &error)) {
         fw_notice_show(self->notice, error->message, _("Open another…"), "win.open");
         return FALSE;
     }
+    fw_window_offer_day(self);
     offer_draft(self);
     return TRUE;
 }
@@ -83,11 +85,14 @@ update_title(FwWindow *self)
     gtk_window_set_title(GTK_WINDOW(self), window_title);
 }
 
-static void
-update_page(FwWindow *self)
+void
+fw_window_update_page(FwWindow *self)
 {
     const Book *book = desk_book(self->desk);
-    const char *page = !book ? "empty" : book_job_count(book) == 0 ? "no-job" : "work";
+    const char *page = !book                       ? "empty"
+                       : self->own_page            ? self->own_page
+                       : book_job_count(book) == 0 ? "no-job"
+                                                   : "work";
     gtk_stack_set_visible_child_name(self->pages, page);
 }
 
@@ -95,7 +100,8 @@ static void
 on_book_changed_cb(FwWindow *self)
 {
     update_title(self);
-    update_page(self);
+    fw_window_update_day(self);
+    fw_window_update_page(self);
     fw_window_update_commands(self);
 }
 
@@ -231,6 +237,7 @@ fw_window_finalize(GObject *object)
 {
     g_free(FW_WINDOW(object)->view);
     g_free(FW_WINDOW(object)->calendar_path);
+    g_free(FW_WINDOW(object)->own_page);
     G_OBJECT_CLASS(fw_window_parent_class)->finalize(object);
 }
 
@@ -245,6 +252,8 @@ fw_window_class_init(FwWindowClass *klass)
     g_type_ensure(FW_TYPE_CASTING_VIEW);
     g_type_ensure(FW_TYPE_PULL_VIEW);
     g_type_ensure(FW_TYPE_CALENDAR_VIEW);
+    g_type_ensure(FW_TYPE_LIVE_PAGE);
+    g_type_ensure(FW_TYPE_RESULT_PAGE);
     G_OBJECT_CLASS(klass)->dispose = fw_window_dispose;
     G_OBJECT_CLASS(klass)->finalize = fw_window_finalize;
     GTK_WINDOW_CLASS(klass)->close_request = fw_window_close_request;
@@ -263,6 +272,9 @@ fw_window_class_init(FwWindowClass *klass)
     BIND(pull);
     BIND(calendar);
     BIND(timeline);
+    BIND(live);
+    BIND(results);
+    BIND(day);
     BIND(title);
     BIND(subtitle);
     BIND(status);
@@ -303,6 +315,7 @@ fw_window_new(GtkApplication *app, Desk *desk)
     fw_casting_view_set_desk(self->casting, desk);
     fw_pull_view_set_desk(self->pull, desk);
     fw_window_start_calendar(self);
+    fw_window_start_days(self);
     g_signal_connect_object(desk, "book-changed", G_CALLBACK(on_book_changed_cb), self,
                             G_CONNECT_SWAPPED);
     g_signal_connect_object(desk, "plan-changed", G_CALLBACK(on_plan_changed_cb), self,

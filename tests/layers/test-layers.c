@@ -5,10 +5,10 @@
 
 #include <string.h>
 
-static const char *const order[] = {"base",   "units", "figure",  "metal",    "book",  "learn",
-                                    "solid",  "part",  "feed",    "mould",    "board", "freeze",
-                                    "melt",   "stock", "session", "calendar", "plan",  "sketch",
-                                    "report", "cli",   "window",  NULL};
+static const char *const order[] = {"base",   "units",  "figure",  "metal",    "book",  "learn",
+                                    "solid",  "part",   "feed",    "mould",    "board", "freeze",
+                                    "melt",   "stock",  "session", "calendar", "plan",  "live",
+                                    "sketch", "report", "cli",     "window",   NULL};
 
 static int
 place_of(const char *folder)
