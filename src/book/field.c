@@ -8,6 +8,7 @@
 #include <string.h>
 
 #include "base/error.h"
+#include "book/pins.h"
 #include "book/placement.h"
 
 const Field *
@@ -163,6 +164,13 @@ check_placement(const char *text, const UnitSet *units, GError **error)
     return spots != NULL;
 }
 
+static gboolean
+check_pins(const char *text, const UnitSet *units, GError **error)
+{
+    g_autoptr(GArray) pins = pins_read(text, units, error);
+    return pins != NULL;
+}
+
 gboolean
 field_vector(const char *text, double vector[3], GError **error)
 {
@@ -227,6 +235,8 @@ field_check(const Field *field, const char *typed, const UnitSet *units, const T
         good = check_words(field, text, error);
         if (good && strcmp(field->path, "job.placement") == 0)
             good = check_placement(text, units, error);
+        if (good && strcmp(field->path, "job.pins") == 0)
+            good = check_pins(text, units, error);
         break;
     }
     if (good && si)

@@ -65,6 +65,13 @@ make_session(const SessionResult *session)
     live_put_number(&node, "boxes", session->boxes);
     live_put_number(&node, "people", session->people);
     live_put_number(&node, "furnaces", session->furnaces);
+    live_put_number(&node, "benches", session->benches);
+    live_put_number(&node, "places", session->places);
+    g_autoptr(GPtrArray) kinds = g_ptr_array_new();
+    for (int i = 0; session->box_kinds && i < session->boxes; i++)
+        g_ptr_array_add(kinds, node_new_number(session->box_kinds[i]));
+    if (kinds->len > 0)
+        live_put(&node, "box_kinds", live_list(kinds));
     live_put(&node, "tasks", live_list(tasks));
     live_put(&node, "curve", live_list(curve));
     return node;
@@ -176,6 +183,19 @@ read_curve(SessionResult *session, const Node *list, const char *name, GError **
     return TRUE;
 }
 
+// A list that does not fit the flasks is passed over: then they count as alike.
+static void
+read_box_kinds(SessionResult *session, const Node *list)
+{
+    if (session->boxes == 0 || node_size(list) != (guint)session->boxes)
+        return;
+    session->box_kinds = g_new0(int, (gsize)session->boxes);
+    for (int i = 0; i < session->boxes; i++) {
+        double kind = node_number(node_at(list, (guint)i));
+        session->box_kinds[i] = kind >= 0 && kind < session->boxes ? (int)kind : 0;
+    }
+}
+
 static gboolean
 read_session(LiveSheet *sheet, const Node *node, const char *name, GError **error)
 {
@@ -190,6 +210,9 @@ read_session(LiveSheet *sheet, const Node *node, const char *name, GError **erro
     session->boxes = live_get_int(node, "boxes", 0, MOST_PLACES, 0);
     session->people = live_get_int(node, "people", 1, 1000, 1);
     session->furnaces = live_get_int(node, "furnaces", 0, 1000, 1);
+    session->benches = live_get_int(node, "benches", 0, MOST_PLACES, 0);
+    session->places = live_get_int(node, "places", 0, MOST_PLACES, 0);
+    read_box_kinds(session, node_member(node, "box_kinds"));
     session->confidence = session->good_rate = session->last_length = NAN;
     session->jobs = g_new0(char *, sheet->n_jobs + 1);
     for (guint i = 0; i < sheet->n_jobs; i++)

@@ -101,6 +101,8 @@ copy_session(const SessionResult *from)
     }
     to->jobs = g_strdupv(from->jobs);
     to->bottleneck = g_strdup(from->bottleneck);
+    to->box_kinds = from->box_kinds ? g_memdup2(from->box_kinds, sizeof(int) * (gsize)from->boxes)
+                                    : NULL;
     return to;
 }
 

@@ -82,9 +82,15 @@ run_stock(StageCall *call, GError **error)
 static gpointer
 run_session(StageCall *call, GError **error)
 {
-    return session_stage(call->inputs, call->results[STAGE_LEARN], call->results[STAGE_MOULD],
-                         call->results[STAGE_FREEZE], call->results[STAGE_MELT], call->figures,
-                         call->progress, error);
+    SessionResult *result = session_stage(call->inputs, call->results[STAGE_LEARN],
+                                          call->results[STAGE_MOULD], call->results[STAGE_FREEZE],
+                                          call->results[STAGE_MELT], call->figures, call->progress,
+                                          error);
+    if (result) {
+        const char *jobs[] = {call->job_id, NULL};
+        result->jobs = g_strdupv((char **)jobs);
+    }
+    return result;
 }
 
 // Makes figures only; what it returns stands for "done".

@@ -13,4 +13,9 @@ G_BEGIN_DECLS
 GArray *session_curve_make(const SessionPlan *session, const MeltStep *warmup, guint n_warmup,
                            double ambient, double pouring);
 
+// The curve of `before` for other times of its tasks: the warm-up as it was drawn, later or earlier
+// and as long as it takes now, then a dip at each charge. Of the first furnace, as above.
+GArray *session_curve_again(const SessionResult *before, const SessionTask *tasks, guint n_tasks,
+                            double last_pour, double length);
+
 G_END_DECLS

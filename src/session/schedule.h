@@ -59,7 +59,9 @@ typedef struct {
     double hours;                // s, the hours given
     int loads, flasks, castings; // what the session yields
     int boxes;                   // physical flasks
+    int *box_kinds;              // which kind each is of, 0-based; NULL: all alike
     int people, furnaces;
+    int benches, places;          // moulding benches, cooling places; 0: as many as are asked for
     char **jobs;                  // ids, NULL-terminated
     char *bottleneck;             // "furnace", "crucible", "person", "flasks", "hours"
     int castings_to_start;        // for N good; 0 when unknown

@@ -8,9 +8,10 @@
 #include "session/add.h"
 
 #define PLANNED                                                                                    \
-    N_("The session is laid out piece by piece over furnace, hands and flasks: pour when metal "   \
-       "and flasks are ready, then charge, ram, shake out. Several sizes of load and ways of "     \
-       "waiting are tried and the best kept in which no metal stays molten for more than half an " \
+    N_("The session is laid out piece by piece over furnace, hands, flasks, benches and cooling "  \
+       "places: pour when metal and flasks are ready, then charge, ram drag and cope, draw, "      \
+       "close, shake out. Several sizes of load and ways of waiting are tried, few moulds in "     \
+       "every order, and the best kept in which no metal stays molten for more than half an "      \
        "hour for want of flasks or hands. A smaller load melts in its share of the time. "         \
        "Flasks poured last may be left to cool and are shaken out before the next session.")
 
@@ -27,7 +28,13 @@ const char *const session_plan_ids[] = {"shop.hours",
                                         "people.skim_time",
                                         "people.pour_time",
                                         "people.shake_out_time",
+                                        "people.share_drag",
+                                        "people.share_cope",
+                                        "people.share_draw",
+                                        "people.share_shut",
                                         "flask.count",
+                                        "run.benches",
+                                        "run.places",
                                         NULL};
 
 static const FigureSpec spec_loads = {.id = "run.loads_per_session",

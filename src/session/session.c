@@ -1,43 +1,40 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The best session: the fixed set of ways to lay one out, the choice among them, and the search for
-// the most flasks the hours hold.
+// The best session of given moulds: the fixed set of ways to lay one out and the choice among them.
 #include "session/session.h"
 
-#include <glib/gi18n-lib.h>
 #include <math.h>
+#include <string.h>
 
-// Sizes of load tried below the largest, and the flasks above which only the largest is: large
+#include "base/error.h"
+#include "session/exact.h"
+#include "session/fit.h"
+#include "session/name.h"
+#include "session/order.h"
+
+// Sizes of load tried below the largest, and the moulds above which only the largest is: large
 // sessions have room to spare and would take long.
 #define MOST_SIZES 8
-#define MANY_FLASKS 60
-// One more flask can now and then fit where one fewer did not, because ways interlock differently.
-#define STRAY 3
+#define MANY_MOULDS 60
+#define MANY_MIXED 24 // of several kinds or in several furnaces, where there is more to try
+#define MANY_WAYS 12
 
-static guint
-count_ways(const SessionShop *shop, int flasks)
-{
-    int sizes = MIN(MIN(shop->flasks_per_load, shop->boxes), flasks);
-    return flasks > MANY_FLASKS ? 9 : (guint)MIN(sizes, MOST_SIZES) * 18;
-}
+// One packing in all its orders.
+typedef struct {
+    const SessionFloor *floor;
+    const SessionPacking *packing;
+    guint n_orders, n_ways;
+} Trial;
 
-static SessionWay
-get_way(const SessionShop *shop, int flasks, guint index)
-{
-    int largest = MIN(MIN(shop->flasks_per_load, shop->boxes), flasks);
-    return (SessionWay){.size = largest - (int)(index / 18),
-                        .small_first = index / 9 % 2,
-                        .patience = 2 - (int)(index / 3 % 3),
-                        .foresight = index % 3};
-}
-
-// TRUE if `a` is the better session; ties keep the earlier way.
+// TRUE if `a` is the better session; ties keep the earlier.
 static gboolean
-is_better(const SessionPlan *a, const SessionPlan *b)
+is_better(const SessionPlan *a, const SessionPlan *b, SessionGoal goal)
 {
     if (a->within != b->within)
         return a->within;
     if (!a->within)
         return a->length < b->length;
+    if (goal == SESSION_SOON && a->last_pour != b->last_pour)
+        return a->last_pour < b->last_pour;
     if (a->loads != b->loads)
         return a->loads < b->loads;
     // Held metal by whole minutes, so that seconds do not decide over an hour of the day.
@@ -49,128 +46,163 @@ is_better(const SessionPlan *a, const SessionPlan *b)
     return a->length < b->length;
 }
 
-static char *
-make_label(const SessionTask *task)
+static gboolean
+are_all_alike(const GArray *loads)
 {
-    switch (task->kind) {
-    case TASK_SET_UP:
-        return g_strdup(_("Set up"));
-    case TASK_WARM_UP:
-        return g_strdup(_("Warm up the furnace"));
-    case TASK_RAM:
-        return g_strdup_printf(_("Ram mould %d"), task->flask + 1);
-    case TASK_RAM_DRAG:
-        return g_strdup_printf(_("Ram drag %d"), task->flask + 1);
-    case TASK_RAM_COPE:
-        return g_strdup_printf(_("Ram cope %d"), task->flask + 1);
-    case TASK_DRAW:
-        return g_strdup_printf(_("Draw patterns %d"), task->flask + 1);
-    case TASK_SHUT:
-        return g_strdup_printf(_("Close mould %d"), task->flask + 1);
-    case TASK_SKIM:
-        return g_strdup_printf(_("Skim load %d"), task->load + 1);
-    case TASK_CHARGE:
-        return g_strdup_printf(_("Charge load %d"), task->load + 1);
-    case TASK_MELT:
-        return g_strdup_printf(_("Melt load %d"), task->load + 1);
-    case TASK_POUR:
-        return g_strdup_printf(_("Pour mould %d"), task->flask + 1);
-    case TASK_COOL:
-        return g_strdup_printf(_("Mould %d cools"), task->flask + 1);
-    case TASK_SHAKE_OUT:
-        return g_strdup_printf(_("Shake out mould %d"), task->flask + 1);
-    case TASK_CLOSE:
-        return g_strdup(_("Close"));
+    for (guint i = 1; i < loads->len; i++)
+        if (memcmp(&g_array_index(loads, SessionLoad, 0), &g_array_index(loads, SessionLoad, i),
+                   sizeof(SessionLoad)) != 0)
+            return FALSE;
+    return TRUE;
+}
+
+static Trial
+make_trial(const SessionFloor *floor, const SessionPacking *packing, gboolean many)
+{
+    guint orders = floor->n_kinds == 1 && floor->n_furnaces == 1 ? 2 : SESSION_ORDER_COUNT;
+    if (are_all_alike(packing->loads))
+        orders = 1;
+    return (Trial){.floor = floor,
+                   .packing = packing,
+                   .n_orders = orders,
+                   .n_ways = many ? MANY_WAYS : SESSION_WAYS};
+}
+
+// Tries every order and way; keeps the best in *best. With `first` it stops at the first that keeps
+// hours, light and metal. FALSE only when stopped.
+static gboolean
+try_packing(const Trial *trial, SessionGoal goal, gboolean first, SessionPlan **best,
+            Progress *progress, GError **error)
+{
+    for (guint order = 0; order < trial->n_orders; order++) {
+        g_autoptr(GArray) loads = session_order_loads(trial->floor, trial->packing->loads, order);
+        for (guint i = 0; i < trial->n_ways; i++) {
+            if (!progress_check(progress, error))
+                return FALSE;
+            SessionWay way = session_way(i);
+            g_autoptr(SessionPlan) session = session_lay(trial->floor,
+                                                         (const SessionLoad *)(gpointer)loads->data,
+                                                         loads->len, &way, NULL, first);
+            if (!session || (*best && !is_better(session, *best, goal)))
+                continue;
+            session->packed = trial->packing->how;
+            session_plan_free(*best);
+            *best = g_steal_pointer(&session);
+            if (first)
+                return TRUE;
+        }
     }
-    return g_strdup("");
+    return TRUE;
+}
+
+// A packing whose loads leave boxes to others: each takes at most a share of those of a kind.
+static SessionPacking *
+pack_shared(const SessionFloor *floor, const int *counts, int most, int share, Progress *progress,
+            GError **error)
+{
+    SessionFloor less = *floor;
+    for (int i = 0; i < floor->n_boxes; i++)
+        less.boxes[i] = MAX((floor->boxes[i] + share - 1) / share, 1);
+    return session_pack(&less, counts, most, progress, error);
+}
+
+// Tries all sizes of load. *best stays NULL when nothing could be laid.
+static gboolean
+try_sizes(const SessionFloor *floor, const int *counts, SessionGoal goal, gboolean first,
+          SessionPlan **best, Progress *progress, GError **error)
+{
+    int moulds = session_count(floor, counts);
+    int largest = MIN(session_pack_largest(floor), moulds);
+    // Loads that take a half and a third of the boxes too, where several are on the way at once.
+    gboolean shared = floor->n_kinds > 1 || floor->n_furnaces > 1;
+    gboolean many = moulds > (shared ? MANY_MIXED : MANY_MOULDS);
+    int sizes = many ? 1 : MIN(largest, MOST_SIZES);
+    for (int i = 0; i < sizes + (shared ? 2 : 0) && !(first && *best); i++) {
+        int share = i < sizes ? 1 : i - sizes + 2, most = share > 1 ? largest : largest - i;
+        g_autoptr(SessionPacking)
+                      packing = pack_shared(floor, counts, most, share, progress, error);
+        if (!packing)
+            return FALSE;
+        Trial trial = make_trial(floor, packing, many);
+        if (!try_packing(&trial, goal, first, best, progress, error))
+            return FALSE;
+    }
+    return TRUE;
+}
+
+// What every order of work brings, where there are few enough; *best keeps the better one.
+static gboolean
+try_exact(const SessionFloor *floor, const int *counts, SessionGoal goal, SessionPlan **best,
+          Progress *progress, GError **error)
+{
+    if (!session_exact_is_small(floor, counts))
+        return TRUE;
+    SessionExact exact = {0};
+    double least = *best && (*best)->within ? (*best)->last_pour : INFINITY;
+    if (!session_exact(floor, counts, least, &exact, progress, error))
+        return FALSE;
+    gboolean better = exact.session && (!*best || is_better(exact.session, *best, goal));
+    if (better) {
+        session_plan_free(*best);
+        *best = g_steal_pointer(&exact.session);
+    }
+    if (*best && exact.proved)
+        (*best)->proved = (*best)->last_pour <= exact.bound + 1e-6;
+    session_plan_free(exact.session);
+    return TRUE;
+}
+
+// The shortest, when the light never suffices: as if it did.
+static gboolean
+try_without_light(const SessionFloor *floor, const int *counts, SessionPlan **best,
+                  Progress *progress, GError **error)
+{
+    if (*best || !isfinite(floor->light_to))
+        return TRUE;
+    SessionFloor lit = *floor;
+    lit.light_to = INFINITY;
+    if (!try_sizes(&lit, counts, SESSION_SOON, FALSE, best, progress, error))
+        return FALSE;
+    if (*best)
+        (*best)->within = FALSE;
+    return TRUE;
 }
 
 SessionPlan *
-session_plan_of(const SessionShop *shop, int flasks, gboolean labels, Progress *progress,
-                GError **error)
+session_floor_plan(const SessionFloor *floor, const int *counts, SessionGoal goal, gboolean labels,
+                   Progress *progress, GError **error)
 {
-    g_return_val_if_fail(session_shop_is_usable(shop) && flasks > 0, NULL);
+    g_return_val_if_fail(floor && counts, NULL);
     g_autoptr(SessionPlan) best = NULL;
-    guint n_ways = count_ways(shop, flasks);
-    for (guint i = 0; i < n_ways; i++) {
-        if (!progress_check(progress, error))
-            return NULL;
-        SessionWay way = get_way(shop, flasks, i);
-        g_autoptr(SessionPlan) session = session_schedule_lay(shop, flasks, &way, FALSE);
-        if (session && (!best || is_better(session, best))) {
-            g_clear_pointer(&best, session_plan_free);
-            best = g_steal_pointer(&session);
-        }
+    if (!try_sizes(floor, counts, goal, FALSE, &best, progress, error))
+        return NULL;
+    gboolean asked = goal == SESSION_SOON || !best || !best->within;
+    if (asked && !try_exact(floor, counts, goal, &best, progress, error))
+        return NULL;
+    if (!try_without_light(floor, counts, &best, progress, error))
+        return NULL;
+    if (!best) {
+        base_error_set(error, BASE_ERROR_VALUE, NULL, "session", "these moulds cannot be poured",
+                       "look at sand and daylight");
+        return NULL;
     }
-    for (guint i = 0; labels && i < best->tasks->len; i++) {
-        SessionTask *task = &g_array_index(best->tasks, SessionTask, i);
-        task->label = make_label(task);
-    }
+    if (labels)
+        session_plan_name(best, floor);
     return g_steal_pointer(&best);
 }
 
-// -1 when stopped.
-static int
-does_fit(const SessionShop *shop, int flasks, Progress *progress, GError **error)
+SessionFit
+session_floor_fits(const SessionFloor *floor, const int *counts, Progress *progress, GError **error)
 {
-    guint n_ways = count_ways(shop, flasks);
-    for (guint i = 0; i < n_ways; i++) {
-        if (!progress_check(progress, error))
-            return -1;
-        SessionWay way = get_way(shop, flasks, i);
-        g_autoptr(SessionPlan) session = session_schedule_lay(shop, flasks, &way, TRUE);
-        if (session)
-            return 1;
+    g_autoptr(SessionPlan) found = NULL;
+    g_autoptr(GError) local = NULL;
+    if (session_count(floor, counts) == 0)
+        return SESSION_FIT_YES;
+    if (!try_sizes(floor, counts, SESSION_SOON, TRUE, &found, progress, &local)) {
+        if (g_error_matches(local, BASE_ERROR, BASE_ERROR_VALUE))
+            return SESSION_FIT_NOT;
+        g_propagate_error(error, g_steal_pointer(&local));
+        return SESSION_FIT_STOPPED;
     }
-    return 0;
-}
-
-int
-session_plan_bound(const SessionShop *shop)
-{
-    g_return_val_if_fail(session_shop_is_usable(shop), 0);
-    double open = shop->hours - shop->closing, load = shop->flasks_per_load;
-    double most = SESSION_MOST_FLASKS;
-    double per_load = (shop->charge + shop->skim) / load;
-    // Furnace: after setting up and warming, each flask takes its share of a load and its pour.
-    double furnace = open - shop->set_up - shop->warm_up;
-    most = MIN(most, furnace / (shop->heat / load + per_load + shop->pour));
-    // Hands: all but one box's worth of flasks are shaken out within the session.
-    double hands = shop->people * shop->hours - shop->set_up - shop->closing;
-    double work = shop->ram + shop->pour + per_load;
-    most = MIN(most, MAX(hands / work, 0.0));
-    double with_shaking = (hands + shop->boxes * shop->shake_out) / (work + shop->shake_out);
-    most = MIN(most, with_shaking);
-    // Flasks: the last one of each box needs no cooling.
-    double turn = shop->ram + shop->pour + shop->cool + shop->shake_out;
-    most = MIN(most, shop->boxes * floor((open + shop->cool + shop->shake_out) / turn + 1e-9));
-    return isnan(most) || most < 0.0 ? 0 : (int)floor(most + 1e-9);
-}
-
-gboolean
-session_plan_most(const SessionShop *shop, int *flasks, Progress *progress, GError **error)
-{
-    g_return_val_if_fail(session_shop_is_usable(shop) && flasks, FALSE);
-    int bound = session_plan_bound(shop), low = 0, high = bound + 1;
-    while (high - low > 1) {
-        int middle = low + (high - low) / 2;
-        int fits = does_fit(shop, middle, progress, error);
-        if (fits < 0)
-            return FALSE;
-        if (fits)
-            low = middle;
-        else
-            high = middle;
-    }
-    for (int stray = low + 2; stray <= MIN(bound, low + STRAY); stray++) {
-        int fits = does_fit(shop, stray, progress, error);
-        if (fits < 0)
-            return FALSE;
-        if (fits) {
-            low = stray;
-            break;
-        }
-    }
-    *flasks = low;
-    return TRUE;
+    return found ? SESSION_FIT_YES : SESSION_FIT_NOT;
 }

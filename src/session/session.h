@@ -1,84 +1,81 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// One session laid out over one furnace, the people and the flasks. Numbers in, tasks out; knows no
-// book and makes no figures.
+// The best session of a floor, and the same for the plain case: one kind of mould, one furnace.
 #pragma once
 
-#include "session/schedule.h"
+#include "session/lay.h"
+#include "session/pack.h"
 
 G_BEGIN_DECLS
 
-// More flasks in a session than this are not planned; it bounds the time a book can ask for.
-#define SESSION_MOST_FLASKS 600
+// What makes one session better than another that also keeps hours, light and metal.
+typedef enum {
+    SESSION_CALM, // fewest loads, then least holding of molten metal, then the earliest last pour
+    SESSION_SOON, // the earliest last pour, then fewest loads
+} SessionGoal;
 
-// Metal is not left molten longer than this for want of a flask or of hands, s: it takes up gas and
-// burns power. Common practice, no source. A session of one flask is exempt.
-#define SESSION_MOST_HELD 1800.0
+// Lays out `counts` moulds of each kind in the best of a fixed set of ways (size and order of
+// loads, whether a charge waits for its moulds, whether hands wait for the metal), and when they
+// are few also by trying every order (session/exact.h), which then is proved. When nothing keeps
+// hours, light and metal: the shortest, with within FALSE. Labels, keys and precedences are made
+// only if `labels`. NULL when stopped, or with BASE_ERROR_VALUE when a mould fits no load or sand
+// never suffices.
+SessionPlan *session_floor_plan(const SessionFloor *floor, const int *counts, SessionGoal goal,
+                                gboolean labels, Progress *progress, GError **error);
 
-// What a session has and how long things take. All times in s.
+typedef struct {
+    int counts[SESSION_MOST_KINDS];
+    int moulds;
+    double worth;
+    SessionBound bound; // nothing does better than this
+    gboolean proved;    // and nothing does better than what was found
+} SessionMost;
+
+// The moulds, of those wanted, that are worth most and can be poured within the hours; none when
+// not even one can. Moulds poured last may be left to cool and are shaken out before the next
+// session, outside its hours. FALSE only when stopped.
+gboolean session_floor_most(const SessionFloor *floor, SessionMost *most, Progress *progress,
+                            GError **error);
+
+// What a plain session has and how long things take. All times in s.
 typedef struct {
     double hours;           // from unlocking to locking
     double set_up, closing; // before the furnace is switched on; after the last pour
     double warm_up;         // furnace, from switching on to the first charge
     double charge;          // person and furnace
     double heat;            // furnace, to melt a whole load; a smaller load melts in its share
-    double ram;             // person, a flask
+    double ram;             // person, a flask: the whole
     double skim, pour;      // person and furnace: once a load, and each flask
     double cool;            // flask, from the end of pouring to shake-out
     double shake_out;       // person, a flask
     int people, boxes;      // pairs of hands; physical flasks
     int flasks_per_load;    // the most one charge fills
+    int benches;            // moulding benches; 0: one for each pair of hands
+    int places;             // cooling places; 0: as many as are asked for
+    double share[4];        // of ramming: drag, cope, draw, shut; all 0: SESSION_SHARE_*
+    const SessionPin *pins; // borrowed
+    guint n_pins;
 } SessionShop;
 
-// A session laid out. The tasks are as in SessionResult, in order of start.
-typedef struct {
-    GArray *tasks; // of SessionTask; their labels are freed with it
-    int loads, flasks;
-    int left_to_cool;    // flasks still closed at the end, shaken out before the next session
-    double length;       // s, to the end of closing
-    double last_pour;    // s
-    double held;         // s, molten metal waiting for its flasks, all loads
-    double longest_held; // s, the load that waits longest
-    double person_time;  // s, all hands
-    double furnace_time; // s, warming, charging, melting, pouring
-    gboolean within;     // ends within the hours and holds no metal too long
-} SessionPlan;
-
-void session_plan_free(SessionPlan *session); // NULL is harmless
-G_DEFINE_AUTOPTR_CLEANUP_FUNC(SessionPlan, session_plan_free)
-
-// One way of laying a session out.
-typedef struct {
-    int size;             // flasks in a full load
-    gboolean small_first; // the load that is not full comes first, else last
-    int patience;         // 0: charged at once; 1: just before its last flasks are begun; 2: so
-                          // that they will be rammed when it is molten
-    int foresight;        // 0: hands take what is at hand; 1: they wait for a pour that falls
-                          // within the next piece of work; 2: for a charge too
-} SessionWay;
+// How the time for one mould divides: the drag with its bottom board and parting, the cope with
+// sprue and vents, drawing and mending, closing and weighting. Common practice, no source.
+#define SESSION_SHARE_DRAG 0.35
+#define SESSION_SHARE_COPE 0.40
+#define SESSION_SHARE_DRAW 0.15
+#define SESSION_SHARE_SHUT 0.10
 
 // TRUE when every time is finite and not negative and every count at least 1.
 gboolean session_shop_is_usable(const SessionShop *shop);
+// The floor of it: one kind, each mould worth 1, as many wanted as a session may have.
+SessionFloor session_shop_floor(const SessionShop *shop);
 
-// Lays out `flasks` flasks in one way. With `give_up` the answer is NULL as soon as the hours are
-// seen not to do; also NULL if way->size is more than a load or the boxes hold.
-SessionPlan *session_schedule_lay(const SessionShop *shop, int flasks, const SessionWay *way,
-                                  gboolean give_up);
-
-// Lays out exactly `flasks` flasks, in the best of a fixed set of ways (size of load, whether a
-// charge waits for its flasks, whether hands wait for the metal): fewest loads among those that end
-// within the hours and hold no metal too long, then least holding of molten metal, then the
-// earliest last pour. When none ends within the hours: the shortest, with within FALSE. Labels are
-// made only if `labels`. NULL only when stopped.
+// As session_floor_plan(), SESSION_CALM.
 SessionPlan *session_plan_of(const SessionShop *shop, int flasks, gboolean labels,
                              Progress *progress, GError **error);
-
-// The most flasks that can be poured within the hours; `flasks` 0 when not even one can. Flasks
-// poured last may be left to cool and are shaken out before the next session, outside its hours.
-// FALSE only when stopped.
+// The most flasks that can be poured within the hours; 0 when not even one can. FALSE only when
+// stopped.
 gboolean session_plan_most(const SessionShop *shop, int *flasks, Progress *progress,
                            GError **error);
-
-// No schedule can pour more than this: the furnace alone, the hands alone and the flasks alone.
+// No schedule can pour more than this.
 int session_plan_bound(const SessionShop *shop);
 
 G_END_DECLS

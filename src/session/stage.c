@@ -7,51 +7,22 @@
 #include "session/add.h"
 #include "session/batch-figures.h"
 #include "session/curve.h"
+#include "session/idle-figures.h"
+#include "session/pinned.h"
+#include "session/result.h"
 #include "session/session-figures.h"
 
-const char *const session_reads[] = {"shop.hours",
-                                     "shop.set_up",
-                                     "shop.closing",
-                                     "shop.ambient",
-                                     "people.count",
-                                     "people.ram_time",
-                                     "people.charge_time",
-                                     "people.skim_time",
-                                     "people.pour_time",
-                                     "people.shake_out_time",
-                                     "flask.count",
-                                     "job.quantity",
-                                     "job.confidence",
-                                     "job.good_rate",
-                                     NULL};
-
-static void
-clear_result(gpointer data)
-{
-    SessionResult *result = data;
-    for (guint i = 0; i < result->n_tasks; i++)
-        session_task_clear(&result->tasks[i]);
-    for (guint i = 0; i < result->n_curve; i++)
-        g_free(result->curve[i].prompt);
-    g_free(result->tasks);
-    g_free(result->curve);
-    g_free(result->bottleneck);
-    g_strfreev(result->jobs);
-}
-
-SessionResult *
-session_result_ref(const SessionResult *result)
-{
-    g_return_val_if_fail(result, NULL);
-    return g_atomic_rc_box_acquire((SessionResult *)result);
-}
-
-void
-session_result_unref(const SessionResult *result)
-{
-    if (result)
-        g_atomic_rc_box_release_full((SessionResult *)result, clear_result);
-}
+const char *const session_reads[] = {"shop.hours",         "shop.set_up",
+                                     "shop.closing",       "shop.ambient",
+                                     "shop.benches",       "shop.cooling_places",
+                                     "people.count",       "people.ram_time",
+                                     "people.share_drag",  "people.share_cope",
+                                     "people.share_draw",  "people.share_shut",
+                                     "people.charge_time", "people.skim_time",
+                                     "people.pour_time",   "people.shake_out_time",
+                                     "flask.count",        "job.quantity",
+                                     "job.confidence",     "job.good_rate",
+                                     "job.pins",           NULL};
 
 static int
 get_count(const FigureList *figures, const char *id)
@@ -72,10 +43,14 @@ find_capacity(const FigureList *figures, const MeltResult *melt, const MouldLayo
 }
 
 static SessionShop
-make_shop(const FigureList *figures, const MeltResult *melt, const MouldLayout *layout)
+make_shop(const Inputs *inputs, const FigureList *figures, const MeltResult *melt,
+          const MouldLayout *layout)
 {
     int capacity = find_capacity(figures, melt, layout);
     double stretch = (double)capacity / MAX(melt->flasks_per_load, 1);
+    // Blank, they grow with the people and the flasks when one more is tried.
+    gboolean benches = !inputs_is_blank(inputs, "shop.benches");
+    gboolean places = !inputs_is_blank(inputs, "shop.cooling_places");
     return (SessionShop){.hours = figure_list_value(figures, "shop.hours"),
                          .set_up = figure_list_value(figures, "shop.set_up"),
                          .closing = figure_list_value(figures, "shop.closing"),
@@ -89,7 +64,13 @@ make_shop(const FigureList *figures, const MeltResult *melt, const MouldLayout *
                          .shake_out = figure_list_value(figures, "people.shake_out_time"),
                          .people = get_count(figures, "people.count"),
                          .boxes = get_count(figures, "flask.count"),
-                         .flasks_per_load = capacity};
+                         .flasks_per_load = capacity,
+                         .benches = benches ? get_count(figures, "run.benches") : 0,
+                         .places = places ? get_count(figures, "run.places") : 0,
+                         .share = {figure_list_value(figures, "people.share_drag"),
+                                   figure_list_value(figures, "people.share_cope"),
+                                   figure_list_value(figures, "people.share_draw"),
+                                   figure_list_value(figures, "people.share_shut")}};
 }
 
 // Takes tasks and curve over from the arrays.
@@ -99,34 +80,63 @@ take_session(SessionResult *result, SessionPlan *session, const MeltResult *melt
     gsize n;
     GArray *curve = session_curve_make(session, melt->warmup, melt->n_warmup, ambient,
                                        melt->pouring_temperature);
-    result->length = session->length;
-    result->left_to_cool = session->left_to_cool;
-    result->tasks = g_array_steal(session->tasks, &n);
-    result->n_tasks = (guint)n;
+    session_result_take(result, session);
     result->curve = g_array_steal(curve, &n);
     result->n_curve = (guint)n;
     g_array_unref(curve);
 }
 
+// Says on the length what pins there are and which come to nothing.
+static void
+note_pins(const SessionShop *shop, const SessionPlan *session, FigureList *figures)
+{
+    Figure *length = (Figure *)figure_list_find(figures, "run.session_length");
+    guint idle = session_pins_count_idle(shop->pins, shop->n_pins,
+                                         (const SessionTask *)(gpointer)session->tasks->data,
+                                         session->tasks->len);
+    if (shop->n_pins == 0 || !length || length->note)
+        return;
+    g_autofree char *some = g_strdup_printf(ngettext("%u piece of work is put to a time by hand.",
+                                                     "%u pieces of work are put to a time by hand.",
+                                                     shop->n_pins),
+                                            shop->n_pins);
+    if (idle == 0)
+        figure_set_note(length, "%s", some);
+    else
+        figure_set_note(length, "%s %s", some,
+                        _("Not all of them are pieces of this session; those do nothing."));
+}
+
+// What the hours hold is found without pins: work put too late shows as a session too long, and no
+// flask is dropped for it.
 static gboolean
 plan_session(const SessionShop *shop, const MeltResult *melt, SessionResult *result,
              FigureList *figures, Progress *progress, GError **error)
 {
-    int flasks = 0;
+    SessionShop free_shop = *shop;
+    free_shop.n_pins = 0;
+    SessionFloor floor = session_shop_floor(&free_shop);
+    SessionMost most;
     SessionBottleneck found;
-    if (!session_plan_most(shop, &flasks, progress, error) ||
-        !session_bottleneck_find(shop, flasks, &found, progress, error))
+    if (!session_floor_most(&floor, &most, progress, error) ||
+        !session_bottleneck_find(&free_shop, most.moulds, &found, progress, error))
         return FALSE;
+    int flasks = most.moulds;
     g_autoptr(SessionPlan) session = session_plan_of(shop, MAX(flasks, 1), TRUE, progress, error);
     if (!session)
         return FALSE;
     session_add_plan(shop, session, flasks > 0, figures);
+    note_pins(shop, session, figures);
+    session_add_idle(session, NULL, figures);
+    session_add_bound(&most, NULL, figures);
     session_add_bottleneck(&found, flasks, figures);
     result->loads = flasks > 0 ? session->loads : 0;
     result->flasks = flasks;
     result->boxes = shop->boxes;
     result->people = shop->people;
     result->furnaces = 1;
+    result->benches = floor.benches;
+    result->places = shop->places;
     result->bottleneck = g_strdup(session_bottleneck_word(found.which));
     if (flasks > 0)
         take_session(result, session, melt, figure_list_value(figures, "shop.ambient"));
@@ -143,8 +153,10 @@ plan_last(const SessionShop *shop, SessionResult *result, FigureList *figures, P
     if (result->sessions > 0 && isfinite(flasks)) {
         // Cavities fill whole flasks, so sessions by castings can be one more than by flasks.
         int rest = (int)(flasks - (result->sessions - 1.0) * result->flasks);
-        g_autoptr(SessionPlan) last = session_plan_of(shop, CLAMP(rest, 1, result->flasks), FALSE,
-                                                      progress, error);
+        SessionShop free_shop = *shop;
+        free_shop.n_pins = 0;
+        g_autoptr(SessionPlan) last = session_plan_of(&free_shop, CLAMP(rest, 1, result->flasks),
+                                                      FALSE, progress, error);
         if (!last)
             return FALSE;
         result->last_length = last->length;
@@ -155,7 +167,8 @@ plan_last(const SessionShop *shop, SessionResult *result, FigureList *figures, P
 
 // The first id the session lacks, or NULL when it can be planned.
 static const char *
-find_obstacle(const FigureList *figures, const MouldLayout *layout, const MeltResult *melt)
+find_obstacle(const Inputs *inputs, const FigureList *figures, const MouldLayout *layout,
+              const MeltResult *melt)
 {
     if (!layout || layout->n_cavities == 0)
         return "mould.cavities";
@@ -164,7 +177,7 @@ find_obstacle(const FigureList *figures, const MouldLayout *layout, const MeltRe
     const char *missing = session_find_missing(figures, session_plan_ids);
     if (missing)
         return missing;
-    SessionShop shop = make_shop(figures, melt, layout);
+    SessionShop shop = make_shop(inputs, figures, melt, layout);
     return session_shop_is_usable(&shop) ? NULL : "melt.heat_time";
 }
 
@@ -174,17 +187,27 @@ session_stage(const Inputs *inputs, const LearnResult *learn, const MouldLayout 
               Progress *progress, GError **error)
 {
     g_return_val_if_fail(inputs && figures, NULL);
-    g_autoptr(SessionResult) result = g_atomic_rc_box_new0(SessionResult);
+    g_autoptr(SessionResult) result = session_result_new();
     inputs_give(inputs, figures);
     result->hours = figure_list_value(figures, "shop.hours");
     if (!session_add_batch(inputs, learn, result, figures, progress, error))
         return NULL;
-    const char *obstacle = find_obstacle(figures, layout, melt);
+    session_add_benches(inputs, figures);
+    const char *obstacle = find_obstacle(inputs, figures, layout, melt);
     SessionShop shop = {0};
+    UnitSet units = inputs_units(inputs);
+    // A text that cannot be read is the field's own error and pins nothing.
+    g_autoptr(GArray) pins = session_pins_read(inputs_text(inputs, "job.pins"), &units, NULL);
+    if (!pins)
+        pins = session_pins_read(NULL, &units, NULL);
     if (obstacle) {
         session_add_no_plan(figures, obstacle);
+        session_add_idle(NULL, obstacle, figures);
+        session_add_bound(NULL, obstacle, figures);
     } else {
-        shop = make_shop(figures, melt, layout);
+        shop = make_shop(inputs, figures, melt, layout);
+        shop.pins = (const SessionPin *)(gpointer)pins->data;
+        shop.n_pins = pins->len;
         if (!plan_session(&shop, melt, result, figures, progress, error))
             return NULL;
         result->castings = result->flasks * (int)layout->n_cavities;

@@ -59,6 +59,8 @@ make_other(const Field *field, const Inputs *inputs)
     case FIELD_BOOL:
         return g_strdup("yes");
     case FIELD_WORDS:
+        if (strcmp(field->path, "job.pins") == 0)
+            return g_strdup("pour-1 4 h 10 min");
         return g_strdup(strcmp(field->path, "job.placement") == 0 ? "1 mm, 2 mm" : "Other");
     case FIELD_VECTOR:
         return g_strdup("0,0.6,0.8");

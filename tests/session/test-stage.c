@@ -4,6 +4,7 @@
 #include "check.h"
 #include "figure/explain.h"
 #include "fixture.h"
+#include "rules.h"
 #include "session/session.h"
 
 #define BY_HAND "worked by hand"
@@ -28,7 +29,8 @@ test_whole(void)
     g_assert_cmpint(figure_list_find(figures, "run.session_length")->state, !=, FIGURE_FAILS);
     g_assert_cmpint(figure_list_find(figures, "run.confidence")->state, !=, FIGURE_FAILS);
     g_assert_cmpstr(figure_list_find(figures, "run.bottleneck")->text, ==, run->bottleneck);
-    static const char *const shares[] = {"run.person_idle", "run.furnace_idle"};
+    static const char *const shares[] = {"run.person_idle", "run.furnace_idle", "run.flask_idle",
+                                         "run.bench_idle", "run.place_idle"};
     for (guint i = 0; i < G_N_ELEMENTS(shares); i++) {
         g_assert_cmpfloat(figure_list_value(figures, shares[i]), >=, 0);
         g_assert_cmpfloat(figure_list_value(figures, shares[i]), <, 1);
@@ -38,11 +40,80 @@ test_whole(void)
         g_assert_nonnull(run->tasks[i].label);
     for (guint i = 1; i < run->n_curve; i++)
         g_assert_cmpfloat(run->curve[i].at, >=, run->curve[i - 1].at);
+    rules_check_names(run->tasks, run->n_tasks);
+    g_assert_cmpint(run->people, ==, 1);
+    g_assert_cmpint(run->furnaces, ==, 1);
+    g_assert_cmpint(run->benches, ==, 1);
+    g_assert_cmpfloat(figure_list_value(figures, "run.flasks_gap"), >=, 0);
+    check_close(figure_list_value(figures, "run.flasks_bound"),
+                run->flasks + figure_list_value(figures, "run.flasks_gap"), 0, "bound and gap");
+    g_assert_nonnull(figure_list_find(figures, "run.answer")->text);
     SessionResult *again = session_result_ref(run);
     g_assert_true(again == run);
     session_result_unref(again);
     session_result_unref(NULL);
     fixture_close(&fixture);
+}
+
+// Of the tasks of a kind, the one of that number.
+static const SessionTask *
+find_task(const SessionResult *run, const char *key)
+{
+    for (guint i = 0; i < run->n_tasks; i++)
+        if (g_str_equal(run->tasks[i].key, key))
+            return &run->tasks[i];
+    return NULL;
+}
+
+// What is put to a time by hand waits for it, drops no flask, and shows when it makes the session
+// too long; pins of nothing do nothing and that is said.
+static void
+test_pins(void)
+{
+    Fixture fixture;
+    fixture_open(&fixture, "\"hours\":\"8 h\"", "");
+    g_autoptr(FigureList) free = NULL;
+    g_autoptr(SessionResult) without = fixture_run(&fixture, &free);
+    fixture_close(&fixture);
+    fixture_open(&fixture, "\"hours\":\"8 h\"",
+                 ",\"pins\":\"pour-1 4 h; draw-2 131 min; pour-99 1 h\"");
+    g_autoptr(FigureList) figures = NULL;
+    g_autoptr(SessionResult) run = fixture_run(&fixture, &figures);
+    fixture_check_formulas(figures);
+    g_assert_cmpint(run->flasks, ==, without->flasks);
+    g_assert_cmpfloat(find_task(without, "pour-1")->start, <, 4 * 3600);
+    g_assert_cmpfloat(find_task(run, "pour-1")->start, >=, 4 * 3600);
+    g_assert_cmpfloat(find_task(run, "draw-2")->start, >=, 131 * 60);
+    g_assert_nonnull(strstr(figure_list_find(figures, "run.session_length")->note, "do nothing"));
+    fixture_close(&fixture);
+    fixture_open(&fixture, "\"hours\":\"8 h\"", ",\"pins\":\"close 9 h\"");
+    g_autoptr(FigureList) late = NULL;
+    g_autoptr(SessionResult) longer = fixture_run(&fixture, &late);
+    g_assert_cmpint(longer->flasks, ==, without->flasks);
+    g_assert_cmpint(figure_list_find(late, "run.session_length")->state, ==, FIGURE_FAILS);
+    fixture_close(&fixture);
+}
+
+// One bench for two people, and one cooling place, hold the work back.
+static void
+test_benches(void)
+{
+    static const char *const shops[] = {"\"people\":{\"count\":\"3\"}",
+                                        "\"people\":{\"count\":\"3\"},\"benches\":\"1\"",
+                                        "\"people\":{\"count\":\"3\"},\"cooling_places\":\"2\""};
+    int flasks[3];
+    for (guint i = 0; i < 3; i++) {
+        Fixture fixture;
+        g_autoptr(FigureList) figures = NULL;
+        fixture_open(&fixture, shops[i], "");
+        g_autoptr(SessionResult) run = fixture_run(&fixture, &figures);
+        fixture_check_formulas(figures);
+        flasks[i] = run->flasks;
+        check_close(figure_list_value(figures, "run.benches"), i == 1 ? 1 : 3, 0, "as given");
+        fixture_close(&fixture);
+    }
+    g_assert_cmpint(flasks[1], <=, flasks[0]);
+    g_assert_cmpint(flasks[2], <=, flasks[0]);
 }
 
 static void
@@ -333,6 +404,8 @@ main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
     g_test_add_func("/session/stage/whole", test_whole);
+    g_test_add_func("/session/stage/pins", test_pins);
+    g_test_add_func("/session/stage/benches", test_benches);
     g_test_add_func("/session/stage/good-rate", test_good_rate);
     g_test_add_func("/session/stage/useless", test_useless);
     g_test_add_func("/session/stage/too-few-hours", test_too_few_hours);
