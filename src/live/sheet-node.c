@@ -3,6 +3,7 @@
 // are checked before anything is handed on.
 #include <glib/gi18n-lib.h>
 #include <math.h>
+#include <string.h>
 
 #include "base/error.h"
 #include "live/node-kit.h"
@@ -65,6 +66,12 @@ make_session(const SessionResult *session)
     live_put_number(&node, "boxes", session->boxes);
     live_put_number(&node, "people", session->people);
     live_put_number(&node, "furnaces", session->furnaces);
+    live_put_number(&node, "benches", session->benches);
+    live_put_number(&node, "places", session->places);
+    g_autoptr(GPtrArray) kinds = g_ptr_array_new();
+    for (int i = 0; i < SESSION_MOST_BOX_KINDS; i++)
+        g_ptr_array_add(kinds, node_new_number(session->boxes_of_kind[i]));
+    live_put(&node, "boxes_of_kind", live_list(kinds));
     live_put(&node, "tasks", live_list(tasks));
     live_put(&node, "curve", live_list(curve));
     return node;
@@ -176,6 +183,20 @@ read_curve(SessionResult *session, const Node *list, const char *name, GError **
     return TRUE;
 }
 
+// A list that does not fit the flasks is passed over: then they count as alike.
+static void
+read_box_kinds(SessionResult *session, const Node *list)
+{
+    int kinds[SESSION_MOST_BOX_KINDS] = {0}, sum = 0;
+    for (guint i = 0; i < MIN(node_size(list), SESSION_MOST_BOX_KINDS); i++) {
+        double count = node_number(node_at(list, i));
+        kinds[i] = count >= 0 && count <= session->boxes ? (int)count : 0;
+        sum += kinds[i];
+    }
+    if (sum == session->boxes)
+        memcpy(session->boxes_of_kind, kinds, sizeof kinds);
+}
+
 static gboolean
 read_session(LiveSheet *sheet, const Node *node, const char *name, GError **error)
 {
@@ -190,6 +211,9 @@ read_session(LiveSheet *sheet, const Node *node, const char *name, GError **erro
     session->boxes = live_get_int(node, "boxes", 0, MOST_PLACES, 0);
     session->people = live_get_int(node, "people", 1, 1000, 1);
     session->furnaces = live_get_int(node, "furnaces", 0, 1000, 1);
+    session->benches = live_get_int(node, "benches", 0, MOST_PLACES, 0);
+    session->places = live_get_int(node, "places", 0, MOST_PLACES, 0);
+    read_box_kinds(session, node_member(node, "boxes_of_kind"));
     session->confidence = session->good_rate = session->last_length = NAN;
     session->jobs = g_new0(char *, sheet->n_jobs + 1);
     for (guint i = 0; i < sheet->n_jobs; i++)

@@ -8,7 +8,7 @@
 #include "base/error.h"
 #include "live/task.h"
 
-static LiveReplan planner = NULL;
+static LiveReplan planner = session_replan;
 
 void
 live_replan_set(LiveReplan replan)

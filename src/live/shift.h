@@ -11,7 +11,7 @@ G_BEGIN_DECLS
 typedef SessionResult *(*LiveReplan)(const SessionResult *plan, const SessionDone *done,
                                      guint n_done, double now, Progress *progress, GError **error);
 
-// Which one plans; NULL: live_shift.
+// Which one plans; NULL: live_shift alone. At first session_replan.
 void live_replan_set(LiveReplan replan);
 
 // The day's session with true times for what is done and new ones for the rest, at `now` (s from

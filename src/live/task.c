@@ -101,6 +101,7 @@ copy_session(const SessionResult *from)
     }
     to->jobs = g_strdupv(from->jobs);
     to->bottleneck = g_strdup(from->bottleneck);
+    memcpy(to->boxes_of_kind, from->boxes_of_kind, sizeof to->boxes_of_kind);
     return to;
 }
 

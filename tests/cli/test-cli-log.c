@@ -57,8 +57,8 @@ test_day(Fixture *f, gconstpointer data)
     expect(f, "log t.castbook start", 1, "going on already");
     expect(f, "log t.castbook tick set-up", 0, "Set up: done");
     expect(f, "log t.castbook tick set-up", 1, "done already");
-    expect(f, "log t.castbook tick ram-1 --begin", 0, "begun");
-    expect(f, "log t.castbook tick ram-1", 0, "done");
+    expect(f, "log t.castbook tick ram-drag-1 --begin", 0, "begun");
+    expect(f, "log t.castbook tick ram-drag-1", 0, "done");
     expect(f, "log t.castbook undo", 0, "Taken back");
     expect(f, "log t.castbook tick pour-1 --temperature 735C --mass 1.2kg", 0, "1.2kg");
     expect(f, "log t.castbook tick pour-1 --mass '1.3 kg'", 0, "1.3 kg"); // the value alone

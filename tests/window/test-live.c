@@ -191,7 +191,7 @@ test_ticks(Fixture *f, gconstpointer data)
     g_assert_true(gtk_widget_activate(focus));
     hand_turn(500); // a button shown pressed for a moment
     g_assert_cmpint(state_of(f, "set-up"), ==, LIVE_OVER);
-    wait_words(f, "Begin: Ram mould 1");
+    wait_words(f, "Begin: Ram drag 1");
     activate(f, "win.undo");
     g_assert_cmpint(state_of(f, "set-up"), ==, LIVE_TO_DO);
     g_assert_false(g_action_group_get_action_enabled(G_ACTION_GROUP(f->window), "undo"));
@@ -254,7 +254,7 @@ static void
 test_goes_on(Fixture *f, gconstpointer data)
 {
     activate(f, "win.start-day");
-    tick_until(f, "ram-1");
+    tick_until(f, "ram-drag-1");
     guint ticks = day_of(f)->ticks;
     close_window(f);
     open_window(f);
@@ -262,7 +262,7 @@ test_goes_on(Fixture *f, gconstpointer data)
     wait_words(f, words);
     press(f, "Go on with the day");
     g_assert_cmpuint(day_of(f)->ticks, ==, ticks);
-    g_assert_cmpint(state_of(f, "ram-1"), ==, LIVE_OVER);
+    g_assert_cmpint(state_of(f, "ram-drag-1"), ==, LIVE_OVER);
     // A second window may not tick the same day.
     g_autoptr(GError) error = NULL;
     g_assert_null(live_resume(f->book, &error));

@@ -1,0 +1,176 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A day on a real plan: worked through by chance, faster and slower than planned, planned again
+// after every tick by the scheduler itself, which must take all that the day hands it.
+#include "live/log.h"
+#include "live/next.h"
+#include "live/shift.h"
+#include "sample.h"
+
+#include "../plan/make.h"
+#include "plan/day.h"
+
+typedef struct {
+    Tables *tables;
+    char *folder, *mesh, *book_path;
+    Book *book;
+    Plan *plan;
+} Fixture;
+
+static void
+set_up(Fixture *f, gconstpointer data)
+{
+    f->tables = tables_load(NULL);
+    f->folder = check_folder();
+    f->mesh = make_mesh_file(f->folder, "plate.stl", make_plate());
+    g_autoptr(Book) plain = make_book(f->mesh, f->tables);
+    f->book = make_changed(plain, "people.count", "2", f->tables);
+    f->plan = make_plan(f->book, "part", f->tables, NULL);
+    f->book_path = g_build_filename(f->folder, "shop.castbook", NULL);
+    sample_clock(SAMPLE_START);
+}
+
+static void
+tear_down(Fixture *f, gconstpointer data)
+{
+    plan_unref(f->plan);
+    book_unref(f->book);
+    tables_free(f->tables);
+    check_folder_remove(f->folder);
+    g_free(f->folder);
+    g_free(f->mesh);
+    g_free(f->book_path);
+}
+
+static void
+test_sheet(Fixture *f, gconstpointer data)
+{
+    g_autoptr(GError) error = NULL;
+    g_autoptr(LiveSheet) sheet = live_sheet_new(f->plan, f->book_path, SAMPLE_START, &error);
+    g_assert_no_error(error);
+    g_assert_cmpuint(sheet->n_jobs, ==, 1);
+    g_assert_cmpstr(sheet->jobs[0].id, ==, "part");
+    g_assert_cmpuint(sheet->jobs[0].cavities, ==, plan_mould(f->plan)->n_cavities);
+    check_close(sheet->jobs[0].casting_mass, plan_figure(f->plan, "casting.mass")->value, 0,
+                "plan");
+    g_assert_cmpuint(sheet->session->n_tasks, ==, plan_session(f->plan)->n_tasks);
+    g_autoptr(Node) node = live_sheet_node(sheet);
+    g_autoptr(LiveSheet) again = live_sheet_read(node, "day", &error);
+    g_assert_no_error(error);
+    g_autoptr(Node) second = live_sheet_node(again);
+    g_assert_true(node_equal(node, second));
+}
+
+// Nothing not begun starts before now, and what is done keeps its times.
+static void
+check_rest(const LiveDay *day, const SessionResult *rest, double now)
+{
+    for (guint i = 0; i < rest->n_tasks; i++) {
+        const SessionTask *task = &rest->tasks[i];
+        const LiveTask *lived = live_day_find(day, task->key);
+        g_assert_nonnull(lived);
+        // A flask rammed again counts as emptied at that moment, whether or not that was ticked.
+        if (lived->state == LIVE_TO_DO && task->person && task->kind != TASK_SHAKE_OUT)
+            g_assert_cmpfloat(task->start, >=, now - 1e-6);
+        if (lived->state == LIVE_OVER && task->person)
+            check_close(task->end, lived->end, 1e-9, "ticked");
+    }
+}
+
+// The scheduler's own answer to the day as it is; never a refusal.
+static SessionResult *
+plan_again(const LiveDay *day, double now)
+{
+    g_autoptr(GError) error = NULL;
+    g_autoptr(GArray) done = live_day_done(day, now);
+    SessionResult *rest = session_replan(day->sheet->session,
+                                         (const SessionDone *)(gpointer)done->data, done->len, now,
+                                         NULL, &error);
+    g_assert_no_error(error);
+    check_rest(day, rest, now);
+    return rest;
+}
+
+// Ticks what is next for some pair of hands or the furnace. FALSE when nothing is left.
+static gboolean
+tick_next(Live *live, GRand *rand, double *now)
+{
+    g_autoptr(GError) error = NULL;
+    const LiveDay *day = live_day(live);
+    g_autoptr(SessionResult) rest = plan_again(day, *now);
+    g_autoptr(GArray) furnaces = live_actions(day, rest, rest, TRUE);
+    g_autoptr(GArray) hands = live_actions(day, rest, rest, FALSE);
+    if (hands->len == 0)
+        return FALSE;
+    const LiveAction *action = &g_array_index(hands, LiveAction, 0);
+    if (furnaces->len > 0 && g_array_index(furnaces, LiveAction, 0).task->state == LIVE_RUNNING &&
+        g_array_index(furnaces, LiveAction, 0).until <= action->until)
+        action = &g_array_index(furnaces, LiveAction, 0);
+    double due = action->begins ? action->from : action->until;
+    double slip = g_rand_double_range(rand, -200, 400); // early or late
+    *now = MAX(*now + 1, due + slip);
+    sample_clock(SAMPLE_START + *now);
+    const char *key = action->task->task->key;
+    g_assert_true(action->begins ? live_begin(live, key, NAN, &error)
+                                 : live_done(live, key, NAN, &error));
+    g_assert_no_error(error);
+    return TRUE;
+}
+
+static void
+live_through(Fixture *f, LiveSheet *sheet, guint32 seed)
+{
+    g_autoptr(GError) error = NULL;
+    g_autoptr(GRand) rand = g_rand_new_with_seed(seed);
+    double now = 0;
+    guint n = sheet->session->n_tasks, ticks = 0;
+    sample_clock(SAMPLE_START);
+    g_autoptr(Live) live = live_start_sheet(sheet, f->book_path, &error);
+    g_assert_no_error(error);
+    while (tick_next(live, rand, &now))
+        g_assert_cmpuint(++ticks, <=, 2 * n);
+    g_autoptr(SessionResult) rest = plan_again(live_day(live), now);
+    g_assert_true(live_finish(live, &error));
+    g_autoptr(Edit) edit = live_log_edit(f->book, live_day(live));
+    g_autoptr(Book) logged = edit_apply(f->book, edit, &error);
+    g_assert_no_error(error);
+    g_autoptr(GArray) castings = live_log_castings(logged, 0);
+    g_assert_cmpuint(castings->len, ==, (guint)live_sheet(live)->session->castings);
+    g_assert_true(live_journal_put_aside(live_journal(live), live_sheet(live)->id, &error));
+}
+
+static void
+test_any_order(Fixture *f, gconstpointer data)
+{
+    for (guint32 seed = 1; seed <= 5; seed++)
+        live_through(f, live_sheet_new(f->plan, f->book_path, SAMPLE_START, NULL), seed);
+}
+
+// The day of all jobs of the shop, with the numbers of each.
+static void
+test_shop_day(Fixture *f, gconstpointer data)
+{
+    g_autoptr(GError) error = NULL;
+    const Plan *plans[] = {f->plan};
+    g_autoptr(PlanDay) day = plan_day_make(plans, 1, NULL, f->tables, NULL, &error);
+    g_assert_no_error(error);
+    LiveSheet *sheet = live_sheet_of(plan_day_session(day), plans, 1, f->book_path, SAMPLE_START,
+                                     &error);
+    g_assert_no_error(error);
+    live_through(f, sheet, 77);
+}
+
+int
+main(int argc, char **argv)
+{
+    g_autofree char *data = check_folder();
+    g_setenv("XDG_DATA_HOME", data, TRUE);
+    g_test_init(&argc, &argv, NULL);
+#define ADD(name, function)                                                                        \
+    g_test_add("/live/plan/" name, Fixture, NULL, set_up, function, tear_down)
+    ADD("sheet", test_sheet);
+    ADD("any-order", test_any_order);
+    ADD("shop-day", test_shop_day);
+    int code = g_test_run();
+    check_folder_remove(data);
+    return code;
+}
