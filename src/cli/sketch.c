@@ -65,7 +65,9 @@ write_scene(const Scene *scene, const char *view, const char *to, gboolean true_
             gboolean replace, GError **error)
 {
     gboolean image = g_str_has_suffix(to, ".png"), board = g_strv_contains(boards, view);
-    if (scene_stretches(scene) && (true_size || g_str_has_suffix(to, ".dxf")))
+    gboolean chart = scene_stretches(scene) ||
+                     (sketch_is_view(view) && !sketch_view_has_size(view));
+    if (chart && (true_size || g_str_has_suffix(to, ".dxf")))
         return base_error_setf(error, BASE_ERROR_VALUE, to, NULL,
                                _("write it as .svg, .png or .pdf without --true-size"),
                                _("the view %s is a chart and has no true size"), view);
