@@ -320,7 +320,8 @@ static const Field table[] = {
     {"job.placement", N_("Placement by hand"),
      N_("Where each cavity stands: x, y and turn, from the middle of the flask, with a semicolon "
         "between cavities, as in \"-82 mm, 40 mm, 90 deg; 82 mm, 40 mm, 90 deg locked\". A locked "
-        "one stays where it is when the rest is arranged. Blank: placed by the program."),
+        "one stays where it is when the rest is arranged. \"rest auto\" at the end: all that are "
+        "not locked are placed by the program, as many as fit. Blank: placed by the program."),
      N_("Change placement by hand"), FIELD_WORDS, QUANTITY_TEXT, NULL, "user", NAN, 16000, NULL,
      NULL, "mould"},
     {"job.sprue_x", N_("Sprue, along the flask"),

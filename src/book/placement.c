@@ -17,6 +17,30 @@ refuse(guint number, const char *what, const char *remedy, GError **error)
     return base_error_set(error, BASE_ERROR_VALUE, NULL, place, what, remedy);
 }
 
+// "rest auto", whatever the space between.
+static gboolean
+is_rest(const char *text)
+{
+    g_autofree char *copy = g_strstrip(g_strdup(text));
+    if (!g_str_has_prefix(copy, "rest"))
+        return FALSE;
+    const char *after = copy + strlen("rest"), *word = after;
+    while (g_ascii_isspace(*word))
+        word++;
+    return word > after && strcmp(word, "auto") == 0;
+}
+
+gboolean
+placement_rest(const char *text)
+{
+    g_return_val_if_fail(text != NULL, FALSE);
+    g_auto(GStrv) each = g_strsplit(text, ";", PLACEMENT_MOST + 3);
+    for (char **one = each; *one; one++)
+        if (is_rest(*one))
+            return TRUE;
+    return FALSE;
+}
+
 // Parts at commas that end a number: those before a space or at the end.
 static GPtrArray *
 split_numbers(char *text)
@@ -76,9 +100,9 @@ placement_read(const char *text, const UnitSet *units, GError **error)
 {
     g_return_val_if_fail(text != NULL && units != NULL, NULL);
     g_autoptr(GArray) spots = g_array_new(FALSE, FALSE, sizeof(PlacementSpot));
-    g_auto(GStrv) each = g_strsplit(text, ";", PLACEMENT_MOST + 2);
+    g_auto(GStrv) each = g_strsplit(text, ";", PLACEMENT_MOST + 3);
     for (char **one = each; *one; one++) {
-        if (!*g_strstrip(*one))
+        if (!*g_strstrip(*one) || is_rest(*one))
             continue;
         PlacementSpot spot;
         if (spots->len >= PLACEMENT_MOST) {
@@ -124,4 +148,11 @@ placement_write(const PlacementSpot *spots, guint n, const UnitSet *units)
         g_string_append(out, spots[i].locked ? " deg locked" : " deg");
     }
     return g_string_free(out, FALSE);
+}
+
+char *
+placement_write_rest(const PlacementSpot *spots, guint n, const UnitSet *units)
+{
+    g_autofree char *text = placement_write(spots, n, units);
+    return text ? g_strconcat(text, n > 0 ? "; " : "", "rest auto", NULL) : NULL;
 }

@@ -7,6 +7,10 @@
 
 #include "mould/alternate.h"
 #include "mould/build.h"
+#include "mould/cover.h"
+#include "mould/rest.h"
+
+#define NEARLY_SAND 1e-6 // m
 
 void
 mould_work_clear(MouldWork *w)
@@ -132,6 +136,59 @@ build_closer(MouldWork *w, const Inputs *inputs, double x, double y, const Progr
     l->by_hand = FALSE;
 }
 
+// Does all the sand that is asked for stand in a layout of the spots, and does every gate reach?
+static gboolean
+holds_sand(const MouldWork *w, const PatternResult *pattern, const MouldSpots *spots)
+{
+    const MouldLayout *l = w->layout;
+    const MouldWish *wish = &l->fixed->wish;
+    g_autoptr(MouldBody) body = mould_body_of(pattern, l->growth, NULL, NULL);
+    if (!body)
+        return FALSE;
+    g_autoptr(MouldLayout) tried = mould_layout_new();
+    MouldPour pour;
+    mould_layout_take_flask(tried, l);
+    mould_fixed_build(tried, l->fixed, spots->spot, spots->n, spots->sprue_x, spots->sprue_y,
+                      spots->axis, &pour);
+    mould_cover_measure(tried, body, NULL);
+    double least = wish->cover_wall, between = wish->cover_between;
+    return tried->gates_missing == 0 && !(tried->cover_wall < least - NEARLY_SAND) &&
+           !(tried->cover_between < between - NEARLY_SAND) &&
+           !(tried->cover_sprue < between - NEARLY_SAND) &&
+           !(tried->cover_runner < between - NEARLY_SAND);
+}
+
+// Locked ones stay, the rest are placed anew; as they were where no more are found that way.
+static void
+build_rest(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, const GArray *before,
+           double x, double y, const Progress *progress)
+{
+    MouldLayout *l = w->layout;
+    g_autoptr(GArray) locked = g_array_new(FALSE, TRUE, sizeof(PlacementSpot));
+    for (guint i = 0; i < before->len; i++)
+        if (g_array_index(before, PlacementSpot, i).locked)
+            g_array_append_val(locked, g_array_index(before, PlacementSpot, i));
+    MouldSpots old = {(const PlacementSpot *)(gconstpointer)before->data, before->len, x, y, -1};
+    MouldRestTask task = {.fixed = l->fixed,
+                          .locked = (const PlacementSpot *)(gconstpointer)locked->data,
+                          .n_locked = locked->len,
+                          .most = (guint)w->wish.most,
+                          .sprue_x = x,
+                          .sprue_y = y,
+                          .axis = -1};
+    g_autoptr(MouldRest) rest = mould_rest_place(&task, progress);
+    MouldSpots put = {task.locked, task.n_locked, x, y, -1};
+    if (rest)
+        put = (MouldSpots){(const PlacementSpot *)(gconstpointer)rest->spots->data,
+                           rest->spots->len, rest->sprue_x, rest->sprue_y, rest->axis};
+    gboolean few = w->wish.most == 0 || old.n <= (guint)w->wish.most;
+    if (old.n > put.n && few && holds_sand(w, pattern, &old))
+        put = old;
+    if (put.n == 0)
+        return;
+    build_placed(w, inputs, &put, progress);
+}
+
 void
 mould_arrange(MouldWork *w, const Inputs *inputs, const PatternResult *pattern,
               const Progress *progress)
@@ -141,11 +198,19 @@ mould_arrange(MouldWork *w, const Inputs *inputs, const PatternResult *pattern,
     double x = inputs_number(inputs, "job.sprue_x"), y = inputs_number(inputs, "job.sprue_y");
     g_autoptr(GArray) spots = text ? placement_read(text, &units, NULL) : NULL;
     MouldLayout *l = w->layout;
-    w->wish.by_hand = spots && spots->len > 0;
+    gboolean rest = spots && placement_rest(text), any_locked = FALSE;
+    for (guint i = 0; spots && i < spots->len; i++)
+        any_locked |= g_array_index(spots, PlacementSpot, i).locked;
+    // With nothing locked the rest is all.
+    w->wish.by_hand = spots && spots->len > 0 && (!rest || any_locked);
     if (!mould_place_is_deep_enough(&w->wish))
         return;
     w->level = make_level(pattern, &w->wish, l->growth);
     l->fixed = make_fixed(&w->wish, pattern, l->growth);
+    if (w->wish.by_hand && l->fixed && rest) {
+        build_rest(w, inputs, pattern, spots, x, y, progress);
+        return;
+    }
     if (w->wish.by_hand && l->fixed) {
         MouldSpots put = {(const PlacementSpot *)(gconstpointer)spots->data, spots->len, x, y, -1};
         build_placed(w, inputs, &put, progress);

@@ -46,6 +46,10 @@ void mould_figures_space(const Inputs *inputs, FigureList *figures);
 void mould_figures_placing(const Inputs *inputs, const PatternResult *pattern, FigureList *figures,
                            const MouldLayout *layout);
 
+// How many cavities the flask could hold at most, by which bound, and what share the layout has.
+void mould_figures_bound(const Inputs *inputs, const PatternResult *pattern, FigureList *figures,
+                         const MouldLayout *layout);
+
 // Its parts; `layout` NULL or with cavities. mould_figures_tabs() also takes one without.
 void mould_figures_lift(const Inputs *inputs, const PatternResult *pattern, FigureList *figures,
                         const MouldLayout *layout);

@@ -275,20 +275,7 @@ mould_layout_moved(const MouldLayout *layout, const PlacementSpot *spots, guint 
     if (!layout->fixed || n == 0)
         return NULL;
     MouldLayout *l = mould_layout_new();
-    l->length = layout->length;
-    l->width = layout->width;
-    l->cope = layout->cope;
-    l->drag = layout->drag;
-    l->round = layout->round;
-    l->wall_draft = layout->wall_draft;
-    l->growth = layout->growth;
-    l->n_tabs = layout->n_tabs;
-    for (guint i = 0; i < G_N_ELEMENTS(l->tabs); i++)
-        l->tabs[i] = layout->tabs[i];
-    l->tab_clearance = layout->tab_clearance;
-    l->tab_draft = layout->tab_draft;
-    l->tabs_loose = layout->tabs_loose;
-    l->gates_in_drag = layout->gates_in_drag;
+    mould_layout_take_flask(l, layout);
     l->fixed = mould_fixed_ref(layout->fixed);
     MouldPour pour;
     mould_fixed_build(l, l->fixed, spots, n, sprue_x, sprue_y, layout->axis, &pour);

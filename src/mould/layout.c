@@ -29,6 +29,25 @@ mould_layout_new(void)
     return g_atomic_rc_box_new0(MouldLayout);
 }
 
+void
+mould_layout_take_flask(MouldLayout *l, const MouldLayout *from)
+{
+    l->length = from->length;
+    l->width = from->width;
+    l->cope = from->cope;
+    l->drag = from->drag;
+    l->round = from->round;
+    l->wall_draft = from->wall_draft;
+    l->growth = from->growth;
+    l->n_tabs = from->n_tabs;
+    for (guint i = 0; i < G_N_ELEMENTS(l->tabs); i++)
+        l->tabs[i] = from->tabs[i];
+    l->tab_clearance = from->tab_clearance;
+    l->tab_draft = from->tab_draft;
+    l->tabs_loose = from->tabs_loose;
+    l->gates_in_drag = from->gates_in_drag;
+}
+
 MouldLayout *
 mould_layout_ref(const MouldLayout *layout)
 {

@@ -97,6 +97,8 @@ typedef struct {
     struct MouldFixed *fixed; // what stays while cavities are moved by hand (mould/fixed.h)
     int axis;                 // the runner lies along the length (0) or the width (1)
     gboolean by_hand;         // cavities stand where a person put them
+    double disc_radius;       // m, of the largest disc in a cavity seen along the pull
+    double strips_bound;      // cavities at most by mould_bound_strips(); NAN: not looked at
     guint gates_missing;      // gates that do not reach their cavity, or run through another one
     double metal_volume;      // m3, everything poured into one flask
     double metal_mass;        // kg

@@ -4,6 +4,7 @@
 
 #include "feed/need.h"
 #include "mould/arrange.h"
+#include "mould/bound.h"
 #include "mould/cover.h"
 #include "mould/figures.h"
 #include "mould/room.h"
@@ -115,6 +116,28 @@ measure(MouldLayout *l, const MouldBody *body, const PatternResult *pattern,
     l->castings_mass = l->n_cavities * figure_list_value(figures, "casting.mass");
 }
 
+// How many cavities there could be at most; the strips only where it is still open.
+static void
+find_bound(MouldLayout *l, const MouldWish *wish, const Progress *progress)
+{
+    l->strips_bound = NAN;
+    if (!l->fixed)
+        return;
+    const SolidOutline *shadow = l->fixed->shadow;
+    MouldBoundTask task = {l->round, l->length - 2 * wish->cover_wall,
+                           l->width - 2 * wish->cover_wall, wish->cover_between, shadow};
+    l->disc_radius = mould_bound_inscribed(shadow);
+    double each = sqrt(solid_outline_area(shadow)) + task.clearance / 2 * sqrt(G_PI);
+    double a = task.length + task.clearance, b = task.width + task.clearance;
+    double least = fmin((l->round ? G_PI / 4 * a * a : a * b) / (each * each),
+                        mould_bound_discs(&task, l->disc_radius));
+    gboolean open = floor(least + 1e-6) > l->n_cavities;
+    if (open && !(wish->most > 0 && l->n_cavities >= (guint)wish->most))
+        l->strips_bound = floor(mould_bound_strips(&task, l->n_cavities, progress) + 1e-6);
+    if (isinf(l->strips_bound))
+        l->strips_bound = NAN;
+}
+
 static gboolean
 place_and_measure(const Inputs *inputs, const PatternResult *pattern, const FigureList *figures,
                   MouldWork *w, Progress *progress, GError **error)
@@ -134,6 +157,7 @@ place_and_measure(const Inputs *inputs, const PatternResult *pattern, const Figu
         return FALSE;
     }
     measure(l, body, pattern, figures, inputs_number(inputs, "sand.vent"));
+    find_bound(l, &w->wish, progress);
     // What cannot be solved stays unknown, and the figures say so.
     l->filling = mould_fit_run(l, w->level, progress, NULL);
     if (l->filling && !isnan(l->filling->time))

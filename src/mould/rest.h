@@ -1,0 +1,37 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The most cavities along a straight runner round those that stay where a person locked them.
+//
+// Each side of the runner is a row. Castings stand in it with their fronts (or risers) the sand
+// away from the runner, one after another as close as sand allows, all alike or every second turned
+// by half; a locked one with its gate takes what it takes of the row. Lines for the runner, ways of
+// standing, and both axes are tried.
+#pragma once
+
+#include "base/progress.h"
+#include "mould/fixed.h"
+
+G_BEGIN_DECLS
+
+typedef struct {
+    const MouldFixed *fixed;
+    const PlacementSpot *locked; // stay
+    guint n_locked;
+    guint most;              // with the locked ones; 0: as many as fit
+    double sprue_x, sprue_y; // m; NAN: found
+    int axis;                // of the runner; -1: either
+} MouldRestTask;
+
+typedef struct {
+    GArray *spots;           // PlacementSpot; the locked ones first, as given
+    int axis;                // to be built with
+    double sprue_x, sprue_y; // likewise
+    guint missing;           // gates of locked ones that miss
+} MouldRest;
+
+void mould_rest_free(MouldRest *rest); // NULL is harmless
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(MouldRest, mould_rest_free)
+
+// NULL when not one can be placed besides the locked ones, or when stopped.
+MouldRest *mould_rest_place(const MouldRestTask *task, const Progress *progress);
+
+G_END_DECLS
