@@ -5,8 +5,8 @@
 
 #include <math.h>
 
-#include "mould/alternate.h"
 #include "mould/build.h"
+#include "mould/closer.h"
 #include "mould/cover.h"
 #include "mould/rest.h"
 
@@ -111,7 +111,7 @@ spots_of(const MouldLayout *l)
     return spots;
 }
 
-// More cavities by turning every second, or the program's own on a runner through a sprue that has
+// More cavities by standing closer, or the program's own on a runner through a sprue that has
 // its place.
 static void
 build_closer(MouldWork *w, const Inputs *inputs, double x, double y, const Progress *progress)
@@ -119,19 +119,16 @@ build_closer(MouldWork *w, const Inputs *inputs, double x, double y, const Progr
     MouldLayout *l = w->layout;
     if (!l->fixed)
         return;
-    int axis = w->way.axis;
-    double sprue_x = NAN, sprue_y = NAN;
-    g_autoptr(GArray) closer = mould_alternate_search(l->fixed, l->n_cavities, &axis, &sprue_x,
-                                                      &sprue_y);
     gboolean put = !isnan(x) || !isnan(y);
+    g_autoptr(MouldCloser)
+                  closer = mould_closer_find(l->fixed, l->n_cavities, w->way.axis, x, y, progress);
     if (!closer && (!w->fits || !put))
         return;
-    if (!closer)
-        closer = spots_of(l);
+    g_autoptr(GArray) own = closer ? g_array_ref(closer->spots) : spots_of(l);
     // The way's columns need not stand evenly about the sprue.
-    w->way = (MouldWay){.axis = axis, .rows = 1, .columns = 1};
-    MouldSpots spots = {(const PlacementSpot *)(gconstpointer)closer->data, closer->len,
-                        isnan(x) ? sprue_x : x, isnan(y) ? sprue_y : y, axis};
+    w->way = (MouldWay){.axis = closer ? closer->axis : w->way.axis, .rows = 1, .columns = 1};
+    MouldSpots spots = {(const PlacementSpot *)(gconstpointer)own->data, own->len,
+                        closer ? closer->sprue_x : x, closer ? closer->sprue_y : y, w->way.axis};
     build_placed(w, inputs, &spots, progress);
     l->by_hand = FALSE;
 }

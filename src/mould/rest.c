@@ -298,7 +298,8 @@ static GArray *
 fill_best(const Rest *r, const Side *s, guint most)
 {
     GArray **all = g_new0(GArray *, 2 * r->n_ways * 2);
-    int n = 4 * r->n_ways;
+    // Ways of a whole turn have those turned by half among them.
+    int n = r->n_ways > 1 ? 2 * r->n_ways : 4;
 #pragma omp parallel for schedule(dynamic)
     for (int i = 0; i < n; i++)
         if (!progress_stopped(r->progress))

@@ -4,7 +4,7 @@
 
 #include "feed/need.h"
 #include "mould/arrange.h"
-#include "mould/bound.h"
+#include "mould/closer.h"
 #include "mould/cover.h"
 #include "mould/figures.h"
 #include "mould/room.h"
@@ -123,15 +123,8 @@ find_bound(MouldLayout *l, const MouldWish *wish, const Progress *progress)
     l->strips_bound = NAN;
     if (!l->fixed)
         return;
-    const SolidOutline *shadow = l->fixed->shadow;
-    MouldBoundTask task = {l->round, l->length - 2 * wish->cover_wall,
-                           l->width - 2 * wish->cover_wall, wish->cover_between, shadow};
-    l->disc_radius = mould_bound_inscribed(shadow);
-    double each = sqrt(solid_outline_area(shadow)) + task.clearance / 2 * sqrt(G_PI);
-    double a = task.length + task.clearance, b = task.width + task.clearance;
-    double least = fmin((l->round ? G_PI / 4 * a * a : a * b) / (each * each),
-                        mould_bound_discs(&task, l->disc_radius));
-    gboolean open = floor(least + 1e-6) > l->n_cavities;
+    MouldBoundTask task = mould_closer_bound(l->fixed);
+    gboolean open = mould_closer_quick_bound(l->fixed, &l->disc_radius) > l->n_cavities;
     if (open && !(wish->most > 0 && l->n_cavities >= (guint)wish->most))
         l->strips_bound = floor(mould_bound_strips(&task, l->n_cavities, progress) + 1e-6);
     if (isinf(l->strips_bound))
