@@ -117,6 +117,18 @@ placement_read(const char *text, const UnitSet *units, GError **error)
     return g_steal_pointer(&spots);
 }
 
+const PlacementSpot *
+placement_locked_at(const GArray *spots, double x, double y)
+{
+    g_return_val_if_fail(spots != NULL, NULL);
+    for (guint i = 0; i < spots->len; i++) {
+        const PlacementSpot *s = &g_array_index(spots, PlacementSpot, i);
+        if (s->locked && fabs(s->x - x) < 1e-6 && fabs(s->y - y) < 1e-6)
+            return s;
+    }
+    return NULL;
+}
+
 // Digits without zeros at the end, whatever the locale.
 static void
 append_number(GString *out, double value, const char *format)

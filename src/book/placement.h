@@ -23,6 +23,10 @@ GArray *placement_read(const char *text, const UnitSet *units, GError **error);
 // Does the text ask for the rest to be placed by the program?
 gboolean placement_rest(const char *text);
 
+// The locked one of an array of PlacementSpot that stands at (x, y), to a thousandth of a
+// millimetre; NULL: none.
+const PlacementSpot *placement_locked_at(const GArray *spots, double x, double y);
+
 // The text that reads back to the same to a thousandth of a millimetre and of a degree. Free.
 char *placement_write(const PlacementSpot *spots, guint n, const UnitSet *units);
 // The same, asking for the rest to be placed by the program. Free.

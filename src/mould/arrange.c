@@ -10,7 +10,7 @@
 #include "mould/cover.h"
 #include "mould/rest.h"
 
-#define NEARLY_SAND 1e-6 // m
+#define NEARLY_SAND 2e-6 // m
 
 void
 mould_work_clear(MouldWork *w)

@@ -21,12 +21,17 @@ placing_spots(const MouldLayout *l, const char *text, const UnitSet *units)
 {
     g_return_val_if_fail(l != NULL && units != NULL, NULL);
     g_autoptr(GArray) typed = text ? placement_read(text, units, NULL) : NULL;
-    if (typed && typed->len == l->n_cavities && l->by_hand)
+    gboolean rest = text && placement_rest(text);
+    if (typed && typed->len == l->n_cavities && l->by_hand && !rest)
         return g_steal_pointer(&typed);
     GArray *spots = g_array_new(FALSE, TRUE, sizeof(PlacementSpot));
     for (guint i = 0; i < l->n_cavities; i++) {
         PlacementSpot spot = {l->cavities[i].x, l->cavities[i].y,
                               remainder(l->cavities[i].turn, 2 * G_PI), FALSE};
+        const PlacementSpot *locked = typed && rest ? placement_locked_at(typed, spot.x, spot.y)
+                                                    : NULL;
+        if (locked)
+            spot = *locked;
         g_array_append_val(spots, spot);
     }
     return spots;
