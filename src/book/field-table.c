@@ -313,6 +313,16 @@ static const Field table[] = {
     {"job.cavities", N_("Most cavities"), N_("In one flask. Blank: as many as fit."),
      N_("Change most cavities"), FIELD_QUANTITY, QUANTITY_COUNT, NULL, "user", 1, 200, NULL, NULL,
      "mould"},
+    {"job.shares_with", N_("Shares the flask with"),
+     N_("Another job of the same metal: its castings stand in this job's flasks too, and the half "
+        "patterns are of both. Its own plan is left as it is. Blank: no other job."),
+     N_("Change job that shares the flask"), FIELD_ENTRY, QUANTITY_TEXT, NULL, "user", NAN, NAN,
+     "jobs", NULL, "mould"},
+    {"job.share_count", N_("Cavities of the other job"),
+     N_("In one shared flask. Blank: so many that both jobs have what they still want after the "
+        "fewest flasks."),
+     N_("Change cavities of the other job"), FIELD_QUANTITY, QUANTITY_COUNT, NULL, "user", 1, 100,
+     NULL, NULL, "mould"},
     {"job.turning", N_("Turning of the cavities"),
      N_("Against the runner. An odd angle is taken where it holds more or saves metal."),
      N_("Change turning of the cavities"), FIELD_CHOICE, QUANTITY_TEXT, "free", "starting-value",

@@ -58,11 +58,12 @@ split_numbers(char *text)
     return parts;
 }
 
+// Cuts a word off the end.
 static gboolean
-take_locked(char *text)
+take_word(char *text, const char *end)
 {
-    gsize n = strlen(text), word = strlen("locked");
-    if (n < word || strcmp(text + n - word, "locked") != 0)
+    gsize n = strlen(text), word = strlen(end);
+    if (n < word || strcmp(text + n - word, end) != 0)
         return FALSE;
     text[n - word] = '\0';
     g_strchomp(text);
@@ -75,7 +76,8 @@ static gboolean
 read_spot(const char *text, const UnitSet *units, guint number, PlacementSpot *spot, GError **error)
 {
     g_autofree char *copy = g_strstrip(g_strdup(text));
-    PlacementSpot s = {.locked = take_locked(copy)};
+    PlacementSpot s = {.locked = take_word(copy, "locked")};
+    s.guest = take_word(copy, "guest");
     g_autoptr(GPtrArray) parts = split_numbers(copy);
     if (parts->len < 2 || parts->len > 3)
         return refuse(number, _("is not x, y and turn"),
@@ -100,6 +102,7 @@ placement_read(const char *text, const UnitSet *units, GError **error)
 {
     g_return_val_if_fail(text != NULL && units != NULL, NULL);
     g_autoptr(GArray) spots = g_array_new(FALSE, FALSE, sizeof(PlacementSpot));
+    guint hosts = 0;
     g_auto(GStrv) each = g_strsplit(text, ";", PLACEMENT_MOST + 3);
     for (char **one = each; *one; one++) {
         if (!*g_strstrip(*one) || is_rest(*one))
@@ -112,7 +115,10 @@ placement_read(const char *text, const UnitSet *units, GError **error)
         }
         if (!read_spot(*one, units, spots->len + 1, &spot, error))
             return NULL;
-        g_array_append_val(spots, spot);
+        if (spot.guest)
+            g_array_append_val(spots, spot);
+        else
+            g_array_insert_val(spots, hosts++, spot);
     }
     return g_steal_pointer(&spots);
 }
@@ -157,7 +163,9 @@ placement_write(const PlacementSpot *spots, guint n, const UnitSet *units)
         append_number(out, spots[i].y / length, format);
         g_string_append_printf(out, "%s, ", unit);
         append_number(out, spots[i].turn * 180 / G_PI, "%.3f");
-        g_string_append(out, spots[i].locked ? " deg locked" : " deg");
+        g_string_append(out, " deg");
+        g_string_append(out, spots[i].guest ? " guest" : "");
+        g_string_append(out, spots[i].locked ? " locked" : "");
     }
     return g_string_free(out, FALSE);
 }

@@ -2,7 +2,8 @@
 // Cavities placed by hand, as text of one line: "x, y, turn" each, a semicolon between, "locked"
 // after one that is to stay: "-82 mm, 40 mm, 90 deg; 82 mm, 40 mm, 90 deg locked". A comma that
 // parts two numbers has a space after it, since "82,5 mm" is one number. "rest auto" as one of them
-// asks for all that are not locked to be placed anew by the program, as many as fit.
+// asks for all that are not locked to be placed anew by the program, as many as fit. "guest"
+// (before "locked") makes it a casting of the other job that shares the flask.
 #pragma once
 
 #include "units/quantity.h"
@@ -12,12 +13,13 @@ G_BEGIN_DECLS
 typedef struct {
     double x, y, turn; // m from the middle of the flask; rad
     gboolean locked;
+    gboolean guest; // of the other job that shares the flask
 } PlacementSpot;
 
 #define PLACEMENT_MOST 200 // cavities
 
-// An array of PlacementSpot; one that is empty for a text without any. NULL with a message that
-// says which cavity is wrong.
+// An array of PlacementSpot, guests last; one that is empty for a text without any. NULL with a
+// message that says which cavity is wrong.
 GArray *placement_read(const char *text, const UnitSet *units, GError **error);
 
 // Does the text ask for the rest to be placed by the program?

@@ -17,6 +17,7 @@ mould_work_clear(MouldWork *w)
 {
     g_clear_pointer(&w->layout, mould_layout_unref);
     g_clear_pointer(&w->level, mould_level_free);
+    g_clear_pointer(&w->guest_level, mould_level_free);
 }
 
 // How a cavity fills, from the voxels of the pattern.
@@ -43,9 +44,12 @@ gates_in_drag(const MouldWish *wish, const MouldPour *pour)
 static MouldFit
 make_fit(const MouldWork *w, const Inputs *inputs, const Progress *progress)
 {
-    return (MouldFit){w->level, inputs_number(inputs, "job.gate_spread"),
+    return (MouldFit){w->level,
+                      inputs_number(inputs, "job.gate_spread"),
                       inputs_is_blank(inputs, "job.runner_ratio") && !(w->wish.runner > 0),
-                      gates_in_drag(&w->wish, &w->place.pour), progress};
+                      gates_in_drag(&w->wish, &w->place.pour),
+                      progress,
+                      w->guest_level};
 }
 
 static MouldFixed *
@@ -61,6 +65,17 @@ make_fixed(const MouldWish *wish, const PatternResult *pattern, double growth)
     g_autoptr(SolidOutline) all = mould_stance_scaled(shadow, growth);
     g_autoptr(SolidOutline) parting = mould_stance_scaled(skin, growth);
     return mould_fixed_new(wish, all, parting);
+}
+
+static MouldFixed *
+make_both(const MouldWork *w, const PatternResult *pattern)
+{
+    MouldFixed *fixed = make_fixed(&w->wish, pattern, w->layout->growth);
+    if (fixed && w->guest) {
+        MouldFixed *guest = make_fixed(&w->guest_wish, w->guest->pattern, w->guest->growth);
+        mould_fixed_set_guest(fixed, guest);
+    }
+    return fixed;
 }
 
 // Cavities at given places: the gating drawn to them, and its sizes fitted.
@@ -96,7 +111,7 @@ build_rows(MouldWork *w, const Inputs *inputs, const PatternResult *pattern,
     }
     mould_build(w->layout, &w->wish, &w->way, &w->place);
     mould_fixed_unref(w->layout->fixed);
-    w->layout->fixed = make_fixed(&w->wish, pattern, w->layout->growth);
+    w->layout->fixed = make_both(w, pattern);
 }
 
 static GArray *
@@ -172,7 +187,9 @@ build_rest(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, con
                           .most = (guint)w->wish.most,
                           .sprue_x = x,
                           .sprue_y = y,
-                          .axis = -1};
+                          .axis = -1,
+                          .guests = w->guests,
+                          .wanted = {w->wanted[0], w->wanted[1]}};
     g_autoptr(MouldRest) rest = mould_rest_place(&task, progress);
     MouldSpots put = {task.locked, task.n_locked, x, y, -1};
     if (rest)
@@ -186,6 +203,50 @@ build_rest(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, con
     build_placed(w, inputs, &put, progress);
 }
 
+// Castings of both jobs. FALSE when there is no room for one of each.
+static gboolean
+build_shared(MouldWork *w, const Inputs *inputs, double x, double y, const Progress *progress)
+{
+    MouldRestTask task = {.fixed = w->layout->fixed,
+                          .most = (guint)w->wish.most,
+                          .sprue_x = x,
+                          .sprue_y = y,
+                          .axis = -1,
+                          .guests = w->guests,
+                          .wanted = {w->wanted[0], w->wanted[1]}};
+    g_autoptr(MouldRest) rest = mould_rest_place(&task, progress);
+    if (!rest || rest->missing > 0)
+        return FALSE;
+    w->way = (MouldWay){.axis = rest->axis, .rows = 1, .columns = 1};
+    MouldSpots put = {(const PlacementSpot *)(gconstpointer)rest->spots->data, rest->spots->len,
+                      rest->sprue_x, rest->sprue_y, rest->axis};
+    build_placed(w, inputs, &put, progress);
+    w->layout->by_hand = FALSE;
+    return TRUE;
+}
+
+// Gates of all cavities lie in one half; a guest that is to be met from the other is missed.
+static void
+set_half(MouldWork *w)
+{
+    MouldLayout *l = w->layout;
+    l->gates_in_drag = w->fits && gates_in_drag(&w->wish, &w->place.pour);
+    if (w->fits && l->n_guests > 0 &&
+        gates_in_drag(&w->guest_wish, &w->place.pour) != l->gates_in_drag)
+        l->gates_missing += l->n_guests;
+}
+
+// What the text says, without guests where there are none.
+static GArray *
+read_spots(const MouldWork *w, const char *text, const UnitSet *units)
+{
+    GArray *spots = text ? placement_read(text, units, NULL) : NULL;
+    for (guint i = spots ? spots->len : 0; i > 0 && !w->guest; i--)
+        if (g_array_index(spots, PlacementSpot, i - 1).guest)
+            g_array_remove_index(spots, i - 1);
+    return spots;
+}
+
 void
 mould_arrange(MouldWork *w, const Inputs *inputs, const PatternResult *pattern,
               const Progress *progress)
@@ -193,27 +254,39 @@ mould_arrange(MouldWork *w, const Inputs *inputs, const PatternResult *pattern,
     UnitSet units = inputs_units(inputs);
     const char *text = inputs_text(inputs, "job.placement");
     double x = inputs_number(inputs, "job.sprue_x"), y = inputs_number(inputs, "job.sprue_y");
-    g_autoptr(GArray) spots = text ? placement_read(text, &units, NULL) : NULL;
+    g_autoptr(GArray) spots = read_spots(w, text, &units);
     MouldLayout *l = w->layout;
     gboolean rest = spots && placement_rest(text), any_locked = FALSE;
     for (guint i = 0; spots && i < spots->len; i++)
         any_locked |= g_array_index(spots, PlacementSpot, i).locked;
     // With nothing locked the rest is all.
     w->wish.by_hand = spots && spots->len > 0 && (!rest || any_locked);
-    if (!mould_place_is_deep_enough(&w->wish))
+    if (!mould_place_is_deep_enough(&w->wish) ||
+        (w->guest && !mould_place_is_deep_enough(&w->guest_wish)))
         return;
     w->level = make_level(pattern, &w->wish, l->growth);
-    l->fixed = make_fixed(&w->wish, pattern, l->growth);
+    if (w->guest)
+        w->guest_level = make_level(w->guest->pattern, &w->guest_wish, w->guest->growth);
+    l->fixed = make_both(w, pattern);
     if (w->wish.by_hand && l->fixed && rest) {
         build_rest(w, inputs, pattern, spots, x, y, progress);
+        set_half(w);
         return;
     }
     if (w->wish.by_hand && l->fixed) {
         MouldSpots put = {(const PlacementSpot *)(gconstpointer)spots->data, spots->len, x, y, -1};
         build_placed(w, inputs, &put, progress);
+        set_half(w);
         return;
     }
+    if (w->guest && l->fixed && build_shared(w, inputs, x, y, progress)) {
+        set_half(w);
+        return;
+    }
+    if (l->fixed) // no room for both: this job's alone
+        mould_fixed_set_guest(l->fixed, NULL);
+    w->guest = NULL;
     build_rows(w, inputs, pattern, progress);
     build_closer(w, inputs, x, y, progress);
-    l->gates_in_drag = w->fits && gates_in_drag(&w->wish, &w->place.pour);
+    set_half(w);
 }

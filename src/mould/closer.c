@@ -13,6 +13,7 @@
 
 #define STARTS 8 // of the nesting, for each number
 #define SPARE 1.02
+#define MARGIN 6e-5 // m, by which a casting's skin may lie outside of its outline
 
 void
 mould_closer_free(MouldCloser *closer)
@@ -134,9 +135,9 @@ nest_beside(const MouldFixed *fixed, int axis, double v, double half, guint most
     const SolidOutline *obstacles[1] = {bar};
     int n = w->n_stances;
     MouldNestTask task = {.round = w->round,
-                          .length = w->length - 2 * share,
-                          .width = w->width - 2 * share,
-                          .clearance = w->cover_between,
+                          .length = w->length - 2 * (share + MARGIN),
+                          .width = w->width - 2 * (share + MARGIN),
+                          .clearance = w->cover_between + 2 * MARGIN,
                           .angles = n > MOULD_QUARTERS ? 0 : MAX(1, n),
                           .outlines = {fixed->shadow},
                           .share = {1, 0},

@@ -132,6 +132,9 @@ void
 mould_figures_bound(const Inputs *inputs, const PatternResult *pattern, FigureList *figures,
                     const MouldLayout *l)
 {
+    // Bounds are of equal castings.
+    if (l && l->n_guests > 0)
+        return;
     gboolean round = g_strcmp0(inputs_text(inputs, "flask.shape"), "round") == 0;
     double area = add_area(inputs, pattern, figures, round);
     double discs = add_discs(inputs, figures, round, l ? l->disc_radius : NAN);

@@ -115,6 +115,15 @@ neck_length(const MouldLayout *l, const MouldCavity *c)
     return hypot(c->neck_x - c->riser_x, c->neck_y - c->riser_y) - l->riser_diameter / 2;
 }
 
+static guint
+count_risers(const MouldLayout *l)
+{
+    guint n = 0;
+    for (guint i = 0; i < l->n_cavities && l->riser_diameter > 0; i++)
+        n += !isnan(l->cavities[i].riser_x);
+    return n;
+}
+
 // Everything laid over one another, seen along the pull.
 static MouldUnionArea
 measure_seen(const MouldLayout *l, const PatternResult *pattern, double scale)
@@ -122,12 +131,16 @@ measure_seen(const MouldLayout *l, const PatternResult *pattern, double scale)
     g_autoptr(MouldUnion) u = mould_union_new();
     const SolidOutline *outline = pattern->shadow ? pattern->shadow : pattern->parting_outline;
     g_autoptr(SolidOutline) simple = outline ? solid_outline_simplified(outline, 1e-5) : NULL;
+    const SolidOutline *other = l->guest ? l->guest->pattern->shadow : NULL;
+    g_autoptr(SolidOutline) guest = other ? solid_outline_simplified(other, 1e-5) : NULL;
     for (guint i = 0; i < l->n_cavities; i++) {
         const MouldCavity *c = &l->cavities[i];
-        if (simple)
-            mould_union_add_outline(u, simple, scale, c);
+        const SolidOutline *own = c->guest ? guest : simple;
+        if (own)
+            mould_union_add_outline(u, own, c->guest ? mould_layout_growth(l, i) : scale, c);
         mould_union_add_disc(u, c->riser_x, c->riser_y, l->riser_diameter);
-        MouldChannel neck = {c->riser_x, c->riser_y, c->neck_x, c->neck_y, l->neck.width, 0};
+        MouldChannel neck = {
+            c->riser_x, c->riser_y, c->neck_x, c->neck_y, mould_layout_neck(l, i)->width, 0};
         if (!isnan(c->riser_x))
             mould_union_add_channel(u, &neck);
     }
@@ -140,7 +153,7 @@ measure_seen(const MouldLayout *l, const PatternResult *pattern, double scale)
     MouldUnionArea seen = mould_union_measure(u);
     seen.area -= disc(l->sprue_bottom_diameter);
     if (l->riser_open)
-        seen.area -= l->n_cavities * disc(l->riser_diameter);
+        seen.area -= count_risers(l) * disc(l->riser_diameter);
     return seen;
 }
 
@@ -159,6 +172,19 @@ volume_above(const SolidGrid *grid)
     return sum * cell * cell * cell;
 }
 
+// Of all castings of the flask, m3.
+static double
+castings_above(const MouldLayout *l, const PatternResult *pattern, double scale)
+{
+    double own = pattern->casting ? volume_above(pattern->casting) * scale * scale * scale : 0;
+    double sum = (l->n_cavities - l->n_guests) * own;
+    if (l->n_guests > 0 && l->guest->pattern->casting) {
+        double s = l->guest->growth;
+        sum += l->n_guests * volume_above(l->guest->pattern->casting) * s * s * s;
+    }
+    return sum;
+}
+
 // What stands under a roof in the cope, m3: castings, and risers beside them.
 static double
 roofed_metal(const MouldLayout *l, const PatternResult *pattern, double scale)
@@ -166,7 +192,10 @@ roofed_metal(const MouldLayout *l, const PatternResult *pattern, double scale)
     if (!pattern->casting)
         return 0;
     g_autoptr(MouldRoof) roof = mould_roof_new(pattern->casting, scale);
-    double sum = l->n_cavities * volume_above(pattern->casting) * scale * scale * scale;
+    g_autoptr(MouldRoof) guest = l->n_guests > 0 && l->guest->pattern->casting
+                                     ? mould_roof_new(l->guest->pattern->casting, l->guest->growth)
+                                     : NULL;
+    double sum = castings_above(l, pattern, scale);
     for (guint i = 0; i < l->n_cavities; i++) {
         const MouldCavity *c = &l->cavities[i];
         if (!(l->riser_diameter > 0) || isnan(c->riser_x))
@@ -177,7 +206,7 @@ roofed_metal(const MouldLayout *l, const PatternResult *pattern, double scale)
             continue;
         }
         SolidPoint at = mould_roof_into(c, c->riser_x, c->riser_y);
-        sum += mould_roof_beside(roof, at.x, at.y, l->riser_diameter,
+        sum += mould_roof_beside(c->guest && guest ? guest : roof, at.x, at.y, l->riser_diameter,
                                  l->riser_base + l->riser_height);
     }
     return sum;
@@ -188,11 +217,11 @@ cope_metal(const MouldLayout *l, const PatternResult *pattern, double scale)
 {
     double top = l->sprue_top_diameter, bottom = l->sprue_bottom_diameter;
     double volume = G_PI / 12 * l->sprue_height * (top * top + top * bottom + bottom * bottom);
-    double casting = pattern->casting ? volume_above(pattern->casting) : 0;
-    volume += l->n_cavities *
-              (casting * scale * scale * scale + disc(l->riser_diameter) * l->riser_height);
+    volume += castings_above(l, pattern, scale) +
+              count_risers(l) * disc(l->riser_diameter) * l->riser_height;
     for (guint i = 0; i < l->n_cavities; i++)
-        volume += l->neck.width * l->neck.up * neck_length(l, &l->cavities[i]);
+        volume += mould_layout_neck(l, i)->width * mould_layout_neck(l, i)->up *
+                  neck_length(l, &l->cavities[i]);
     const MouldChannel *c = l->gates_in_drag ? l->runners : l->gates;
     for (guint i = 0; i < (l->gates_in_drag ? l->n_runners : l->n_gates); i++)
         volume += c[i].width * c[i].depth * channel_length(&c[i]);

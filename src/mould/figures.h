@@ -10,8 +10,18 @@ G_BEGIN_DECLS
 
 // Heads, densities, times and the hot cavity's sizes. Returns FALSE when something the layout
 // cannot do without is unknown.
+// `guest` (may be NULL) shares the flask: heights are those of the taller, the wall is the thinner.
 gboolean mould_figures_wish(const Inputs *inputs, const PatternResult *pattern,
-                            const FeedResult *feed, FigureList *figures, MouldWish *wish);
+                            const FeedResult *feed, const MouldGuest *guest, FigureList *figures,
+                            MouldWish *wish);
+
+// The wish as it is for a cavity of the guest.
+MouldWish mould_figures_guest_wish(const Inputs *inputs, const MouldGuest *guest,
+                                   const MouldWish *host);
+
+// Whether and how the flask is shared, or why not (`trouble`); nothing when it is not asked for.
+void mould_figures_guest(const Inputs *inputs, FigureList *figures, const MouldLayout *layout,
+                         const MouldGuest *guest, const char *trouble);
 
 // mould.cavities: `place` says what a single cavity would need when the layout has none; NULL when
 // too little is known to try.

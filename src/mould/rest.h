@@ -19,10 +19,13 @@ typedef struct {
     guint most;              // with the locked ones; 0: as many as fit
     double sprue_x, sprue_y; // m; NAN: found
     int axis;                // of the runner; -1: either
+    // where the flask is shared (fixed->guest)
+    guint guests;     // so many; 0: as many as end both jobs in the fewest flasks
+    double wanted[2]; // castings still wanted, this job's and the guest's
 } MouldRestTask;
 
 typedef struct {
-    GArray *spots;           // PlacementSpot; the locked ones first, as given
+    GArray *spots;           // PlacementSpot; the locked ones first, as given; guests last
     int axis;                // to be built with
     double sprue_x, sprue_y; // likewise
     guint missing;           // gates of locked ones that miss
@@ -31,7 +34,8 @@ typedef struct {
 void mould_rest_free(MouldRest *rest); // NULL is harmless
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(MouldRest, mould_rest_free)
 
-// NULL when not one can be placed besides the locked ones, or when stopped.
+// NULL when not one can be placed besides the locked ones, or when stopped; in a shared flask also
+// when there is no room for one of each.
 MouldRest *mould_rest_place(const MouldRestTask *task, const Progress *progress);
 
 G_END_DECLS

@@ -26,6 +26,7 @@ flask_draft_start(FlaskDraft *draft, const MouldLayout *layout, const PatternRes
     draft->half_width = layout->width * FLASK_MM / 2.0;
     draft->marks = NULL;
     draft->outlines = NULL;
+    draft->growth = 0.0;
     scene_set_grain(draft->scene, draft->grain);
 }
 
@@ -57,23 +58,36 @@ flask_length_number(const FlaskDraft *draft, double metres)
 double
 flask_growth(const FlaskDraft *draft)
 {
+    if (draft->growth > 0.0)
+        return draft->growth;
     return draft->layout->growth > 0.0 ? draft->layout->growth : 1.0;
+}
+
+const PatternResult *
+flask_take_cavity(FlaskDraft *draft, guint i)
+{
+    draft->growth = mould_layout_growth(draft->layout, i);
+    return mould_layout_pattern(draft->layout, i, draft->pattern);
 }
 
 // The outline seen along the pull and what its lengths are to be multiplied by.
 static const SolidOutline *
-find_shadow(const FlaskDraft *draft, double *growth)
+find_shadow(const FlaskDraft *draft, guint i, double *growth)
 {
-    gboolean plain = draft->outlines && draft->outlines->shadow;
-    *growth = plain ? 1.0 : flask_growth(draft);
-    return plain ? draft->outlines->shadow : draft->pattern ? draft->pattern->shadow : NULL;
+    const FlaskOutlines *o = draft->outlines;
+    if (o && draft->layout->cavities[i].guest && o->guest)
+        o = o->guest;
+    const PatternResult *pattern = mould_layout_pattern(draft->layout, i, draft->pattern);
+    gboolean plain = o && o->shadow;
+    *growth = plain ? 1.0 : mould_layout_growth(draft->layout, i);
+    return plain ? o->shadow : pattern ? pattern->shadow : NULL;
 }
 
 gboolean
 flask_cavity_box(const FlaskDraft *draft, guint i, SolidPoint *min, SolidPoint *max)
 {
     double growth;
-    const SolidOutline *outline = find_shadow(draft, &growth);
+    const SolidOutline *outline = find_shadow(draft, i, &growth);
     const MouldCavity *cavity = &draft->layout->cavities[i];
     if (!outline || outline->n_points == 0)
         return FALSE;
@@ -137,8 +151,9 @@ flask_neck(const FlaskDraft *draft, guint i, MouldChannel *neck)
 {
     const MouldLayout *l = draft->layout;
     const MouldCavity *cavity = &l->cavities[i];
+    const MouldNeck *own = mould_layout_neck(l, i);
     SolidPoint min, max;
-    if (!flask_has_riser(l, i) || !(l->neck.width > 0.0) || !flask_cavity_box(draft, i, &min, &max))
+    if (!flask_has_riser(l, i) || !(own->width > 0.0) || !flask_cavity_box(draft, i, &min, &max))
         return FALSE;
     SolidPoint riser = {cavity->riser_x, cavity->riser_y};
     SolidPoint along = {CLAMP(riser.x, min.x, max.x) - riser.x,
@@ -148,18 +163,18 @@ flask_neck(const FlaskDraft *draft, guint i, MouldChannel *neck)
         return FALSE;
     along = (SolidPoint){along.x / away, along.y / away};
     double growth;
-    const SolidOutline *outline = find_shadow(draft, &growth);
+    const SolidOutline *outline = find_shadow(draft, i, &growth);
     double reach = find_outline(outline, growth, cavity, riser, along);
     if (!isfinite(reach))
         reach = away;
     // A little into the casting, whose edge is not square to the neck.
-    reach += 0.15 * fmin(l->neck.width, l->neck.up + l->neck.down);
+    reach += 0.15 * fmin(own->width, own->up + own->down);
     *neck = (MouldChannel){riser.x,
                            riser.y,
                            riser.x + reach * along.x,
                            riser.y + reach * along.y,
-                           l->neck.width,
-                           l->neck.up + l->neck.down};
+                           own->width,
+                           own->up + own->down};
     return reach > l->riser_diameter / 2.0;
 }
 

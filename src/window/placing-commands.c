@@ -89,8 +89,9 @@ copy_chosen(FwPlacing *self)
     PlacementSpot spot;
     self->crowded = !placing_beside(self->now, self->spots, self->chosen - 1, self->sprue_x,
                                     self->sprue_y, &spot);
-    g_array_append_val(self->spots, spot);
-    self->wanted = self->spots->len;
+    guint at = placing_next(self->spots, spot.guest);
+    g_array_insert_val(self->spots, at, spot);
+    self->wanted = at + 1;
     placing_set_chosen(self, self->wanted, FALSE);
     return TRUE;
 }

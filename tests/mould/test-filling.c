@@ -172,7 +172,7 @@ test_layout(void)
     Made made;
     make(&made, 4, 0.0151, 3.1e-5);
     g_autoptr(MouldLevel) level = mould_level_prism(3.1e-3, -0.004, 0.006);
-    g_autoptr(MouldFlow) flow = mould_flow_build(&made.layout, level);
+    g_autoptr(MouldFlow) flow = mould_flow_build(&made.layout, level, NULL);
     g_assert_cmpuint(flow->n_reaches, ==, 4);
     g_autoptr(MouldFilling) f = run(flow);
     g_assert_cmpuint(f->n_gates, ==, 8);

@@ -137,11 +137,7 @@ test_asked_for(void)
 {
     MouldWish wish = wish_of(0.3517, 0.2911);
     g_autoptr(MouldFixed) fixed = fixed_of(&wish);
-    MouldRestTask task = {.fixed = fixed,
-                          .most = 4,
-                          .sprue_x = NAN,
-                          .sprue_y = -0.0117,
-                          .axis = 0};
+    MouldRestTask task = {.fixed = fixed, .most = 4, .sprue_x = NAN, .sprue_y = -0.0117, .axis = 0};
     g_autoptr(MouldRest) few = mould_rest_place(&task, NULL);
     g_assert_cmpuint(few->spots->len, ==, 4);
     g_assert_cmpint(few->axis, ==, 0);
