@@ -11,6 +11,8 @@
 #include "mould/rest.h"
 
 #define NEARLY_SAND 2e-6 // m
+#define MOST_GROWN 3     // times the gating may turn out larger than it was thought to be
+#define SPARE 1.02
 
 void
 mould_work_clear(MouldWork *w)
@@ -52,6 +54,20 @@ make_fit(const MouldWork *w, const Inputs *inputs, const Progress *progress)
                       w->guest_level};
 }
 
+// The skin's facets need not keep to the field's outline.
+static double
+find_out(const PatternResult *pattern, double growth, const SolidOutline *shadow)
+{
+    SolidPoint min, max;
+    double out = 0;
+    solid_outline_box(shadow, &min, &max);
+    for (guint32 i = 0; pattern->mesh && i < pattern->mesh->n_vertices; i++) {
+        double x = pattern->mesh->vertices[i].x * growth, y = pattern->mesh->vertices[i].y * growth;
+        out = fmax(out, fmax(fmax(x - max.x, min.x - x), fmax(y - max.y, min.y - y)));
+    }
+    return out;
+}
+
 static MouldFixed *
 make_fixed(const MouldWish *wish, const PatternResult *pattern, double growth)
 {
@@ -64,7 +80,9 @@ make_fixed(const MouldWish *wish, const PatternResult *pattern, double growth)
         return NULL;
     g_autoptr(SolidOutline) all = mould_stance_scaled(shadow, growth);
     g_autoptr(SolidOutline) parting = mould_stance_scaled(skin, growth);
-    return mould_fixed_new(wish, all, parting);
+    MouldFixed *fixed = mould_fixed_new(wish, all, parting);
+    fixed->out = find_out(pattern, growth, all);
+    return fixed;
 }
 
 static MouldFixed *
@@ -78,6 +96,16 @@ make_both(const MouldWork *w, const PatternResult *pattern)
     return fixed;
 }
 
+static void
+clear_shapes(MouldLayout *l)
+{
+    g_clear_pointer(&l->cavities, g_free);
+    g_clear_pointer(&l->gates, g_free);
+    g_clear_pointer(&l->runners, g_free);
+    l->n_cavities = l->n_gates = l->n_runners = l->n_guests = l->gates_missing = 0;
+    l->by_hand = FALSE;
+}
+
 // Cavities at given places: the gating drawn to them, and its sizes fitted.
 static void
 build_placed(MouldWork *w, const Inputs *inputs, const MouldSpots *spots, const Progress *progress)
@@ -87,10 +115,7 @@ build_placed(MouldWork *w, const Inputs *inputs, const MouldSpots *spots, const 
     w->has_better = FALSE;
     mould_fit_placed(&fit, &l->fixed, spots, &w->place.pour);
     w->wish = l->fixed->wish;
-    g_clear_pointer(&l->cavities, g_free);
-    g_clear_pointer(&l->gates, g_free);
-    g_clear_pointer(&l->runners, g_free);
-    l->n_runners = 0;
+    clear_shapes(l);
     mould_fixed_build(l, l->fixed, spots->spot, spots->n, spots->sprue_x, spots->sprue_y,
                       spots->axis, &w->place.pour);
     w->fits = TRUE;
@@ -109,6 +134,7 @@ build_rows(MouldWork *w, const Inputs *inputs, const PatternResult *pattern,
         w->has_better = mould_fit_suggest(&fit, &w->wish, &w->way, &better);
         w->better = better.pour;
     }
+    clear_shapes(w->layout);
     mould_build(w->layout, &w->wish, &w->way, &w->place);
     mould_fixed_unref(w->layout->fixed);
     w->layout->fixed = make_both(w, pattern);
@@ -126,19 +152,27 @@ spots_of(const MouldLayout *l)
     return spots;
 }
 
-// More cavities by standing closer, or the program's own on a runner through a sprue that has
-// its place.
-static void
-build_closer(MouldWork *w, const Inputs *inputs, double x, double y, const Progress *progress)
+// Room the gating takes from the runner's middle, as it was sized in the end.
+static double
+half_of(const MouldPour *pour)
+{
+    return fmax(pour->runner, fmax(pour->well, pour->sprue_top)) / 2;
+}
+
+// More cavities by standing closer, or the program's own on a runner through a sprue that has its
+// place. FALSE when the gating has grown into the cavities.
+static gboolean
+build_closer(MouldWork *w, const Inputs *inputs, double x, double y, double least_half,
+             double *half, const Progress *progress)
 {
     MouldLayout *l = w->layout;
     if (!l->fixed)
-        return;
+        return TRUE;
     gboolean put = !isnan(x) || !isnan(y);
-    g_autoptr(MouldCloser)
-                  closer = mould_closer_find(l->fixed, l->n_cavities, w->way.axis, x, y, progress);
+    g_autoptr(MouldCloser) closer = mould_closer_find(l->fixed, l->n_cavities, w->way.axis, x, y,
+                                                      least_half, progress);
     if (!closer && (!w->fits || !put))
-        return;
+        return TRUE;
     g_autoptr(GArray) own = closer ? g_array_ref(closer->spots) : spots_of(l);
     // The way's columns need not stand evenly about the sprue.
     w->way = (MouldWay){.axis = closer ? closer->axis : w->way.axis, .rows = 1, .columns = 1};
@@ -146,6 +180,25 @@ build_closer(MouldWork *w, const Inputs *inputs, double x, double y, const Progr
                         closer ? closer->sprue_x : x, closer ? closer->sprue_y : y, w->way.axis};
     build_placed(w, inputs, &spots, progress);
     l->by_hand = FALSE;
+    *half = half_of(&w->place.pour);
+    return !closer || isnan(closer->half) || *half <= closer->half;
+}
+
+// Rows, and what stands closer if that keeps its sand.
+static void
+build_best(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, double x, double y,
+           const Progress *progress)
+{
+    double half = 0;
+    MouldWish wish = w->wish;
+    for (int round = 0; round < MOST_GROWN; round++) {
+        w->wish = wish;
+        build_rows(w, inputs, pattern, progress);
+        if (build_closer(w, inputs, x, y, SPARE * half, &half, progress))
+            return;
+    }
+    w->wish = wish;
+    build_rows(w, inputs, pattern, progress);
 }
 
 // Does all the sand that is asked for stand in a layout of the spots, and does every gate reach?
@@ -190,17 +243,23 @@ build_rest(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, con
                           .axis = -1,
                           .guests = w->guests,
                           .wanted = {w->wanted[0], w->wanted[1]}};
-    g_autoptr(MouldRest) rest = mould_rest_place(&task, progress);
-    MouldSpots put = {task.locked, task.n_locked, x, y, -1};
-    if (rest)
-        put = (MouldSpots){(const PlacementSpot *)(gconstpointer)rest->spots->data,
-                           rest->spots->len, rest->sprue_x, rest->sprue_y, rest->axis};
-    gboolean few = w->wish.most == 0 || old.n <= (guint)w->wish.most;
-    if (old.n > put.n && few && holds_sand(w, pattern, &old))
-        put = old;
-    if (put.n == 0)
-        return;
-    build_placed(w, inputs, &put, progress);
+    for (int round = 0; round < MOST_GROWN; round++) {
+        g_autoptr(MouldRest) rest = mould_rest_place(&task, progress);
+        MouldSpots put = {task.locked, task.n_locked, x, y, -1};
+        if (rest)
+            put = (MouldSpots){(const PlacementSpot *)(gconstpointer)rest->spots->data,
+                               rest->spots->len, rest->sprue_x, rest->sprue_y, rest->axis};
+        gboolean few = w->wish.most == 0 || old.n <= (guint)w->wish.most;
+        if (old.n > put.n && few && holds_sand(w, pattern, &old))
+            put = old;
+        if (put.n == 0)
+            return;
+        build_placed(w, inputs, &put, progress);
+        task.fixed = l->fixed;
+        task.least_half = SPARE * half_of(&w->place.pour);
+        if (!rest || put.n != rest->spots->len || half_of(&w->place.pour) <= rest->half)
+            return;
+    }
 }
 
 // Castings of both jobs. FALSE when there is no room for one of each.
@@ -214,15 +273,23 @@ build_shared(MouldWork *w, const Inputs *inputs, double x, double y, const Progr
                           .axis = -1,
                           .guests = w->guests,
                           .wanted = {w->wanted[0], w->wanted[1]}};
-    g_autoptr(MouldRest) rest = mould_rest_place(&task, progress);
-    if (!rest || rest->missing > 0)
-        return FALSE;
-    w->way = (MouldWay){.axis = rest->axis, .rows = 1, .columns = 1};
-    MouldSpots put = {(const PlacementSpot *)(gconstpointer)rest->spots->data, rest->spots->len,
-                      rest->sprue_x, rest->sprue_y, rest->axis};
-    build_placed(w, inputs, &put, progress);
-    w->layout->by_hand = FALSE;
-    return TRUE;
+    gboolean any = FALSE;
+    for (int round = 0; round < MOST_GROWN; round++) {
+        g_autoptr(MouldRest) rest = mould_rest_place(&task, progress);
+        if (!rest || rest->missing > 0)
+            return any;
+        w->way = (MouldWay){.axis = rest->axis, .rows = 1, .columns = 1};
+        MouldSpots put = {(const PlacementSpot *)(gconstpointer)rest->spots->data, rest->spots->len,
+                          rest->sprue_x, rest->sprue_y, rest->axis};
+        build_placed(w, inputs, &put, progress);
+        w->layout->by_hand = FALSE;
+        any = TRUE;
+        task.fixed = w->layout->fixed;
+        task.least_half = SPARE * half_of(&w->place.pour);
+        if (half_of(&w->place.pour) <= rest->half)
+            break;
+    }
+    return any;
 }
 
 // Gates of all cavities lie in one half; a guest that is to be met from the other is missed.
@@ -286,7 +353,6 @@ mould_arrange(MouldWork *w, const Inputs *inputs, const PatternResult *pattern,
     if (l->fixed) // no room for both: this job's alone
         mould_fixed_set_guest(l->fixed, NULL);
     w->guest = NULL;
-    build_rows(w, inputs, pattern, progress);
-    build_closer(w, inputs, x, y, progress);
+    build_best(w, inputs, pattern, x, y, progress);
     set_half(w);
 }

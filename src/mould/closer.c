@@ -8,12 +8,11 @@
 #include "mould/alternate.h"
 #include "mould/build.h"
 #include "mould/nest.h"
-#include "mould/rest.h"
+#include "mould/rest-row.h"
 #include "solid/outline.h"
 
 #define STARTS 8 // of the nesting, for each number
 #define SPARE 1.02
-#define MARGIN 6e-5 // m, by which a casting's skin may lie outside of its outline
 
 void
 mould_closer_free(MouldCloser *closer)
@@ -49,11 +48,11 @@ mould_closer_quick_bound(const MouldFixed *fixed, double *radius)
 }
 
 static void
-take(MouldCloser **best, GArray *spots, int axis, double x, double y)
+take(MouldCloser **best, GArray *spots, int axis, double x, double y, double half)
 {
     mould_closer_free(*best);
     *best = g_new0(MouldCloser, 1);
-    **best = (MouldCloser){g_array_ref(spots), axis, x, y};
+    **best = (MouldCloser){g_array_ref(spots), axis, x, y, half};
 }
 
 static MouldLayout *
@@ -119,7 +118,7 @@ nest_beside(const MouldFixed *fixed, int axis, double v, double half, guint most
 {
     const MouldWish *w = &fixed->wish;
     double share = w->cover_wall / cos(w->wall_draft) + w->above * tan(w->wall_draft);
-    double reach = fmax(w->length, w->width) / 2;
+    double reach = fmax(w->length, w->width) / 2, margin = rest_row_margin(fixed);
     GArray *points = g_array_new(FALSE, FALSE, sizeof(SolidPoint));
     GArray *starts = g_array_new(FALSE, FALSE, sizeof(guint));
     const double corners[4][2] = {
@@ -135,9 +134,9 @@ nest_beside(const MouldFixed *fixed, int axis, double v, double half, guint most
     const SolidOutline *obstacles[1] = {bar};
     int n = w->n_stances;
     MouldNestTask task = {.round = w->round,
-                          .length = w->length - 2 * (share + MARGIN),
-                          .width = w->width - 2 * (share + MARGIN),
-                          .clearance = w->cover_between + 2 * MARGIN,
+                          .length = w->length - 2 * (share + margin),
+                          .width = w->width - 2 * (share + margin),
+                          .clearance = w->cover_between + 2 * margin,
                           .angles = n > MOULD_QUARTERS ? 0 : MAX(1, n),
                           .outlines = {fixed->shadow},
                           .share = {1, 0},
@@ -158,8 +157,8 @@ nest_beside(const MouldFixed *fixed, int axis, double v, double half, guint most
 }
 
 static void
-try_nest(const MouldFixed *fixed, guint least, double sprue_x, double sprue_y, MouldCloser **best,
-         const Progress *progress)
+try_nest(const MouldFixed *fixed, guint least, double sprue_x, double sprue_y, double least_half,
+         MouldCloser **best, const Progress *progress)
 {
     const MouldWish *w = &fixed->wish;
     // A riser beside the casting goes where its gate comes from, which a nesting does not know.
@@ -172,6 +171,7 @@ try_nest(const MouldFixed *fixed, guint least, double sprue_x, double sprue_y, M
         MouldPour pour = mould_pour_sizes(w, (known + 1) * w->cavity_volume, (int)known + 1, 2,
                                           fmin(w->box_x, w->box_y));
         double half = SPARE * fmax(pour.runner, fmax(pour.well, pour.sprue_top)) / 2;
+        half = fmax(half, least_half);
         guint bound = bound_beside(fixed, axis, v, half, known, progress);
         if (w->most > 0)
             bound = MIN(bound, (guint)w->most);
@@ -186,13 +186,13 @@ try_nest(const MouldFixed *fixed, guint least, double sprue_x, double sprue_y, M
         // The gating has to be no larger than it was thought to be.
         if (l && l->gates_missing == 0 &&
             fmax(pour.runner, fmax(pour.well, pour.sprue_top)) / 2 <= half)
-            take(best, spots, axis, x, y);
+            take(best, spots, axis, x, y, half);
     }
 }
 
 MouldCloser *
 mould_closer_find(const MouldFixed *fixed, guint least, int axis, double sprue_x, double sprue_y,
-                  const Progress *progress)
+                  double least_half, const Progress *progress)
 {
     g_return_val_if_fail(fixed != NULL, NULL);
     const MouldWish *w = &fixed->wish;
@@ -200,7 +200,7 @@ mould_closer_find(const MouldFixed *fixed, guint least, int axis, double sprue_x
     double x = NAN, y = NAN;
     g_autoptr(GArray) pairs = mould_alternate_search(fixed, least, &axis, &x, &y);
     if (pairs)
-        take(&best, pairs, axis, isnan(sprue_x) ? x : sprue_x, isnan(sprue_y) ? y : sprue_y);
+        take(&best, pairs, axis, isnan(sprue_x) ? x : sprue_x, isnan(sprue_y) ? y : sprue_y, NAN);
     guint known = best ? best->spots->len : least, most = mould_closer_quick_bound(fixed, NULL);
     if (w->most > 0)
         most = MIN(most, (guint)w->most);
@@ -210,7 +210,7 @@ mould_closer_find(const MouldFixed *fixed, guint least, int axis, double sprue_x
         .fixed = fixed, .most = (guint)w->most, .sprue_x = sprue_x, .sprue_y = sprue_y, .axis = -1};
     g_autoptr(MouldRest) rest = mould_rest_place(&task, progress);
     if (rest && rest->spots->len > known && rest->missing == 0)
-        take(&best, rest->spots, rest->axis, rest->sprue_x, rest->sprue_y);
-    try_nest(fixed, least, sprue_x, sprue_y, &best, progress);
+        take(&best, rest->spots, rest->axis, rest->sprue_x, rest->sprue_y, rest->half);
+    try_nest(fixed, least, sprue_x, sprue_y, least_half, &best, progress);
     return best;
 }

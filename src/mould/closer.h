@@ -12,15 +12,16 @@ typedef struct {
     GArray *spots; // PlacementSpot
     int axis;      // to be built with
     double sprue_x, sprue_y;
+    double half; // m, room that was kept for runner, well and sprue; NAN: not known
 } MouldCloser;
 
 void mould_closer_free(MouldCloser *closer); // NULL is harmless
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(MouldCloser, mould_closer_free)
 
 // NULL when none holds more than `least`, or more than that cannot be. `axis` is that of the plain
-// rows, kept where sprues are given (NAN: found).
+// rows, kept where sprues are given (NAN: found). `least_half` as in MouldRestTask.
 MouldCloser *mould_closer_find(const MouldFixed *fixed, guint least, int axis, double sprue_x,
-                               double sprue_y, const Progress *progress);
+                               double sprue_y, double least_half, const Progress *progress);
 
 // The flask of a wish as bounds see it, with the outline of its cavities.
 MouldBoundTask mould_closer_bound(const MouldFixed *fixed);

@@ -36,6 +36,7 @@ MouldFixed *
 mould_fixed_with(const MouldFixed *fixed, const MouldWish *wish)
 {
     MouldFixed *other = mould_fixed_new(wish, fixed->shadow, fixed->skin);
+    other->out = fixed->out;
     other->guest = fixed->guest ? mould_fixed_ref(fixed->guest) : NULL;
     return other;
 }

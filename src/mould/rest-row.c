@@ -13,6 +13,7 @@
 
 #define SPARE 1.02    // for what it still changes
 #define DISC_SIDES 24 // of a riser
+#define MARGIN 6e-5   // m
 
 typedef struct {
     double low, high;
@@ -37,6 +38,12 @@ static double
 riser_gap(const MouldWish *wish)
 {
     return wish->riser_diameter > 0 ? wish->riser_diameter + 0.5 * wish->neck : 0;
+}
+
+double
+rest_row_margin(const MouldFixed *fixed)
+{
+    return MARGIN + fixed->out;
 }
 
 double
@@ -93,7 +100,7 @@ rest_row_clear(RestRow *r)
 static double
 sand_of(const RestRow *r)
 {
-    return r->wish->cover_between + 2 * (REST_SIMPLER + REST_MARGIN);
+    return r->wish->cover_between + 2 * (REST_SIMPLER + r->margin);
 }
 
 static void
@@ -125,7 +132,7 @@ static Stretch
 find_room(const RestRow *r, const Side *s, const RestWay *w)
 {
     const MouldWish *wish = r->wish;
-    double share = rest_row_share(wish) + REST_SIMPLER + REST_MARGIN,
+    double share = rest_row_share(wish) + REST_SIMPLER + r->margin,
            radius = wish->length / 2 - share;
     double long_u = (s->axis ? wish->width : wish->length) / 2 - share;
     double long_v = (s->axis ? wish->length : wish->width) / 2 - share;
@@ -347,7 +354,8 @@ rest_row_fill(const RestRow *r, int axis, double v, const GArray *there, guint m
 static void
 size_runner(RestRow *r, const MouldPour *pour)
 {
-    r->half = SPARE * fmax(pour->runner, fmax(pour->well, pour->sprue_top)) / 2;
+    r->half = fmax(r->task->least_half,
+                   SPARE * fmax(pour->runner, fmax(pour->well, pour->sprue_top)) / 2);
     r->past = SPARE * (pour->gate_width / 2 + pour->runner);
 }
 
@@ -355,5 +363,5 @@ void
 rest_row_size(RestRow *r, const MouldPour *pour)
 {
     size_runner(r, pour);
-    make_ways(r, r->half + r->wish->cover_between + riser_gap(r->wish) + REST_MARGIN);
+    make_ways(r, r->half + r->wish->cover_between + riser_gap(r->wish) + r->margin);
 }

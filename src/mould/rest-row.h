@@ -8,7 +8,6 @@
 G_BEGIN_DECLS
 
 #define REST_SIMPLER 6e-5 // m, by which outlines lose detail
-#define REST_MARGIN 6e-5  // m, and by which a casting's skin may lie outside of its outline
 #define REST_WAYS (2 * MOULD_STANCES)
 
 typedef struct {
@@ -29,8 +28,12 @@ typedef struct {
     double shift[REST_WAYS][2]; // to the same way, and to the one turned by half
     double front;               // m, what ways were made for
     double half, past;          // m, of the runner; beyond the last gate
+    double margin;              // m, by which skins may lie outside of their outlines
 } RestRow;
 
+// By how much a casting's skin may lie outside of its outline, m: as far as its box does, and a
+// little.
+double rest_row_margin(const MouldFixed *fixed);
 // What sand and lean of a wall take of the flask, m.
 double rest_row_share(const MouldWish *wish);
 // Ways of standing, and how close, beside a runner as wide as `pour` asks for.

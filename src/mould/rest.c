@@ -50,7 +50,7 @@ list_lines(const RestRow *r, int axis, double lines[LINES])
     double room = (axis || wish->round ? wish->length : wish->width) / 2 - rest_row_share(wish);
     for (int i = 0; i < MIN(2, r->n_ways); i++) {
         double row = r->front + r->ways[i].stance.front + r->ways[i].stance.back + REST_SIMPLER +
-                     REST_MARGIN;
+                     r->margin;
         add_line(r, lines, &n, axis, room - row);
         add_line(r, lines, &n, axis, row - room);
         add_line(r, lines, &n, axis, (r->half - row) / 2);
@@ -162,7 +162,7 @@ take_better(const RestRow *r, const GArray *found, int axis, double v, Best *bes
         return FALSE;
     mould_rest_free(best->rest);
     best->rest = g_new0(MouldRest, 1);
-    *best->rest = (MouldRest){g_array_ref(spots), axis, x, y, l->gates_missing};
+    *best->rest = (MouldRest){g_array_ref(spots), axis, x, y, l->gates_missing, r->half};
     best->flasks = flasks;
     best->cost = cost;
     *pour = sizes;
@@ -215,6 +215,9 @@ start_rest(RestRow *r, const MouldRestTask *t, gboolean guest, const Progress *p
     r->guest = guest;
     r->progress = progress;
     r->n_ways = r->wish->n_stances > 0 ? r->wish->n_stances : 1;
+    r->margin = rest_row_margin(t->fixed);
+    if (t->fixed->guest)
+        r->margin = fmax(r->margin, rest_row_margin(t->fixed->guest));
     if (t->fixed->guest) // there are many mixtures
         r->n_ways = MIN(r->n_ways, MOULD_QUARTERS);
 }

@@ -19,6 +19,7 @@ typedef struct {
     guint most;              // with the locked ones; 0: as many as fit
     double sprue_x, sprue_y; // m; NAN: found
     int axis;                // of the runner; -1: either
+    double least_half;       // m, room to keep for the runner, well and sprue from its middle
     // where the flask is shared (fixed->guest)
     guint guests;     // so many; 0: as many as end both jobs in the fewest flasks
     double wanted[2]; // castings still wanted, this job's and the guest's
@@ -29,6 +30,7 @@ typedef struct {
     int axis;                // to be built with
     double sprue_x, sprue_y; // likewise
     guint missing;           // gates of locked ones that miss
+    double half;             // m, room that was kept for runner, well and sprue
 } MouldRest;
 
 void mould_rest_free(MouldRest *rest); // NULL is harmless

@@ -187,7 +187,7 @@ session_stage(const Inputs *inputs, const LearnResult *learn, const MouldLayout 
         shop = make_shop(figures, melt, layout);
         if (!plan_session(&shop, melt, result, figures, progress, error))
             return NULL;
-        result->castings = result->flasks * (int)layout->n_cavities;
+        result->castings = result->flasks * (int)(layout->n_cavities - layout->n_guests);
     }
     result->sessions = session_add_count(figures);
     if (!plan_last(&shop, result, figures, progress, error))
