@@ -13,6 +13,7 @@
 #define NEARLY_SAND 2e-6 // m
 #define MOST_GROWN 3     // times the gating may turn out larger than it was thought to be
 #define SPARE 1.02
+#define MOST_CORNERS 4000
 
 void
 mould_work_clear(MouldWork *w)
@@ -54,16 +55,25 @@ make_fit(const MouldWork *w, const Inputs *inputs, const Progress *progress)
                       w->guest_level};
 }
 
-// The skin's facets need not keep to the field's outline.
+// The skin's facets need not keep to the field's outline: how far the furthest of a few thousand
+// corners near the parting, where it is widest, lies outside.
 static double
 find_out(const PatternResult *pattern, double growth, const SolidOutline *shadow)
 {
-    SolidPoint min, max;
-    double out = 0;
-    solid_outline_box(shadow, &min, &max);
-    for (guint32 i = 0; pattern->mesh && i < pattern->mesh->n_vertices; i++) {
-        double x = pattern->mesh->vertices[i].x * growth, y = pattern->mesh->vertices[i].y * growth;
-        out = fmax(out, fmax(fmax(x - max.x, min.x - x), fmax(y - max.y, min.y - y)));
+    const SolidMesh *mesh = pattern->mesh;
+    double near = pattern->casting ? 2 * pattern->casting->cell : INFINITY, out = 0;
+    g_autoptr(GArray) points = g_array_new(FALSE, FALSE, sizeof(SolidPoint));
+    for (guint32 i = 0; mesh && i < mesh->n_vertices; i++) {
+        Vec3 v = mesh->vertices[i];
+        SolidPoint p = {v.x * growth, v.y * growth};
+        if (fabs(v.z) <= near)
+            g_array_append_val(points, p);
+    }
+    guint every = 1 + points->len / MOST_CORNERS;
+#pragma omp parallel for schedule(static) reduction(max : out)
+    for (guint i = 0; i < points->len; i += every) {
+        double depth = mould_bound_depth(shadow, g_array_index(points, SolidPoint, i));
+        out = depth < -out ? -depth : out;
     }
     return out;
 }
@@ -125,6 +135,7 @@ static void
 build_rows(MouldWork *w, const Inputs *inputs, const PatternResult *pattern,
            const Progress *progress)
 {
+    clear_shapes(w->layout);
     w->fits = mould_place_search(&w->wish, &w->way, &w->place);
     if (!w->fits)
         return;
@@ -134,7 +145,6 @@ build_rows(MouldWork *w, const Inputs *inputs, const PatternResult *pattern,
         w->has_better = mould_fit_suggest(&fit, &w->wish, &w->way, &better);
         w->better = better.pour;
     }
-    clear_shapes(w->layout);
     mould_build(w->layout, &w->wish, &w->way, &w->place);
     mould_fixed_unref(w->layout->fixed);
     w->layout->fixed = make_both(w, pattern);
@@ -159,48 +169,6 @@ half_of(const MouldPour *pour)
     return fmax(pour->runner, fmax(pour->well, pour->sprue_top)) / 2;
 }
 
-// More cavities by standing closer, or the program's own on a runner through a sprue that has its
-// place. FALSE when the gating has grown into the cavities.
-static gboolean
-build_closer(MouldWork *w, const Inputs *inputs, double x, double y, double least_half,
-             double *half, const Progress *progress)
-{
-    MouldLayout *l = w->layout;
-    if (!l->fixed)
-        return TRUE;
-    gboolean put = !isnan(x) || !isnan(y);
-    g_autoptr(MouldCloser) closer = mould_closer_find(l->fixed, l->n_cavities, w->way.axis, x, y,
-                                                      least_half, progress);
-    if (!closer && (!w->fits || !put))
-        return TRUE;
-    g_autoptr(GArray) own = closer ? g_array_ref(closer->spots) : spots_of(l);
-    // The way's columns need not stand evenly about the sprue.
-    w->way = (MouldWay){.axis = closer ? closer->axis : w->way.axis, .rows = 1, .columns = 1};
-    MouldSpots spots = {(const PlacementSpot *)(gconstpointer)own->data, own->len,
-                        closer ? closer->sprue_x : x, closer ? closer->sprue_y : y, w->way.axis};
-    build_placed(w, inputs, &spots, progress);
-    l->by_hand = FALSE;
-    *half = half_of(&w->place.pour);
-    return !closer || isnan(closer->half) || *half <= closer->half;
-}
-
-// Rows, and what stands closer if that keeps its sand.
-static void
-build_best(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, double x, double y,
-           const Progress *progress)
-{
-    double half = 0;
-    MouldWish wish = w->wish;
-    for (int round = 0; round < MOST_GROWN; round++) {
-        w->wish = wish;
-        build_rows(w, inputs, pattern, progress);
-        if (build_closer(w, inputs, x, y, SPARE * half, &half, progress))
-            return;
-    }
-    w->wish = wish;
-    build_rows(w, inputs, pattern, progress);
-}
-
 // Does all the sand that is asked for stand in a layout of the spots, and does every gate reach?
 static gboolean
 holds_sand(const MouldWork *w, const PatternResult *pattern, const MouldSpots *spots)
@@ -221,6 +189,49 @@ holds_sand(const MouldWork *w, const PatternResult *pattern, const MouldSpots *s
            !(tried->cover_between < between - NEARLY_SAND) &&
            !(tried->cover_sprue < between - NEARLY_SAND) &&
            !(tried->cover_runner < between - NEARLY_SAND);
+}
+
+// More cavities by standing closer, or the program's own on a runner through a sprue that has its
+// place. FALSE when the gating has grown into the cavities.
+static gboolean
+build_closer(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, double x, double y,
+             double least_half, double *half, const Progress *progress)
+{
+    MouldLayout *l = w->layout;
+    if (!l->fixed)
+        return TRUE;
+    gboolean put = !isnan(x) || !isnan(y);
+    g_autoptr(MouldCloser) closer = mould_closer_find(l->fixed, l->n_cavities, w->way.axis, x, y,
+                                                      least_half, progress);
+    if (!closer && (!w->fits || !put))
+        return TRUE;
+    g_autoptr(GArray) own = closer ? g_array_ref(closer->spots) : spots_of(l);
+    // The way's columns need not stand evenly about the sprue.
+    w->way = (MouldWay){.axis = closer ? closer->axis : w->way.axis, .rows = 1, .columns = 1};
+    MouldSpots spots = {(const PlacementSpot *)(gconstpointer)own->data, own->len,
+                        closer ? closer->sprue_x : x, closer ? closer->sprue_y : y, w->way.axis};
+    build_placed(w, inputs, &spots, progress);
+    l->by_hand = FALSE;
+    *half = half_of(&w->place.pour);
+    return !closer || isnan(closer->half) ||
+           (*half <= closer->half && holds_sand(w, pattern, &spots));
+}
+
+// Rows, and what stands closer if that keeps its sand.
+static void
+build_best(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, double x, double y,
+           const Progress *progress)
+{
+    double half = 0;
+    MouldWish wish = w->wish;
+    for (int round = 0; round < MOST_GROWN; round++) {
+        w->wish = wish;
+        build_rows(w, inputs, pattern, progress);
+        if (build_closer(w, inputs, pattern, x, y, SPARE * half, &half, progress))
+            return;
+    }
+    w->wish = wish;
+    build_rows(w, inputs, pattern, progress);
 }
 
 // Locked ones stay, the rest are placed anew; as they were where no more are found that way.

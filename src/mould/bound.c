@@ -7,9 +7,8 @@
 #define STEPS 40 // of a first grid along the longer side
 #define HALVINGS 18
 
-// Distance to the nearest side, negative outside.
-static double
-depth_at(const SolidOutline *o, SolidPoint p)
+double
+mould_bound_depth(const SolidOutline *o, SolidPoint p)
 {
     double least = INFINITY;
     gboolean inside = FALSE;
@@ -37,7 +36,7 @@ mould_bound_inscribed(const SolidOutline *o)
     double step = fmax(max.x - min.x, max.y - min.y) / STEPS, deepest = -INFINITY;
     for (double y = min.y + step / 2; y < max.y; y += step)
         for (double x = min.x + step / 2; x < max.x; x += step) {
-            double depth = depth_at(o, (SolidPoint){x, y});
+            double depth = mould_bound_depth(o, (SolidPoint){x, y});
             if (!(depth > deepest))
                 continue;
             deepest = depth;
@@ -47,7 +46,7 @@ mould_bound_inscribed(const SolidOutline *o)
     for (int i = 0; i < HALVINGS; i++, step /= 2)
         for (int k = 0; k < 9; k++) {
             SolidPoint p = {best.x + (k % 3 - 1) * step / 2, best.y + (k / 3 - 1) * step / 2};
-            double depth = depth_at(o, p);
+            double depth = mould_bound_depth(o, p);
             if (!(depth > deepest))
                 continue;
             deepest = depth;

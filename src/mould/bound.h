@@ -15,6 +15,9 @@ typedef struct {
     const SolidOutline *outline; // m, about any origin
 } MouldBoundTask;
 
+// Distance, m, of a point from the outline's nearest side; negative outside.
+double mould_bound_depth(const SolidOutline *outline, SolidPoint point);
+
 // Radius, m, of a disc that lies in the outline: nearly the largest. 0 for none.
 double mould_bound_inscribed(const SolidOutline *outline);
 

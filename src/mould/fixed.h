@@ -14,7 +14,7 @@ G_BEGIN_DECLS
 // What decides such a layout besides the places. Immutable, reference-counted.
 typedef struct MouldFixed {
     MouldWish wish;
-    double out;                  // m, by which the true skin's box reaches beyond the shadow's
+    double out;                  // m, by which the true skin reaches beyond the shadow
     SolidOutline *shadow, *skin; // seen along the pull; at the parting; m, as moulded
     struct MouldFixed *guest; // the same of the other job's casting that shares the flask, or NULL
 } MouldFixed;
