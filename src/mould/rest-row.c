@@ -354,7 +354,8 @@ rest_row_fill(const RestRow *r, int axis, double v, const GArray *there, guint m
 static void
 size_runner(RestRow *r, const MouldPour *pour)
 {
-    r->half = fmax(r->task->least_half,
+    // Never less than it was: it would go to and fro.
+    r->half = fmax(fmax(r->half, r->task->least_half),
                    SPARE * fmax(pour->runner, fmax(pour->well, pour->sprue_top)) / 2);
     r->past = SPARE * (pour->gate_width / 2 + pour->runner);
 }

@@ -7,8 +7,10 @@
 #include "mould/build.h"
 #include "mould/rest-row.h"
 
-#define ROUNDS 3 // the gating's size hardly changes after that
+#define ROUNDS 5 // the gating's size hardly changes after that
 #define LINES 24
+#define LEAST_LACK 1e-5 // m
+#define MOST_FEWER 6
 #define NEAR 5e-4 // m, lines that are as good as one
 
 void
@@ -72,6 +74,7 @@ list_lines(const RestRow *r, int axis, double lines[LINES])
 
 typedef struct {
     MouldRest *rest;
+    double lack;         // m of sand from locked ones to the runner
     double flasks, cost; // flasks until all that is wanted is poured; m of runner and gates
 } Best;
 
@@ -117,16 +120,37 @@ count_flasks(const MouldRestTask *t, const GArray *spots)
 }
 
 static gboolean
-is_better(const Best *best, const MouldLayout *l, guint n, double flasks, double cost)
+is_better(const Best *best, const MouldLayout *l, guint n, double lack, double flasks, double cost)
 {
     const MouldRest *b = best->rest;
     if (!b || l->gates_missing != b->missing)
         return !b || l->gates_missing < b->missing;
+    if (fabs(lack - best->lack) > LEAST_LACK)
+        return lack < best->lack;
     if (flasks != best->flasks)
         return flasks < best->flasks;
     if (n != b->spots->len)
         return n > b->spots->len;
     return cost < best->cost * (1 - 1e-9);
+}
+
+// What locked ones lack of the sand to a runner along this line, all together.
+static double
+find_lack(const RestRow *r, int axis, double v)
+{
+    const MouldRestTask *t = r->task;
+    double lack = 0;
+    for (guint i = 0; i < t->n_locked; i++) {
+        const PlacementSpot *p = &t->locked[i];
+        const MouldFixed *fixed = mould_fixed_of(t->fixed, p->guest);
+        const MouldWish *wish = &fixed->wish;
+        double away = (axis ? -p->x : p->y) - v, riser = wish->riser_diameter;
+        double turn = p->turn - axis * G_PI / 2 + (away < 0 ? G_PI : 0);
+        MouldStance s = mould_stance_reach(fixed->shadow, fixed->skin, turn);
+        double front = r->half + wish->cover_between + (riser > 0 ? riser + 0.5 * wish->neck : 0);
+        lack += fmax(0, front + fixed->out + s.front - fabs(away));
+    }
+    return lack;
 }
 
 // Hosts first, else in their order.
@@ -157,12 +181,13 @@ take_better(const RestRow *r, const GArray *found, int axis, double v, Best *bes
     l->width = wish->width;
     mould_fixed_build(l, t->fixed, (PlacementSpot *)(gpointer)spots->data, spots->len, x, y, axis,
                       &sizes);
-    double cost = cost_of(l), flasks = count_flasks(t, spots);
-    if (!is_better(best, l, spots->len, flasks, cost))
+    double cost = cost_of(l), flasks = count_flasks(t, spots), lack = find_lack(r, axis, v);
+    if (!is_better(best, l, spots->len, lack, flasks, cost))
         return FALSE;
     mould_rest_free(best->rest);
     best->rest = g_new0(MouldRest, 1);
     *best->rest = (MouldRest){g_array_ref(spots), axis, x, y, l->gates_missing, r->half};
+    best->lack = lack;
     best->flasks = flasks;
     best->cost = cost;
     *pour = sizes;
@@ -240,12 +265,11 @@ try_axis(const RestRow *host, const RestRow *guest, int axis, Best *best, MouldP
     }
 }
 
-MouldRest *
-mould_rest_place(const MouldRestTask *t, const Progress *progress)
+static MouldRest *
+place_once(const MouldRestTask *t, const Progress *progress, double *lack)
 {
-    g_return_val_if_fail(t != NULL && t->fixed != NULL && (t->locked || t->n_locked == 0), NULL);
     RestRow *host = g_new0(RestRow, 1), *guest = t->fixed->guest ? g_new0(RestRow, 1) : NULL;
-    Best best = {NULL, INFINITY, INFINITY};
+    Best best = {NULL, INFINITY, INFINITY, INFINITY};
     start_rest(host, t, FALSE, progress);
     if (guest)
         start_rest(guest, t, TRUE, progress);
@@ -255,14 +279,16 @@ mould_rest_place(const MouldRestTask *t, const Progress *progress)
     for (int round = 0; round < ROUNDS && !progress_stopped(progress); round++) {
         guint before = best.rest ? best.rest->spots->len : 0;
         g_clear_pointer(&best.rest, mould_rest_free);
-        best.flasks = best.cost = INFINITY;
+        best.lack = best.flasks = best.cost = INFINITY;
         rest_row_size(host, &pour);
         if (guest)
             rest_row_size(guest, &pour);
         for (int axis = 0; axis < 2; axis++)
             if (t->axis < 0 || t->axis == axis)
                 try_axis(host, guest, axis, &best, &pour);
-        if (best.rest && best.rest->spots->len == before)
+        // The gating is sized for what is placed now: there has to be room for it.
+        double half = fmax(pour.runner, fmax(pour.well, pour.sprue_top)) / 2;
+        if (best.rest && best.rest->spots->len == before && half <= host->half)
             break;
     }
     rest_row_clear(host);
@@ -272,5 +298,31 @@ mould_rest_place(const MouldRestTask *t, const Progress *progress)
     g_free(guest);
     if (progress_stopped(progress))
         g_clear_pointer(&best.rest, mould_rest_free);
+    *lack = best.lack;
     return best.rest;
+}
+
+// More metal takes a larger sprue, for which locked ones may leave no room: then fewer.
+MouldRest *
+mould_rest_place(const MouldRestTask *task, const Progress *progress)
+{
+    g_return_val_if_fail(task != NULL && task->fixed != NULL, NULL);
+    g_return_val_if_fail(task->locked || task->n_locked == 0, NULL);
+    MouldRestTask t = *task;
+    double lack;
+    MouldRest *best = place_once(&t, progress, &lack);
+    for (int i = 0; i < MOST_FEWER && best && lack > LEAST_LACK; i++) {
+        double least;
+        t.most = best->spots->len - 1;
+        if (t.most <= t.n_locked)
+            break;
+        MouldRest *fewer = place_once(&t, progress, &least);
+        gboolean better = fewer && least < lack - LEAST_LACK;
+        mould_rest_free(better ? best : fewer);
+        best = better ? fewer : best;
+        lack = better ? least : lack;
+        if (!better)
+            break;
+    }
+    return best;
 }
