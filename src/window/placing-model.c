@@ -128,9 +128,9 @@ placing_beside(const MouldLayout *l, const GArray *spots, guint index, double sp
                     ((i % COPY_GRID + 0.5) / COPY_GRID - 0.5) * (l->length - dx),
                     ((i / COPY_GRID + 0.5) / COPY_GRID - 0.5) * (l->width - dy), sprue_x, sprue_y);
     gboolean fits = most >= -SMALL;
-    *beside = fits
-                  ? best
-                  : (PlacementSpot){s->x + COPY_ASIDE * dx, s->y + COPY_ASIDE * dy, s->turn, FALSE, s->guest};
+    *beside = fits ? best
+                   : (PlacementSpot){s->x + COPY_ASIDE * dx, s->y + COPY_ASIDE * dy, s->turn, FALSE,
+                                     s->guest};
     return fits;
 }
 
