@@ -14,7 +14,8 @@
 
 // Gating of one cavity in its own axes: turned back, origin in the cavity's middle.
 typedef struct {
-    gboolean riser;
+    gboolean riser, guest;
+    MouldNeck neck;
     SolidPoint riser_at, neck_at, gate_from, gate_to;
     double gate_width, gate_depth;
 } Hang;
@@ -31,7 +32,9 @@ static Hang
 find_hang(const MouldLayout *l, guint index)
 {
     const MouldCavity *cavity = &l->cavities[index];
-    Hang h = {.riser = l->riser_diameter > 0 && !isnan(cavity->riser_x)};
+    Hang h = {.riser = l->riser_diameter > 0 && !isnan(cavity->riser_x),
+              .guest = cavity->guest,
+              .neck = *mould_layout_neck(l, index)};
     h.neck_at = to_cavity(cavity, cavity->neck_x, cavity->neck_y);
     if (h.riser)
         h.riser_at = to_cavity(cavity, cavity->riser_x, cavity->riser_y);
@@ -54,7 +57,7 @@ is_near(SolidPoint a, SolidPoint b)
 static gboolean
 is_same(const Hang *a, const Hang *b)
 {
-    return a->riser == b->riser && is_near(a->riser_at, b->riser_at) &&
+    return a->guest == b->guest && a->riser == b->riser && is_near(a->riser_at, b->riser_at) &&
            is_near(a->neck_at, b->neck_at) && is_near(a->gate_from, b->gate_from) &&
            is_near(a->gate_to, b->gate_to) && fabs(a->gate_width - b->gate_width) <= SAME_PLACE &&
            fabs(a->gate_depth - b->gate_depth) <= SAME_PLACE;
@@ -85,7 +88,7 @@ typedef struct {
     double gate_width, gate_depth, taper;
     double riser_top; // over the parting
     gboolean neck;
-    double neck_high; // how far it rises from the parting in this half
+    double neck_width, neck_high; // and how far it rises from the parting in this half
 } Extras;
 
 // What hangs on the casting in one half, in the piece's axes. Gate and neck run a little into the
@@ -97,8 +100,9 @@ find_extras(const BoardWork *work, const Hang *h, BoardSide side)
     Extras e = {.layout = l, .side = side, .taper = tan(work->options->draft)};
     e.gate = h->gate_width > 0 && l->gates_in_drag == (side == BOARD_DRAG);
     e.riser = h->riser && side == BOARD_COPE;
-    e.neck_high = side == BOARD_COPE ? l->neck.up : l->neck.down;
-    e.neck = h->riser && l->neck.width > 0 && e.neck_high > 0;
+    e.neck_high = side == BOARD_COPE ? h->neck.up : h->neck.down;
+    e.neck_width = h->neck.width;
+    e.neck = h->riser && h->neck.width > 0 && e.neck_high > 0;
     e.riser_top = board_riser_foot(l);
     e.gate_width = h->gate_width;
     e.gate_depth = h->gate_depth;
@@ -113,7 +117,7 @@ find_extras(const BoardWork *work, const Hang *h, BoardSide side)
         SolidPoint edge = past(h->neck_at, h->riser_at, -MIN(length, l->riser_diameter / 2));
         e.neck_from = turned_over(edge, side);
     }
-    e.neck_to = turned_over(past(h->riser_at, h->neck_at, l->neck.width / 4), side);
+    e.neck_to = turned_over(past(h->riser_at, h->neck_at, h->neck.width / 4), side);
     return e;
 }
 
@@ -127,7 +131,7 @@ extras_distance(const Extras *e, Vec3 p)
                                      e->riser_top, e->taper));
     if (e->neck)
         d = fmin(d, board_shape_bar(p, e->neck_from.x, e->neck_from.y, e->neck_to.x, e->neck_to.y,
-                                    l->neck.width, e->neck_high, e->taper));
+                                    e->neck_width, e->neck_high, e->taper));
     if (e->gate)
         d = fmin(d, board_shape_bar(p, e->gate_from.x, e->gate_from.y, e->gate_to.x, e->gate_to.y,
                                     e->gate_width, e->gate_depth, e->taper));
@@ -150,8 +154,8 @@ widen_extras(const Extras *e, Vec3 *low, Vec3 *high)
     if (e->riser)
         widen(low, high, e->riser_at, l->riser_diameter / 2 + lean, top);
     if (e->neck) {
-        widen(low, high, e->neck_from, l->neck.width / 2 + lean, e->neck_high);
-        widen(low, high, e->neck_to, l->neck.width / 2 + lean, e->neck_high);
+        widen(low, high, e->neck_from, e->neck_width / 2 + lean, e->neck_high);
+        widen(low, high, e->neck_to, e->neck_width / 2 + lean, e->neck_high);
     }
     if (e->gate) {
         widen(low, high, e->gate_from, e->gate_width / 2 + lean, e->gate_depth);
@@ -174,10 +178,10 @@ find_shift(const PatternResult *p, double scale)
 // The scaled casting's distance on cells symmetric about x-z plane and parting, so that both
 // halves, one of them turned over, are cut from it.
 static SolidGrid *
-measure_casting(const BoardWork *work, double cell, GError **error)
+measure_casting(const BoardWork *work, gboolean guest, double cell, GError **error)
 {
-    const PatternResult *p = work->pattern;
-    double s = 1 + work->options->contraction;
+    const PatternResult *p = guest ? work->layout->guest->pattern : work->pattern;
+    double s = guest ? work->layout->guest->growth : 1 + work->options->contraction;
     const double scale[9] = {s, 0, 0, 0, s, 0, 0, 0, s};
     g_autoptr(SolidMesh) mesh = solid_mesh_transformed(p->mesh, scale, vec3(0, 0, 0));
     double reach[3] = {0, 0, 0}, shift = find_shift(p, s);
@@ -298,8 +302,9 @@ add_group(BoardWork *work, const SolidGrid *casting, const Hang *hang, const gui
                                      FALSE};
         }
         const char *half = side == BOARD_COPE ? "cope" : "drag";
-        g_autofree char *name = group == 0 ? g_strdup_printf("%s-pattern", half)
-                                           : g_strdup_printf("%s-pattern-%c", half,
+        const char *what = hang->guest ? "guest-pattern" : "pattern";
+        g_autofree char *name = group == 0 ? g_strdup_printf("%s-%s", half, what)
+                                           : g_strdup_printf("%s-%s-%c", half, what,
                                                              'a' + (int)MIN(group, 25));
         guint before = work->pieces->len;
         g_autoptr(GArray) bores = g_array_new(FALSE, FALSE, sizeof(BoardHole));
@@ -313,14 +318,16 @@ add_group(BoardWork *work, const SolidGrid *casting, const Hang *hang, const gui
     return TRUE;
 }
 
+// Of this job's cavities, or of the guest's.
 static gboolean
-add_groups(BoardWork *work, const SolidGrid *casting, gboolean *again, GError **error)
+add_groups(BoardWork *work, const SolidGrid *casting, gboolean guest, gboolean *again,
+           GError **error)
 {
     const MouldLayout *l = work->layout;
     g_autofree gboolean *done = g_new0(gboolean, l->n_cavities);
     g_autofree guint *members = g_new(guint, l->n_cavities);
     for (guint i = 0, group = 0; i < l->n_cavities && !*again; i++) {
-        if (done[i])
+        if (done[i] || l->cavities[i].guest != guest)
             continue;
         Hang first = find_hang(l, i);
         guint n = 0;
@@ -337,20 +344,36 @@ add_groups(BoardWork *work, const SolidGrid *casting, gboolean *again, GError **
     return TRUE;
 }
 
+static double
+cell_of(const BoardWork *work, const PatternResult *p, double s)
+{
+    return board_cell(work, vec3(s * (p->max.x - p->min.x), s * (p->max.y - p->min.y),
+                                 2 * s * fmax(p->height_cope, p->height_drag)));
+}
+
 gboolean
 board_add_cavities(BoardWork *work, GError **error)
 {
-    const PatternResult *p = work->pattern;
-    double s = 1 + work->options->contraction;
-    double cell = board_cell(work, vec3(s * (p->max.x - p->min.x), s * (p->max.y - p->min.y),
-                                        2 * s * fmax(p->height_cope, p->height_drag)));
+    const MouldLayout *l = work->layout;
+    gboolean shared = l->n_guests > 0 && l->guest;
+    double cell = cell_of(work, work->pattern, 1 + work->options->contraction);
+    if (shared)
+        cell = fmax(cell, cell_of(work, l->guest->pattern, l->guest->growth));
     for (int round = 0; round < 12; round++) {
-        g_autoptr(SolidGrid) casting = measure_casting(work, cell, error);
+        g_autoptr(SolidGrid) casting = measure_casting(work, FALSE, cell, error);
         gboolean again = FALSE;
         guint before = work->pieces->len;
-        if (!casting || !add_groups(work, casting, &again, error))
+        if (!casting || !add_groups(work, casting, FALSE, &again, error))
+            return FALSE;
+        g_autoptr(SolidGrid) guest = shared && !again ? measure_casting(work, TRUE, cell, error)
+                                                      : NULL;
+        if (shared && !again && (!guest || !add_groups(work, guest, TRUE, &again, error)))
             return FALSE;
         work->detail = cell;
+        if (!again && shared)
+            g_ptr_array_add(
+                work->notes,
+                g_strdup_printf(_("Pieces called guest-pattern are of %s."), l->guest->name));
         if (!again)
             return TRUE;
         g_array_set_size(work->pieces, before);

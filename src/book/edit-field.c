@@ -32,13 +32,21 @@ edit_field_text(const Book *book, const char *job_id, const Field *field)
 }
 
 static gboolean
-check_entry(const Book *book, const Field *field, const char *id, GError **error)
+check_entry(const Book *book, const char *job_id, const Field *field, const char *id,
+            GError **error)
 {
-    const char *section = field_member(field->path);
+    gboolean jobs = strcmp(field->choices, "jobs") == 0;
+    const char *section = jobs ? "job" : field_member(field->path);
     const Node *list = node_get(book_root(book), field_section_place(section, NULL));
+    if (jobs && g_strcmp0(id, job_id) == 0)
+        return base_error_set(error, BASE_ERROR_VALUE, NULL, NULL,
+                              _("a job cannot share with itself"), _("choose another job"));
     for (guint i = 0; i < node_size(list); i++)
         if (g_strcmp0(node_text(node_member(node_at(list, i), "id")), id) == 0)
             return TRUE;
+    if (jobs)
+        return base_error_setf(error, BASE_ERROR_NOT_FOUND, NULL, NULL, _("choose one of the list"),
+                               _("the book has no job \"%s\""), id);
     return base_error_setf(error, BASE_ERROR_NOT_FOUND, NULL, NULL, _("choose one of the list"),
                            _("the shop has no %s \"%s\""), section, id);
 }
@@ -110,7 +118,7 @@ edit_field(const Book *book, const char *job_id, const Field *field, const char 
     gboolean clear = plain && !*plain;
     if (!clear && !field_check(field, text, &units, tables, NULL, error))
         return NULL;
-    if (!clear && field->type == FIELD_ENTRY && !check_entry(book, field, plain, error))
+    if (!clear && field->type == FIELD_ENTRY && !check_entry(book, job_id, field, plain, error))
         return NULL;
     g_autoptr(Node) value = clear ? node_new_null() : node_new_text(plain);
     if (reunit_concerns(field))

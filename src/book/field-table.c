@@ -385,6 +385,16 @@ static const Field table[] = {
     {"job.cavities", N_("Most cavities"), N_("In one flask. Blank: as many as fit."),
      N_("Change most cavities"), FIELD_QUANTITY, QUANTITY_COUNT, NULL, "user", 1, 200, NULL, NULL,
      "mould"},
+    {"job.shares_with", N_("Shares the flask with"),
+     N_("Another job of the same metal: its castings stand in this job's flasks too, and the half "
+        "patterns are of both. Its own plan is left as it is. Blank: no other job."),
+     N_("Change job that shares the flask"), FIELD_ENTRY, QUANTITY_TEXT, NULL, "user", NAN, NAN,
+     "jobs", NULL, "mould"},
+    {"job.share_count", N_("Cavities of the other job"),
+     N_("In one shared flask. Blank: so many that both jobs have what they still want after the "
+        "fewest flasks."),
+     N_("Change cavities of the other job"), FIELD_QUANTITY, QUANTITY_COUNT, NULL, "user", 1, 100,
+     NULL, NULL, "mould"},
     {"job.turning", N_("Turning of the cavities"),
      N_("Against the runner. An odd angle is taken where it holds more or saves metal."),
      N_("Change turning of the cavities"), FIELD_CHOICE, QUANTITY_TEXT, "free", "starting-value",
@@ -392,7 +402,8 @@ static const Field table[] = {
     {"job.placement", N_("Placement by hand"),
      N_("Where each cavity stands: x, y and turn, from the middle of the flask, with a semicolon "
         "between cavities, as in \"-82 mm, 40 mm, 90 deg; 82 mm, 40 mm, 90 deg locked\". A locked "
-        "one stays where it is when the rest is arranged. Blank: placed by the program."),
+        "one stays where it is when the rest is arranged. \"rest auto\" at the end: all that are "
+        "not locked are placed by the program, as many as fit. Blank: placed by the program."),
      N_("Change placement by hand"), FIELD_WORDS, QUANTITY_TEXT, NULL, "user", NAN, 16000, NULL,
      NULL, "mould"},
     {"job.sprue_x", N_("Sprue, along the flask"),

@@ -33,7 +33,8 @@ typedef struct {
     double min, max;      // SI range, inclusive, for FIELD_QUANTITY; NAN: open. For FIELD_WORDS
                           // `max` is the greatest number of bytes
     const char *choices;  // FIELD_CHOICE: "mm=mm/in=in", word=label each; FIELD_ROW: "metals"...;
-                          // FIELD_ENTRY: "flasks", "furnaces", "crucibles"
+                          // FIELD_ENTRY: "flasks", "furnaces", "crucibles" of the shop,
+                          // of which blank means the first; "jobs", of which it means none
     const char *option;   // CLI option of `new` ("allowance"), or NULL
     const char *step;     // job-pane step whose page shows it: part pattern mould melt pour
                           // shake-out machining finished shop

@@ -17,6 +17,30 @@ refuse(guint number, const char *what, const char *remedy, GError **error)
     return base_error_set(error, BASE_ERROR_VALUE, NULL, place, what, remedy);
 }
 
+// "rest auto", whatever the space between.
+static gboolean
+is_rest(const char *text)
+{
+    g_autofree char *copy = g_strstrip(g_strdup(text));
+    if (!g_str_has_prefix(copy, "rest"))
+        return FALSE;
+    const char *after = copy + strlen("rest"), *word = after;
+    while (g_ascii_isspace(*word))
+        word++;
+    return word > after && strcmp(word, "auto") == 0;
+}
+
+gboolean
+placement_rest(const char *text)
+{
+    g_return_val_if_fail(text != NULL, FALSE);
+    g_auto(GStrv) each = g_strsplit(text, ";", PLACEMENT_MOST + 3);
+    for (char **one = each; *one; one++)
+        if (is_rest(*one))
+            return TRUE;
+    return FALSE;
+}
+
 // Parts at commas that end a number: those before a space or at the end.
 static GPtrArray *
 split_numbers(char *text)
@@ -34,11 +58,12 @@ split_numbers(char *text)
     return parts;
 }
 
+// Cuts a word off the end.
 static gboolean
-take_locked(char *text)
+take_word(char *text, const char *end)
 {
-    gsize n = strlen(text), word = strlen("locked");
-    if (n < word || strcmp(text + n - word, "locked") != 0)
+    gsize n = strlen(text), word = strlen(end);
+    if (n < word || strcmp(text + n - word, end) != 0)
         return FALSE;
     text[n - word] = '\0';
     g_strchomp(text);
@@ -51,7 +76,8 @@ static gboolean
 read_spot(const char *text, const UnitSet *units, guint number, PlacementSpot *spot, GError **error)
 {
     g_autofree char *copy = g_strstrip(g_strdup(text));
-    PlacementSpot s = {.locked = take_locked(copy)};
+    PlacementSpot s = {.locked = take_word(copy, "locked")};
+    s.guest = take_word(copy, "guest");
     g_autoptr(GPtrArray) parts = split_numbers(copy);
     if (parts->len < 2 || parts->len > 3)
         return refuse(number, _("is not x, y and turn"),
@@ -76,9 +102,10 @@ placement_read(const char *text, const UnitSet *units, GError **error)
 {
     g_return_val_if_fail(text != NULL && units != NULL, NULL);
     g_autoptr(GArray) spots = g_array_new(FALSE, FALSE, sizeof(PlacementSpot));
-    g_auto(GStrv) each = g_strsplit(text, ";", PLACEMENT_MOST + 2);
+    guint hosts = 0;
+    g_auto(GStrv) each = g_strsplit(text, ";", PLACEMENT_MOST + 3);
     for (char **one = each; *one; one++) {
-        if (!*g_strstrip(*one))
+        if (!*g_strstrip(*one) || is_rest(*one))
             continue;
         PlacementSpot spot;
         if (spots->len >= PLACEMENT_MOST) {
@@ -88,9 +115,24 @@ placement_read(const char *text, const UnitSet *units, GError **error)
         }
         if (!read_spot(*one, units, spots->len + 1, &spot, error))
             return NULL;
-        g_array_append_val(spots, spot);
+        if (spot.guest)
+            g_array_append_val(spots, spot);
+        else
+            g_array_insert_val(spots, hosts++, spot);
     }
     return g_steal_pointer(&spots);
+}
+
+const PlacementSpot *
+placement_locked_at(const GArray *spots, double x, double y)
+{
+    g_return_val_if_fail(spots != NULL, NULL);
+    for (guint i = 0; i < spots->len; i++) {
+        const PlacementSpot *s = &g_array_index(spots, PlacementSpot, i);
+        if (s->locked && fabs(s->x - x) < 1e-6 && fabs(s->y - y) < 1e-6)
+            return s;
+    }
+    return NULL;
 }
 
 // Digits without zeros at the end, whatever the locale.
@@ -121,7 +163,16 @@ placement_write(const PlacementSpot *spots, guint n, const UnitSet *units)
         append_number(out, spots[i].y / length, format);
         g_string_append_printf(out, "%s, ", unit);
         append_number(out, spots[i].turn * 180 / G_PI, "%.3f");
-        g_string_append(out, spots[i].locked ? " deg locked" : " deg");
+        g_string_append(out, " deg");
+        g_string_append(out, spots[i].guest ? " guest" : "");
+        g_string_append(out, spots[i].locked ? " locked" : "");
     }
     return g_string_free(out, FALSE);
+}
+
+char *
+placement_write_rest(const PlacementSpot *spots, guint n, const UnitSet *units)
+{
+    g_autofree char *text = placement_write(spots, n, units);
+    return text ? g_strconcat(text, n > 0 ? "; " : "", "rest auto", NULL) : NULL;
 }

@@ -133,6 +133,8 @@ take_default(Resolver *resolver, const Field *field, Input *item)
         item->value = learned->value;
         item->text = quantity_format(field->kind, learned->value, &resolver->inputs->units);
         item->source = g_strdup(learned->source);
+    } else if (field->type == FIELD_ENTRY && strcmp(field->choices, "jobs") == 0) {
+        item->text = NULL; // no other job
     } else if (field->type == FIELD_ENTRY) {
         const char *section = field_member(field->path);
         item->text = g_strdup(book_entry_id(resolver->book, resolver->job_id, section));
@@ -155,7 +157,7 @@ take_typed(Resolver *resolver, const Field *field, Input *item)
     if (!field_check(field, item->text, &resolver->inputs->units, resolver->tables, &item->value,
                      &error))
         keep_error(item, error);
-    else if (field->type == FIELD_ENTRY) {
+    else if (field->type == FIELD_ENTRY && strcmp(field->choices, "jobs") != 0) {
         book_section(resolver->book, resolver->job_id, field_member(field->path), NULL, &error);
         if (error)
             keep_error(item, error);

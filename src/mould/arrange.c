@@ -5,14 +5,22 @@
 
 #include <math.h>
 
-#include "mould/alternate.h"
 #include "mould/build.h"
+#include "mould/closer.h"
+#include "mould/cover.h"
+#include "mould/rest.h"
+
+#define NEARLY_SAND 2e-6 // m
+#define MOST_GROWN 3     // times the gating may turn out larger than it was thought to be
+#define SPARE 1.02
+#define MOST_CORNERS 4000
 
 void
 mould_work_clear(MouldWork *w)
 {
     g_clear_pointer(&w->layout, mould_layout_unref);
     g_clear_pointer(&w->level, mould_level_free);
+    g_clear_pointer(&w->guest_level, mould_level_free);
 }
 
 // How a cavity fills, from the voxels of the pattern.
@@ -39,9 +47,35 @@ gates_in_drag(const MouldWish *wish, const MouldPour *pour)
 static MouldFit
 make_fit(const MouldWork *w, const Inputs *inputs, const Progress *progress)
 {
-    return (MouldFit){w->level, inputs_number(inputs, "job.gate_spread"),
+    return (MouldFit){w->level,
+                      inputs_number(inputs, "job.gate_spread"),
                       inputs_is_blank(inputs, "job.runner_ratio") && !(w->wish.runner > 0),
-                      gates_in_drag(&w->wish, &w->place.pour), progress};
+                      gates_in_drag(&w->wish, &w->place.pour),
+                      progress,
+                      w->guest_level};
+}
+
+// The skin's facets need not keep to the field's outline: how far the furthest of a few thousand
+// corners near the parting, where it is widest, lies outside.
+static double
+find_out(const PatternResult *pattern, double growth, const SolidOutline *shadow)
+{
+    const SolidMesh *mesh = pattern->mesh;
+    double near = pattern->casting ? 2 * pattern->casting->cell : INFINITY, out = 0;
+    g_autoptr(GArray) points = g_array_new(FALSE, FALSE, sizeof(SolidPoint));
+    for (guint32 i = 0; mesh && i < mesh->n_vertices; i++) {
+        Vec3 v = mesh->vertices[i];
+        SolidPoint p = {v.x * growth, v.y * growth};
+        if (fabs(v.z) <= near)
+            g_array_append_val(points, p);
+    }
+    guint every = 1 + points->len / MOST_CORNERS;
+#pragma omp parallel for schedule(static) reduction(max : out)
+    for (guint i = 0; i < points->len; i += every) {
+        double depth = mould_bound_depth(shadow, g_array_index(points, SolidPoint, i));
+        out = depth < -out ? -depth : out;
+    }
+    return out;
 }
 
 static MouldFixed *
@@ -56,7 +90,30 @@ make_fixed(const MouldWish *wish, const PatternResult *pattern, double growth)
         return NULL;
     g_autoptr(SolidOutline) all = mould_stance_scaled(shadow, growth);
     g_autoptr(SolidOutline) parting = mould_stance_scaled(skin, growth);
-    return mould_fixed_new(wish, all, parting);
+    MouldFixed *fixed = mould_fixed_new(wish, all, parting);
+    fixed->out = find_out(pattern, growth, all);
+    return fixed;
+}
+
+static MouldFixed *
+make_both(const MouldWork *w, const PatternResult *pattern)
+{
+    MouldFixed *fixed = make_fixed(&w->wish, pattern, w->layout->growth);
+    if (fixed && w->guest) {
+        MouldFixed *guest = make_fixed(&w->guest_wish, w->guest->pattern, w->guest->growth);
+        mould_fixed_set_guest(fixed, guest);
+    }
+    return fixed;
+}
+
+static void
+clear_shapes(MouldLayout *l)
+{
+    g_clear_pointer(&l->cavities, g_free);
+    g_clear_pointer(&l->gates, g_free);
+    g_clear_pointer(&l->runners, g_free);
+    l->n_cavities = l->n_gates = l->n_runners = l->n_guests = l->gates_missing = 0;
+    l->by_hand = FALSE;
 }
 
 // Cavities at given places: the gating drawn to them, and its sizes fitted.
@@ -68,10 +125,7 @@ build_placed(MouldWork *w, const Inputs *inputs, const MouldSpots *spots, const 
     w->has_better = FALSE;
     mould_fit_placed(&fit, &l->fixed, spots, &w->place.pour);
     w->wish = l->fixed->wish;
-    g_clear_pointer(&l->cavities, g_free);
-    g_clear_pointer(&l->gates, g_free);
-    g_clear_pointer(&l->runners, g_free);
-    l->n_runners = 0;
+    clear_shapes(l);
     mould_fixed_build(l, l->fixed, spots->spot, spots->n, spots->sprue_x, spots->sprue_y,
                       spots->axis, &w->place.pour);
     w->fits = TRUE;
@@ -81,6 +135,7 @@ static void
 build_rows(MouldWork *w, const Inputs *inputs, const PatternResult *pattern,
            const Progress *progress)
 {
+    clear_shapes(w->layout);
     w->fits = mould_place_search(&w->wish, &w->way, &w->place);
     if (!w->fits)
         return;
@@ -92,7 +147,7 @@ build_rows(MouldWork *w, const Inputs *inputs, const PatternResult *pattern,
     }
     mould_build(w->layout, &w->wish, &w->way, &w->place);
     mould_fixed_unref(w->layout->fixed);
-    w->layout->fixed = make_fixed(&w->wish, pattern, w->layout->growth);
+    w->layout->fixed = make_both(w, pattern);
 }
 
 static GArray *
@@ -107,29 +162,167 @@ spots_of(const MouldLayout *l)
     return spots;
 }
 
-// More cavities by turning every second, or the program's own on a runner through a sprue that has
-// its place.
-static void
-build_closer(MouldWork *w, const Inputs *inputs, double x, double y, const Progress *progress)
+// Room the gating takes from the runner's middle, as it was sized in the end.
+static double
+half_of(const MouldPour *pour)
+{
+    return fmax(pour->runner, fmax(pour->well, pour->sprue_top)) / 2;
+}
+
+// Does all the sand that is asked for stand in a layout of the spots, and does every gate reach?
+static gboolean
+holds_sand(const MouldWork *w, const PatternResult *pattern, const MouldSpots *spots)
+{
+    const MouldLayout *l = w->layout;
+    const MouldWish *wish = &l->fixed->wish;
+    g_autoptr(MouldBody) body = mould_body_of(pattern, l->growth, NULL, NULL);
+    if (!body)
+        return FALSE;
+    g_autoptr(MouldLayout) tried = mould_layout_new();
+    MouldPour pour;
+    mould_layout_take_flask(tried, l);
+    mould_fixed_build(tried, l->fixed, spots->spot, spots->n, spots->sprue_x, spots->sprue_y,
+                      spots->axis, &pour);
+    mould_cover_measure(tried, body, NULL);
+    double least = wish->cover_wall, between = wish->cover_between;
+    return tried->gates_missing == 0 && !(tried->cover_wall < least - NEARLY_SAND) &&
+           !(tried->cover_between < between - NEARLY_SAND) &&
+           !(tried->cover_sprue < between - NEARLY_SAND) &&
+           !(tried->cover_runner < between - NEARLY_SAND);
+}
+
+// More cavities by standing closer, or the program's own on a runner through a sprue that has its
+// place. FALSE when the gating has grown into the cavities.
+static gboolean
+build_closer(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, double x, double y,
+             double least_half, double *half, const Progress *progress)
 {
     MouldLayout *l = w->layout;
     if (!l->fixed)
-        return;
-    int axis = w->way.axis;
-    double sprue_x = NAN, sprue_y = NAN;
-    g_autoptr(GArray) closer = mould_alternate_search(l->fixed, l->n_cavities, &axis, &sprue_x,
-                                                      &sprue_y);
+        return TRUE;
     gboolean put = !isnan(x) || !isnan(y);
+    g_autoptr(MouldCloser) closer = mould_closer_find(l->fixed, l->n_cavities, w->way.axis, x, y,
+                                                      least_half, progress);
     if (!closer && (!w->fits || !put))
-        return;
-    if (!closer)
-        closer = spots_of(l);
+        return TRUE;
+    g_autoptr(GArray) own = closer ? g_array_ref(closer->spots) : spots_of(l);
     // The way's columns need not stand evenly about the sprue.
-    w->way = (MouldWay){.axis = axis, .rows = 1, .columns = 1};
-    MouldSpots spots = {(const PlacementSpot *)(gconstpointer)closer->data, closer->len,
-                        isnan(x) ? sprue_x : x, isnan(y) ? sprue_y : y, axis};
+    w->way = (MouldWay){.axis = closer ? closer->axis : w->way.axis, .rows = 1, .columns = 1};
+    MouldSpots spots = {(const PlacementSpot *)(gconstpointer)own->data, own->len,
+                        closer ? closer->sprue_x : x, closer ? closer->sprue_y : y, w->way.axis};
     build_placed(w, inputs, &spots, progress);
     l->by_hand = FALSE;
+    *half = half_of(&w->place.pour);
+    return !closer || isnan(closer->half) ||
+           (*half <= closer->half && holds_sand(w, pattern, &spots));
+}
+
+// Rows, and what stands closer if that keeps its sand.
+static void
+build_best(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, double x, double y,
+           const Progress *progress)
+{
+    double half = 0;
+    MouldWish wish = w->wish;
+    for (int round = 0; round < MOST_GROWN; round++) {
+        w->wish = wish;
+        build_rows(w, inputs, pattern, progress);
+        if (build_closer(w, inputs, pattern, x, y, SPARE * half, &half, progress))
+            return;
+    }
+    w->wish = wish;
+    build_rows(w, inputs, pattern, progress);
+}
+
+// Locked ones stay, the rest are placed anew; as they were where no more are found that way.
+static void
+build_rest(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, const GArray *before,
+           double x, double y, const Progress *progress)
+{
+    MouldLayout *l = w->layout;
+    g_autoptr(GArray) locked = g_array_new(FALSE, TRUE, sizeof(PlacementSpot));
+    for (guint i = 0; i < before->len; i++)
+        if (g_array_index(before, PlacementSpot, i).locked)
+            g_array_append_val(locked, g_array_index(before, PlacementSpot, i));
+    MouldSpots old = {(const PlacementSpot *)(gconstpointer)before->data, before->len, x, y, -1};
+    MouldRestTask task = {.fixed = l->fixed,
+                          .locked = (const PlacementSpot *)(gconstpointer)locked->data,
+                          .n_locked = locked->len,
+                          .most = (guint)w->wish.most,
+                          .sprue_x = x,
+                          .sprue_y = y,
+                          .axis = -1,
+                          .guests = w->guests,
+                          .wanted = {w->wanted[0], w->wanted[1]}};
+    for (int round = 0; round < MOST_GROWN; round++) {
+        g_autoptr(MouldRest) rest = mould_rest_place(&task, progress);
+        MouldSpots put = {task.locked, task.n_locked, x, y, -1};
+        if (rest)
+            put = (MouldSpots){(const PlacementSpot *)(gconstpointer)rest->spots->data,
+                               rest->spots->len, rest->sprue_x, rest->sprue_y, rest->axis};
+        gboolean few = w->wish.most == 0 || old.n <= (guint)w->wish.most;
+        if (old.n > put.n && few && holds_sand(w, pattern, &old))
+            put = old;
+        if (put.n == 0)
+            return;
+        build_placed(w, inputs, &put, progress);
+        task.fixed = l->fixed;
+        task.least_half = SPARE * half_of(&w->place.pour);
+        if (!rest || put.n != rest->spots->len || half_of(&w->place.pour) <= rest->half)
+            return;
+    }
+}
+
+// Castings of both jobs. FALSE when there is no room for one of each.
+static gboolean
+build_shared(MouldWork *w, const Inputs *inputs, double x, double y, const Progress *progress)
+{
+    MouldRestTask task = {.fixed = w->layout->fixed,
+                          .most = (guint)w->wish.most,
+                          .sprue_x = x,
+                          .sprue_y = y,
+                          .axis = -1,
+                          .guests = w->guests,
+                          .wanted = {w->wanted[0], w->wanted[1]}};
+    gboolean any = FALSE;
+    for (int round = 0; round < MOST_GROWN; round++) {
+        g_autoptr(MouldRest) rest = mould_rest_place(&task, progress);
+        if (!rest || rest->missing > 0)
+            return any;
+        w->way = (MouldWay){.axis = rest->axis, .rows = 1, .columns = 1};
+        MouldSpots put = {(const PlacementSpot *)(gconstpointer)rest->spots->data, rest->spots->len,
+                          rest->sprue_x, rest->sprue_y, rest->axis};
+        build_placed(w, inputs, &put, progress);
+        w->layout->by_hand = FALSE;
+        any = TRUE;
+        task.fixed = w->layout->fixed;
+        task.least_half = SPARE * half_of(&w->place.pour);
+        if (half_of(&w->place.pour) <= rest->half)
+            break;
+    }
+    return any;
+}
+
+// Gates of all cavities lie in one half; a guest that is to be met from the other is missed.
+static void
+set_half(MouldWork *w)
+{
+    MouldLayout *l = w->layout;
+    l->gates_in_drag = w->fits && gates_in_drag(&w->wish, &w->place.pour);
+    if (w->fits && l->n_guests > 0 &&
+        gates_in_drag(&w->guest_wish, &w->place.pour) != l->gates_in_drag)
+        l->gates_missing += l->n_guests;
+}
+
+// What the text says, without guests where there are none.
+static GArray *
+read_spots(const MouldWork *w, const char *text, const UnitSet *units)
+{
+    GArray *spots = text ? placement_read(text, units, NULL) : NULL;
+    for (guint i = spots ? spots->len : 0; i > 0 && !w->guest; i--)
+        if (g_array_index(spots, PlacementSpot, i - 1).guest)
+            g_array_remove_index(spots, i - 1);
+    return spots;
 }
 
 void
@@ -139,19 +332,38 @@ mould_arrange(MouldWork *w, const Inputs *inputs, const PatternResult *pattern,
     UnitSet units = inputs_units(inputs);
     const char *text = inputs_text(inputs, "job.placement");
     double x = inputs_number(inputs, "job.sprue_x"), y = inputs_number(inputs, "job.sprue_y");
-    g_autoptr(GArray) spots = text ? placement_read(text, &units, NULL) : NULL;
+    g_autoptr(GArray) spots = read_spots(w, text, &units);
     MouldLayout *l = w->layout;
-    w->wish.by_hand = spots && spots->len > 0;
-    if (!mould_place_is_deep_enough(&w->wish))
+    gboolean rest = spots && placement_rest(text), any_locked = FALSE;
+    for (guint i = 0; spots && i < spots->len; i++)
+        any_locked |= g_array_index(spots, PlacementSpot, i).locked;
+    // With nothing locked the rest is all.
+    w->wish.by_hand = spots && spots->len > 0 && (!rest || any_locked);
+    if (!mould_place_is_deep_enough(&w->wish) ||
+        (w->guest && !mould_place_is_deep_enough(&w->guest_wish)))
         return;
     w->level = make_level(pattern, &w->wish, l->growth);
-    l->fixed = make_fixed(&w->wish, pattern, l->growth);
+    if (w->guest)
+        w->guest_level = make_level(w->guest->pattern, &w->guest_wish, w->guest->growth);
+    l->fixed = make_both(w, pattern);
+    if (w->wish.by_hand && l->fixed && rest) {
+        build_rest(w, inputs, pattern, spots, x, y, progress);
+        set_half(w);
+        return;
+    }
     if (w->wish.by_hand && l->fixed) {
         MouldSpots put = {(const PlacementSpot *)(gconstpointer)spots->data, spots->len, x, y, -1};
         build_placed(w, inputs, &put, progress);
+        set_half(w);
         return;
     }
-    build_rows(w, inputs, pattern, progress);
-    build_closer(w, inputs, x, y, progress);
-    l->gates_in_drag = w->fits && gates_in_drag(&w->wish, &w->place.pour);
+    if (w->guest && l->fixed && build_shared(w, inputs, x, y, progress)) {
+        set_half(w);
+        return;
+    }
+    if (l->fixed) // no room for both: this job's alone
+        mould_fixed_set_guest(l->fixed, NULL);
+    w->guest = NULL;
+    build_best(w, inputs, pattern, x, y, progress);
+    set_half(w);
 }

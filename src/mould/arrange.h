@@ -15,9 +15,15 @@ typedef struct {
     MouldPlace place;    // of the way; of a layout placed freely only `pour` counts
     MouldPour better;    // sizes that would keep the limits where these do not
     gboolean has_better; // there are such sizes
-    MouldLayout *layout; // its flask is set; cavities and gating are to be filled in
+    MouldLayout *layout; // its flask and guest are set; cavities and gating are to be filled in
     MouldLevel *level;   // of one cavity
     gboolean fits;
+    // where another job shares the flask; `guest` is borrowed, and NULL where none does
+    const MouldGuest *guest;
+    MouldWish guest_wish;
+    MouldLevel *guest_level;
+    guint guests;     // asked for; 0: by what is wanted
+    double wanted[2]; // castings still wanted, this job's and the guest's
 } MouldWork;
 
 void mould_work_clear(MouldWork *work);

@@ -9,6 +9,9 @@ G_BEGIN_DECLS
 // An empty layout, all zero.
 MouldLayout *mould_layout_new(void);
 
+// The flask, its tabs and what else does not depend on the cavities, as another layout has them.
+void mould_layout_take_flask(MouldLayout *layout, const MouldLayout *from);
+
 // Fills cavities, gates, runners, sprue, risers and the metal of `layout`. The flask's own sizes,
 // tabs and covers are set elsewhere.
 void mould_build(MouldLayout *layout, const MouldWish *wish, const MouldWay *way,

@@ -50,12 +50,16 @@ mould_cope_seen(const MouldLayout *l, const PatternResult *pattern, double scale
     g_autoptr(MouldUnion) u = mould_union_new();
     const SolidOutline *outline = pattern->shadow ? pattern->shadow : pattern->parting_outline;
     g_autoptr(SolidOutline) simple = outline ? solid_outline_simplified(outline, 1e-5) : NULL;
+    const SolidOutline *other = l->guest ? l->guest->pattern->shadow : NULL;
+    g_autoptr(SolidOutline) guest = other ? solid_outline_simplified(other, 1e-5) : NULL;
     for (guint i = 0; i < l->n_cavities; i++) {
         const MouldCavity *c = &l->cavities[i];
-        if (simple)
-            mould_union_add_outline(u, simple, scale, c);
+        const SolidOutline *own = c->guest ? guest : simple;
+        if (own)
+            mould_union_add_outline(u, own, c->guest ? mould_layout_growth(l, i) : scale, c);
         mould_union_add_disc(u, c->riser_x, c->riser_y, l->riser_diameter);
-        MouldChannel neck = {c->riser_x, c->riser_y, c->neck_x, c->neck_y, l->neck.width, 0};
+        MouldChannel neck = {
+            c->riser_x, c->riser_y, c->neck_x, c->neck_y, mould_layout_neck(l, i)->width, 0};
         if (!isnan(c->riser_x))
             mould_union_add_channel(u, &neck);
     }
@@ -108,24 +112,37 @@ add_casting(MouldLoad *load, const MouldLoad *above, const MouldCavity *c)
     load->y += above->sum * c->y + sn * above->x + cs * above->y;
 }
 
+// Of the layout's own casting and of a guest's.
+static void
+find_above(const MouldLayout *l, const PatternResult *pattern, double scale, MouldLoad above[2])
+{
+    above[0] = casting_above(pattern, scale);
+    above[1] = l->n_guests > 0 ? casting_above(l->guest->pattern, l->guest->growth) : above[0];
+}
+
 MouldLoad
 mould_cope_roofed(const MouldLayout *l, const PatternResult *pattern, double scale)
 {
     g_return_val_if_fail(l != NULL && pattern != NULL, ((MouldLoad){NAN, NAN, NAN}));
-    MouldLoad sum = {0}, above = casting_above(pattern, scale);
+    MouldLoad sum = {0}, above[2];
     if (!pattern->casting)
         return sum;
+    find_above(l, pattern, scale, above);
     g_autoptr(MouldRoof) roof = mould_roof_new(pattern->casting, scale);
+    g_autoptr(MouldRoof) guest = l->n_guests > 0 && l->guest->pattern->casting
+                                     ? mould_roof_new(l->guest->pattern->casting, l->guest->growth)
+                                     : NULL;
     for (guint i = 0; i < l->n_cavities; i++) {
         const MouldCavity *c = &l->cavities[i];
-        add_casting(&sum, &above, c);
+        add_casting(&sum, &above[c->guest ? 1 : 0], c);
         if (!(l->riser_diameter > 0) || isnan(c->riser_x))
             continue;
         // An open one has no roof, nor has what stands under it.
         SolidPoint at = mould_roof_into(c, c->riser_x, c->riser_y);
-        double riser = l->riser_open ? -disc(l->riser_diameter) * l->riser_base
-                                     : mould_roof_beside(roof, at.x, at.y, l->riser_diameter,
-                                                         l->riser_base + l->riser_height);
+        double riser = l->riser_open
+                           ? -disc(l->riser_diameter) * l->riser_base
+                           : mould_roof_beside(c->guest && guest ? guest : roof, at.x, at.y,
+                                               l->riser_diameter, l->riser_base + l->riser_height);
         add(&sum, riser, c->riser_x, c->riser_y);
     }
     return finished(sum);
@@ -136,16 +153,18 @@ mould_cope_metal(const MouldLayout *l, const PatternResult *pattern, double scal
 {
     g_return_val_if_fail(l != NULL && pattern != NULL, ((MouldLoad){NAN, NAN, NAN}));
     double top = l->sprue_top_diameter, bottom = l->sprue_bottom_diameter;
-    MouldLoad sum = {0}, above = casting_above(pattern, scale);
+    MouldLoad sum = {0}, above[2];
+    find_above(l, pattern, scale, above);
     add(&sum, G_PI / 12 * l->sprue_height * (top * top + top * bottom + bottom * bottom),
         l->sprue_x, l->sprue_y);
     for (guint i = 0; i < l->n_cavities; i++) {
         const MouldCavity *c = &l->cavities[i];
-        add_casting(&sum, &above, c);
+        const MouldNeck *neck = mould_layout_neck(l, i);
+        add_casting(&sum, &above[c->guest ? 1 : 0], c);
         if (isnan(c->riser_x))
             continue;
         add(&sum, disc(l->riser_diameter) * l->riser_height, c->riser_x, c->riser_y);
-        add(&sum, l->neck.width * l->neck.up * neck_length(l, c), (c->riser_x + c->neck_x) / 2,
+        add(&sum, neck->width * neck->up * neck_length(l, c), (c->riser_x + c->neck_x) / 2,
             (c->riser_y + c->neck_y) / 2);
     }
     const MouldChannel *c = l->gates_in_drag ? l->runners : l->gates;

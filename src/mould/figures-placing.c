@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The flask's space, how many cavities it could hold at most, and what stands out of place.
+// The flask's space, and what stands out of place.
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
@@ -30,29 +30,6 @@ static const FigureSpec spec_drag[2] = {{"mould.drag_space", N_("Space in the dr
                                          QUANTITY_VOLUME, DRAG_SPACE("4"), NULL, "geometry"},
                                         {"mould.drag_space", N_("Space in the drag"),
                                          QUANTITY_VOLUME, DRAG_SPACE("pi"), NULL, "geometry"}};
-static const FigureSpec spec_shadow = {"mould.shadow_area",
-                                       N_("A cavity seen along the pull"),
-                                       QUANTITY_AREA,
-                                       "pattern.projected_area * (1 + job.contraction)^2",
-                                       NULL,
-                                       "geometry"};
-// Each cavity takes its shadow and half the sand between all round it: by the Brunn-Minkowski
-// inequality at least (sqrt(A) + r sqrt(pi))^2. None of it reaches nearer to the wall than the sand
-// there less that half.
-#define EACH "(sqrt(mould.shadow_area) + sand.cover_between / 2 * sqrt(pi))^2"
-#define SIDE(of) "max(0, " of " - 2 * sand.cover_wall + sand.cover_between)"
-static const FigureSpec spec_bound[2] = {
-    {"mould.cavities_bound", N_("Cavities by area"), QUANTITY_COUNT,
-     "floor(" SIDE("flask.length") " * " SIDE("flask.width") " / " EACH " + 0.000001)", NULL,
-     "brunn-minkowski"},
-    {"mould.cavities_bound", N_("Cavities by area"), QUANTITY_COUNT,
-     "floor(pi / 4 * " SIDE("flask.length") "^2 / " EACH " + 0.000001)", NULL, "brunn-minkowski"}};
-static const FigureSpec spec_quality = {"mould.placement_quality",
-                                        N_("Cavities of those by area"),
-                                        QUANTITY_RATIO,
-                                        "mould.cavities / mould.cavities_bound",
-                                        NULL,
-                                        "definition"};
 static const FigureSpec spec_missing = {
     "mould.gates_missing",
     N_("Gates that miss"),
@@ -109,31 +86,6 @@ mould_figures_space(const Inputs *inputs, FigureList *figures)
                "mould.flask_girth", "flask.wall_draft", NULL);
 }
 
-static void
-add_bound(const Inputs *inputs, const PatternResult *pattern, FigureList *figures)
-{
-    gboolean round = g_strcmp0(inputs_text(inputs, "flask.shape"), "round") == 0;
-    double grown = 1 + number(inputs, "job.contraction");
-    double shadow = pattern ? pattern->projected_area * grown * grown : NAN;
-    figure_add(figures, &spec_shadow, shadow, "pattern.projected_area", "job.contraction", NULL);
-    double between = number(inputs, "sand.cover_between");
-    double less = between - 2 * number(inputs, "sand.cover_wall");
-    double a = fmax(0, number(inputs, "flask.length") + less);
-    double b = fmax(0, number(inputs, "flask.width") + less);
-    double each = sqrt(shadow) + between / 2 * sqrt(G_PI);
-    double room = round ? G_PI / 4 * a * a : a * b;
-    double bound = floor(room / (each * each) + 1e-6);
-    if (round)
-        figure_add(figures, &spec_bound[1], bound, "flask.length", "sand.cover_wall",
-                   "sand.cover_between", "mould.shadow_area", NULL);
-    else
-        figure_add(figures, &spec_bound[0], bound, "flask.length", "flask.width", "sand.cover_wall",
-                   "sand.cover_between", "mould.shadow_area", NULL);
-    double quality = figure_list_value(figures, "mould.cavities") / bound;
-    figure_add(figures, &spec_quality, isfinite(quality) ? quality : NAN, "mould.cavities",
-               "mould.cavities_bound", NULL);
-}
-
 static guint
 count_outside(const MouldLayout *l, guint *first)
 {
@@ -175,7 +127,7 @@ void
 mould_figures_placing(const Inputs *inputs, const PatternResult *pattern, FigureList *figures,
                       const MouldLayout *l)
 {
-    add_bound(inputs, pattern, figures);
+    mould_figures_bound(inputs, pattern, figures, l);
     guint first = 0, outside = l ? count_outside(l, &first) : 0;
     Figure *f = mould_figures_measured(figures, &spec_outside, l && l->space ? outside : NAN, NULL);
     figure_limit(f, 0, NULL);

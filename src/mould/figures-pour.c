@@ -42,27 +42,35 @@ static const FigureSpec spec_gating = {
     NULL,
     N_("Volume of basin, tapered sprue, well, runners, gates and riser necks as drawn."),
     "geometry"};
-static const FigureSpec spec_volume = {
-    "mould.metal_volume",
-    N_("Volume of the mould"),
-    QUANTITY_VOLUME,
-    "mould.cavities * (mould.cavity_volume + feed.riser_count * feed.riser_volume) + "
-    "mould.gating_volume",
-    NULL,
-    "geometry"};
-static const FigureSpec spec_mass = {"mould.metal_mass",
-                                     N_("Metal of a flask"),
-                                     QUANTITY_MASS,
-                                     "mould.castings_mass + mould.pour_density * (mould.cavities * "
-                                     "feed.riser_count * feed.riser_volume + mould.gating_volume)",
-                                     NULL,
-                                     "definition"};
-static const FigureSpec spec_castings = {"mould.castings_mass",
-                                         N_("Castings of a flask"),
-                                         QUANTITY_MASS,
-                                         "mould.cavities * casting.mass",
-                                         NULL,
-                                         "definition"};
+// Each of a flask of its own, and of one shared with another job.
+#define ONE(id, label, kind, formula, source)                                                      \
+    {                                                                                              \
+        id, label, kind, formula, NULL, source                                                     \
+    }
+static const FigureSpec spec_volume[2] = {
+    ONE("mould.metal_volume", N_("Volume of the mould"), QUANTITY_VOLUME,
+        "mould.cavities * (mould.cavity_volume + feed.riser_count * feed.riser_volume) + "
+        "mould.gating_volume",
+        "geometry"),
+    ONE("mould.metal_volume", N_("Volume of the mould"), QUANTITY_VOLUME,
+        "mould.cavities * (mould.cavity_volume + feed.riser_count * feed.riser_volume) + "
+        "mould.guest_cavities * (mould.guest_volume + mould.guest_risers * feed.riser_volume) + "
+        "mould.gating_volume",
+        "geometry")};
+static const FigureSpec spec_mass[2] = {
+    ONE("mould.metal_mass", N_("Metal of a flask"), QUANTITY_MASS,
+        "mould.castings_mass + mould.pour_density * (mould.cavities * feed.riser_count * "
+        "feed.riser_volume + mould.gating_volume)",
+        "definition"),
+    ONE("mould.metal_mass", N_("Metal of a flask"), QUANTITY_MASS,
+        "mould.castings_mass + mould.pour_density * ((mould.cavities * feed.riser_count + "
+        "mould.guest_cavities * mould.guest_risers) * feed.riser_volume + mould.gating_volume)",
+        "definition")};
+static const FigureSpec spec_castings[2] = {
+    ONE("mould.castings_mass", N_("Castings of a flask"), QUANTITY_MASS,
+        "mould.cavities * casting.mass", "definition"),
+    ONE("mould.castings_mass", N_("Castings of a flask"), QUANTITY_MASS,
+        "mould.cavities * casting.mass + mould.guest_cavities * mould.guest_mass", "definition")};
 static const FigureSpec spec_yield = {"mould.yield",  N_("Yield"),
                                       QUANTITY_RATIO, "mould.castings_mass / mould.metal_mass",
                                       NULL,           "definition"};
@@ -115,12 +123,11 @@ static const FigureSpec spec_fill_choke = {
     "choke-note+rao"};
 static const FigureSpec spec_choke_given = {
     "mould.choke_area", N_("Choke area"), QUANTITY_AREA, "job.choke_area", NULL, "user"};
-static const FigureSpec spec_gate_given = {"mould.gate_area",
-                                           N_("Area of all gates"),
-                                           QUANTITY_AREA,
-                                           "mould.cavities * job.gate_width * job.gate_depth",
-                                           NULL,
-                                           "user"};
+static const FigureSpec spec_gate_given[2] = {
+    ONE("mould.gate_area", N_("Area of all gates"), QUANTITY_AREA,
+        "mould.cavities * job.gate_width * job.gate_depth", "user"),
+    ONE("mould.gate_area", N_("Area of all gates"), QUANTITY_AREA,
+        "(mould.cavities + mould.guest_cavities) * job.gate_width * job.gate_depth", "user")};
 static const FigureSpec spec_runner_given = {"mould.runner_area",
                                              N_("Area of the runners"),
                                              QUANTITY_AREA,
@@ -174,13 +181,14 @@ static const FigureSpec spec_flow = {"mould.peak_flow",
                                      "mould.choke_area * job.discharge * sqrt(2 * g * mould.head)",
                                      NULL,
                                      "torricelli"};
-static const FigureSpec spec_gate_wait = {
-    "mould.gate_area_wait",
-    N_("Gates that can wait"),
-    QUANTITY_AREA,
-    "mould.cavities * 4 * 1.2 * mould.wall^2 * mould.fill_time_rule / mould.wall_time",
-    NULL,
-    "adams-taylor-1957"};
+static const FigureSpec spec_gate_wait[2] = {
+    ONE("mould.gate_area_wait", N_("Gates that can wait"), QUANTITY_AREA,
+        "mould.cavities * 4 * 1.2 * mould.wall^2 * mould.fill_time_rule / mould.wall_time",
+        "adams-taylor-1957"),
+    ONE("mould.gate_area_wait", N_("Gates that can wait"), QUANTITY_AREA,
+        "(mould.cavities + mould.guest_cavities) * 4 * 1.2 * mould.wall^2 * mould.fill_time_rule / "
+        "mould.wall_time",
+        "adams-taylor-1957")};
 static const FigureSpec spec_gate_area = {
     "mould.gate_area",
     N_("Area of all gates"),
@@ -312,7 +320,7 @@ mould_figures_cavities(const Inputs *inputs, const MouldWish *wish, const Patter
                        const MouldPlace *place)
 {
     // With too little known, the unknown input among these is the one to name.
-    double n = layout ? layout->n_cavities : NAN;
+    double n = layout ? layout->n_cavities - layout->n_guests : NAN;
     Figure *figure = figure_add(
         figures, wish->by_hand ? &spec_by_hand : &spec_cavities, n, "flask.length", "flask.width",
         "flask.cope_depth", "flask.drag_depth", "mould.height_above", "mould.height_below",
@@ -325,23 +333,42 @@ mould_figures_cavities(const Inputs *inputs, const MouldWish *wish, const Patter
         note_cavities(inputs, figure, wish, pattern, layout, way, place);
 }
 
+// Does another job share the flask?
+static gboolean
+is_shared(const FigureList *figures)
+{
+    return figure_list_value(figures, "mould.guest_cavities") > 0;
+}
+
 static void
 add_metal(FigureList *figures, const MouldLayout *layout, const MouldPour *pour)
 {
-    double n = layout ? layout->n_cavities : NAN;
-    double riser = figure_list_value(figures, "feed.riser_count") *
-                   figure_list_value(figures, "feed.riser_volume");
+    gboolean shared = layout && layout->n_guests > 0 && is_shared(figures);
+    double n = layout ? layout->n_cavities - layout->n_guests : NAN,
+           g = shared ? layout->n_guests : 0;
+    double one_riser = figure_list_value(figures, "feed.riser_volume");
+    double riser = figure_list_value(figures, "feed.riser_count") * one_riser;
     double cavity = figure_list_value(figures, "mould.cavity_volume");
-    double volume = pour ? pour->volume : NAN;
+    double volume = pour ? pour->volume : NAN, guests = 0;
     double castings = pour ? n * figure_list_value(figures, "casting.mass") : NAN;
     double mass = pour ? pour->mass : NAN;
-    mould_figures_measured(figures, &spec_gating, volume - n * (cavity + riser), NULL);
-    figure_add(figures, &spec_volume, volume, "mould.cavities", "mould.cavity_volume",
-               "feed.riser_count", "feed.riser_volume", "mould.gating_volume", NULL);
-    mould_figures_measured(figures, &spec_castings, castings, "casting.mass");
-    figure_add(figures, &spec_mass, mass, "mould.castings_mass", "mould.pour_density",
+    if (shared) {
+        guests = g * (layout->guest->volume + (layout->guest->riser ? one_riser : 0));
+        castings += g * layout->guest->mass;
+    }
+    const char *last = shared ? "mould.guest_cavities" : NULL;
+    mould_figures_measured(figures, &spec_gating, volume - n * (cavity + riser) - guests, last);
+    figure_add(figures, &spec_volume[shared], volume, "mould.cavities", "mould.cavity_volume",
+               "feed.riser_count", "feed.riser_volume", "mould.gating_volume", last,
+               "mould.guest_volume", "mould.guest_risers", NULL);
+    if (isnan(castings))
+        figure_add_unknown(figures, &spec_castings[0], "mould.cavities");
+    else
+        figure_add(figures, &spec_castings[shared], castings, "mould.cavities", "casting.mass",
+                   last, "mould.guest_mass", NULL);
+    figure_add(figures, &spec_mass[shared], mass, "mould.castings_mass", "mould.pour_density",
                "mould.cavities", "feed.riser_count", "feed.riser_volume", "mould.gating_volume",
-               NULL);
+               last, "mould.guest_risers", NULL);
     figure_add(figures, &spec_yield, castings / mass, "mould.castings_mass", "mould.metal_mass",
                NULL);
 }
@@ -391,14 +418,16 @@ add_gates(const Inputs *inputs, FigureList *figures, const MouldPour *pour)
     double limit = figure_list_value(figures, "metal.gate_velocity");
     double area = pour ? pour->gate_area : NAN, flow = pour ? pour->peak_flow : NAN;
     figure_add(figures, &spec_flow, flow, "mould.choke_area", "job.discharge", "mould.head", NULL);
-    Figure *wait = figure_add(figures, &spec_gate_wait, pour ? pour->gate_wait : NAN,
-                              "mould.cavities", "mould.wall", "mould.fill_time_rule",
-                              "mould.wall_time", NULL);
+    Figure *wait = figure_add(figures, &spec_gate_wait[is_shared(figures)],
+                              pour ? pour->gate_wait : NAN, "mould.cavities", "mould.wall",
+                              "mould.fill_time_rule", "mould.wall_time",
+                              is_shared(figures) ? "mould.guest_cavities" : NULL, NULL);
     figure_set_note(wait, _("Square gates that stop running a fifth later than the mould is full; "
                             "flat ones are drawn no thinner than that takes."));
     if (!isnan(inputs_number(inputs, "job.gate_width") * inputs_number(inputs, "job.gate_depth")))
-        figure_add(figures, &spec_gate_given, area, "mould.cavities", "job.gate_width",
-                   "job.gate_depth", NULL);
+        figure_add(figures, &spec_gate_given[is_shared(figures)], area, "mould.cavities",
+                   "job.gate_width", "job.gate_depth",
+                   is_shared(figures) ? "mould.guest_cavities" : NULL, NULL);
     else if (isnan(limit))
         figure_add(figures, &spec_gate_area_ratio, area, "mould.gate_area_most",
                    "mould.gate_area_wait", "job.gate_ratio", "mould.choke_area", NULL);

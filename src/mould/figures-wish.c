@@ -53,14 +53,16 @@ static const FigureSpec spec_above = {
     N_("Cavity above the parting"),
     QUANTITY_LENGTH,
     NULL,
-    N_("Height of the rough casting above the parting, larger by the contraction."),
+    N_("Height of the rough casting above the parting, larger by the contraction; of two jobs in a "
+       "flask that of the higher."),
     "geometry"};
 static const FigureSpec spec_below = {
     "mould.height_below",
     N_("Cavity below the parting"),
     QUANTITY_LENGTH,
     NULL,
-    N_("Height of the rough casting below the parting, larger by the contraction."),
+    N_("Height of the rough casting below the parting, larger by the contraction; of two jobs in a "
+       "flask that of the deeper."),
     "geometry"};
 static const FigureSpec spec_mean_head = {
     "mould.effective_head",
@@ -98,11 +100,14 @@ add_density(const Inputs *inputs, FigureList *figures)
 }
 
 static void
-add_wall(const Inputs *inputs, const PatternResult *pattern, FigureList *figures, double scale)
+add_wall(const Inputs *inputs, const PatternResult *pattern, const MouldGuest *guest,
+         FigureList *figures, double scale)
 {
     double wall = pattern ? pattern->thinnest : NAN;
     if (!(wall > 0))
         wall = 2 * value(figures, "casting.modulus");
+    if (guest)
+        wall = fmin(wall, guest->wall / scale); // NAN leaves it
     figure_add(figures, &spec_wall, wall * scale, "casting.modulus", "job.contraction", NULL);
     double liquidus = inputs_number(inputs, "metal.liquidus");
     double heat = inputs_number(inputs, "metal.cp_liquid") *
@@ -122,13 +127,18 @@ add_wall(const Inputs *inputs, const PatternResult *pattern, FigureList *figures
 }
 
 static void
-add_heads(const Inputs *inputs, const PatternResult *pattern, FigureList *figures, double scale)
+add_heads(const Inputs *inputs, const PatternResult *pattern, const MouldGuest *guest,
+          FigureList *figures, double scale)
 {
     double head = inputs_number(inputs, "flask.cope_depth") +
                   inputs_number(inputs, "job.basin_height");
     figure_add(figures, &spec_head, head, "flask.cope_depth", "job.basin_height", NULL);
     double above = pattern ? pattern->height_cope * scale : NAN;
     double below = pattern ? pattern->height_drag * scale : NAN;
+    if (guest && !isnan(above)) {
+        above = fmax(above, guest->above);
+        below = fmax(below, guest->below);
+    }
     figure_add(figures, &spec_above, above, "casting.volume", "job.contraction", NULL);
     figure_add(figures, &spec_below, below, "casting.volume", "job.contraction", NULL);
     figure_add(figures, &spec_mean_head, mould_effective_head(head, above, above + below),
@@ -190,7 +200,8 @@ set_stances(const Inputs *inputs, const PatternResult *pattern, const FeedResult
         return;
     g_autoptr(SolidOutline) all = mould_stance_scaled(shadow, scale);
     g_autoptr(SolidOutline) skin = mould_stance_scaled(outline, scale);
-    mould_wish_beside(wish, feed, all, skin);
+    if (feed)
+        mould_wish_beside(wish, feed, all, skin);
     MouldBeside beside = mould_place_beside(wish);
     MouldRow row = {wish->riser_diameter, 0.5 * wish->neck, wish->cover_between, &beside};
     gboolean hot = FALSE;
@@ -270,12 +281,12 @@ is_complete(const MouldWish *w)
 
 gboolean
 mould_figures_wish(const Inputs *inputs, const PatternResult *pattern, const FeedResult *feed,
-                   FigureList *figures, MouldWish *wish)
+                   const MouldGuest *guest, FigureList *figures, MouldWish *wish)
 {
     double scale = 1 + inputs_number(inputs, "job.contraction");
     add_density(inputs, figures);
-    add_wall(inputs, pattern, figures, scale);
-    add_heads(inputs, pattern, figures, scale);
+    add_wall(inputs, pattern, guest, figures, scale);
+    add_heads(inputs, pattern, guest, figures, scale);
     double volume = value(figures, "casting.volume") * scale * scale * scale;
     figure_add(figures, &spec_cavity, volume, "casting.volume", "job.contraction", NULL);
     if (!pattern || !feed)
@@ -285,8 +296,8 @@ mould_figures_wish(const Inputs *inputs, const PatternResult *pattern, const Fee
                         .width = inputs_number(inputs, "flask.width"),
                         .cope = inputs_number(inputs, "flask.cope_depth"),
                         .drag = inputs_number(inputs, "flask.drag_depth"),
-                        .above = value(figures, "mould.height_above"),
-                        .below = value(figures, "mould.height_below"),
+                        .above = pattern->height_cope * scale,
+                        .below = pattern->height_drag * scale,
                         .cover_wall = inputs_number(inputs, "sand.cover_wall"),
                         .cover_between = inputs_number(inputs, "sand.cover_between"),
                         .basin_height = inputs_number(inputs, "job.basin_height"),
@@ -317,6 +328,23 @@ mould_figures_wish(const Inputs *inputs, const PatternResult *pattern, const Fee
         wish->width = wish->length;
     wish->wall_draft = inputs_number(inputs, "flask.wall_draft");
     mould_wish_risers(wish, feed, pattern->shadow, scale);
-    set_shapes(inputs, pattern, feed, scale, wish);
+    // In a shared flask all risers beside castings stand alike, between gate and casting.
+    set_shapes(inputs, pattern, guest ? NULL : feed, scale, wish);
     return is_complete(wish);
+}
+
+MouldWish
+mould_figures_guest_wish(const Inputs *inputs, const MouldGuest *guest, const MouldWish *host)
+{
+    MouldWish wish = *host;
+    wish.above = guest->above;
+    wish.below = guest->below;
+    wish.cavity_volume = guest->volume;
+    wish.cavity_mass = guest->mass;
+    wish.own = (MouldOwnRiser){0};
+    wish.chill = (FeedChill){0};
+    if (!guest->riser)
+        wish.riser_diameter = wish.riser_height = wish.neck = 0;
+    set_shapes(inputs, guest->pattern, NULL, guest->growth, &wish);
+    return wish;
 }

@@ -10,8 +10,18 @@ G_BEGIN_DECLS
 
 // Heads, densities, times and the hot cavity's sizes. Returns FALSE when something the layout
 // cannot do without is unknown.
+// `guest` (may be NULL) shares the flask: heights are those of the taller, the wall is the thinner.
 gboolean mould_figures_wish(const Inputs *inputs, const PatternResult *pattern,
-                            const FeedResult *feed, FigureList *figures, MouldWish *wish);
+                            const FeedResult *feed, const MouldGuest *guest, FigureList *figures,
+                            MouldWish *wish);
+
+// The wish as it is for a cavity of the guest.
+MouldWish mould_figures_guest_wish(const Inputs *inputs, const MouldGuest *guest,
+                                   const MouldWish *host);
+
+// Whether and how the flask is shared, or why not (`trouble`); nothing when it is not asked for.
+void mould_figures_guest(const Inputs *inputs, FigureList *figures, const MouldLayout *layout,
+                         const MouldGuest *guest, const char *trouble);
 
 // mould.cavities: `place` says what a single cavity would need when the layout has none; NULL when
 // too little is known to try.
@@ -45,6 +55,10 @@ void mould_figures_space(const Inputs *inputs, FigureList *figures);
 // How well the cavities use the flask, and what is out of place. `layout` NULL: unknown.
 void mould_figures_placing(const Inputs *inputs, const PatternResult *pattern, FigureList *figures,
                            const MouldLayout *layout);
+
+// How many cavities the flask could hold at most, by which bound, and what share the layout has.
+void mould_figures_bound(const Inputs *inputs, const PatternResult *pattern, FigureList *figures,
+                         const MouldLayout *layout);
 
 // Its parts; `layout` NULL or with cavities. mould_figures_tabs() also takes one without.
 void mould_figures_lift(const Inputs *inputs, const PatternResult *pattern, FigureList *figures,

@@ -17,12 +17,19 @@ mould_flow_new(void)
     return g_new0(MouldFlow, 1);
 }
 
+const MouldLevel *
+mould_flow_level(const MouldFlow *flow, guint cavity)
+{
+    return flow->levels ? flow->levels[cavity] : flow->level;
+}
+
 void
 mould_flow_free(MouldFlow *flow)
 {
     if (!flow)
         return;
     mould_network_free(flow->network);
+    g_free(flow->levels);
     g_free(flow->gates);
     g_free(flow->reaches);
     g_free(flow);
@@ -48,7 +55,7 @@ typedef struct {
     double *held, *next, *trial; // m3
     double *rate[4];             // m3/s
     gboolean *full;
-    double volume; // of a cavity
+    double *volume, least, all; // of each cavity, of the smallest, of all
     double time, step, weight, area;
     GArray *times, *flows;
 } FillRun;
@@ -62,6 +69,7 @@ clear_run(FillRun *r)
     for (int i = 0; i < 4; i++)
         g_free(r->rate[i]);
     g_free(r->full);
+    g_free(r->volume);
     g_clear_pointer(&r->times, g_array_unref);
     g_clear_pointer(&r->flows, g_array_unref);
 }
@@ -75,7 +83,7 @@ find_rates(FillRun *r, const double *held, double *rate, GError **error)
     MouldFlow *f = r->flow;
     for (guint i = 0; i < f->n_gates; i++) {
         const MouldGate *gate = &f->gates[i];
-        double level = mould_level_height(f->level, held[gate->cavity]);
+        double level = mould_level_height(mould_flow_level(f, gate->cavity), held[gate->cavity]);
         mould_network_set_head(f->network, gate->outlet, MAX(gate->height, level));
     }
     if (!mould_network_solve(f->network, error))
@@ -102,7 +110,8 @@ keep(FillRun *r, double lasted)
         g_array_append_val(r->flows, flow);
         out->gate_peak[i] = MAX(out->gate_peak[i], speed);
         out->gate_velocity_last = MAX(out->gate_velocity_last, speed);
-        if (speed > out->gate_velocity && r->held[f->gates[i].cavity] < MOULD_SURGE * r->volume) {
+        if (speed > out->gate_velocity &&
+            r->held[f->gates[i].cavity] < MOULD_SURGE * r->volume[f->gates[i].cavity]) {
             out->gate_velocity = speed;
             out->fastest = i;
             out->fastest_time = time;
@@ -154,7 +163,7 @@ find_error(const FillRun *r)
                    r->rate[3][i] / 8;
         worst = MAX(worst, fabs(e * r->step));
     }
-    return worst / (TOLERANCE * r->volume);
+    return worst / (TOLERANCE * r->least);
 }
 
 // Share of the step after which the first cavity is full; above 1 when none is.
@@ -164,8 +173,8 @@ find_first_full(const FillRun *r)
     double share = INFINITY;
     for (guint i = 0; i < r->flow->n_cavities; i++) {
         double gained = r->next[i] - r->held[i];
-        if (!r->full[i] && r->next[i] > r->volume * (1 + FULL) && gained > 0)
-            share = MIN(share, (r->volume - r->held[i]) / gained);
+        if (!r->full[i] && r->next[i] > r->volume[i] * (1 + FULL) && gained > 0)
+            share = MIN(share, (r->volume[i] - r->held[i]) / gained);
     }
     return share;
 }
@@ -175,7 +184,7 @@ close_full(FillRun *r)
 {
     gboolean any = FALSE;
     for (guint i = 0; i < r->flow->n_cavities; i++) {
-        if (r->full[i] || r->held[i] < r->volume * (1 - FULL))
+        if (r->full[i] || r->held[i] < r->volume[i] * (1 - FULL))
             continue;
         r->full[i] = any = TRUE;
         r->out->cavity_time[i] = r->out->prime_time + r->time;
@@ -232,7 +241,7 @@ fill(FillRun *r, GError **error)
     keep(r, 0);
     r->out->gate_velocity_start = r->out->gate_velocity;
     double start = r->out->start_flow;
-    r->step = start > 0 ? 0.02 * n * r->volume / start : 1;
+    r->step = start > 0 ? 0.02 * r->all / start : 1;
     while (!is_done(r) && r->out->steps < MOST_STEPS && start > 0) {
         r->out->steps++;
         if (!progress_check(r->progress, error) || !try_step(r, error))
@@ -291,8 +300,13 @@ mould_filling_run(MouldFlow *flow, const Progress *progress, GError **error)
     guint n = flow->n_cavities;
     g_return_val_if_fail(flow->network && n > 0 && flow->n_gates > 0, NULL);
     g_autoptr(MouldFilling) out = g_new0(MouldFilling, 1);
-    g_auto(FillRun) r = {
-        .flow = flow, .out = out, .volume = mould_level_volume(flow->level), .progress = progress};
+    g_auto(FillRun) r = {.flow = flow, .out = out, .progress = progress};
+    r.volume = g_new(double, n);
+    for (guint i = 0; i < n; i++) {
+        r.volume[i] = mould_level_volume(mould_flow_level(flow, i));
+        r.least = i == 0 ? r.volume[i] : MIN(r.least, r.volume[i]);
+        r.all += r.volume[i];
+    }
     out->n_cavities = n;
     out->n_gates = flow->n_gates;
     out->runner_full = NAN;

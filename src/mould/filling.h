@@ -38,11 +38,13 @@ typedef struct {
     guint n_gates;
     MouldReach *reaches;
     guint n_reaches;
-    const MouldLevel *level; // of every cavity; borrowed
+    const MouldLevel *level;   // of every cavity; borrowed
+    const MouldLevel **levels; // of each where they differ, else NULL; borrowed
     guint n_cavities;
 } MouldFlow;
 
 MouldFlow *mould_flow_new(void);
+const MouldLevel *mould_flow_level(const MouldFlow *flow, guint cavity);
 void mould_flow_free(MouldFlow *flow); // NULL is harmless
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(MouldFlow, mould_flow_free)
 

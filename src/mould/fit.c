@@ -14,14 +14,19 @@
 #define LEAST_SHARE 0.05 // of the speed limit
 
 MouldFilling *
-mould_fit_run(const MouldLayout *l, const MouldLevel *cavity, const Progress *progress,
-              GError **error)
+mould_fit_run(const MouldLayout *l, const MouldLevel *cavity, const MouldLevel *guest,
+              const Progress *progress, GError **error)
 {
-    g_autoptr(MouldLevel) with = NULL;
+    g_autoptr(MouldLevel) with = NULL, guest_with = NULL;
+    guint last = l->n_cavities > 0 ? l->n_cavities - 1 : 0;
+    if (l->n_guests > 0 && guest && l->riser_diameter > 0 && !isnan(l->cavities[last].riser_x))
+        guest_with = mould_level_with_post(guest, G_PI / 4 * l->riser_diameter * l->riser_diameter,
+                                           l->riser_base, l->riser_base + l->riser_height);
     if (l->riser_diameter > 0 && l->riser_height > 0)
         with = mould_level_with_post(cavity, G_PI / 4 * l->riser_diameter * l->riser_diameter,
                                      l->riser_base, l->riser_base + l->riser_height);
-    g_autoptr(MouldFlow) flow = mould_flow_build(l, with ? with : cavity);
+    g_autoptr(MouldFlow)
+                  flow = mould_flow_build(l, with ? with : cavity, guest_with ? guest_with : guest);
     return flow ? mould_filling_run(flow, progress, error) : NULL;
 }
 
@@ -32,7 +37,7 @@ try_sizes(const MouldFit *fit, const MouldWish *wish, const MouldWay *way, const
     layout->cope = wish->cope;
     mould_build(layout, wish, way, place);
     layout->gates_in_drag = fit->in_drag;
-    return mould_fit_run(layout, fit->cavity, fit->progress, NULL);
+    return mould_fit_run(layout, fit->cavity, fit->guest, fit->progress, NULL);
 }
 
 // Changes `next` towards the limits; FALSE when nothing is left to change.
@@ -92,7 +97,7 @@ try_placed(const MouldFit *fit, const MouldFixed *fixed, const MouldSpots *spots
     mould_fixed_build(layout, fixed, spots->spot, spots->n, spots->sprue_x, spots->sprue_y,
                       spots->axis, pour);
     layout->gates_in_drag = fit->in_drag;
-    return mould_fit_run(layout, fit->cavity, fit->progress, NULL);
+    return mould_fit_run(layout, fit->cavity, fit->guest, fit->progress, NULL);
 }
 
 gboolean
@@ -106,7 +111,7 @@ mould_fit_placed(const MouldFit *fit, MouldFixed **fixed, const MouldSpots *spot
         next.gate_share = pour->gate_share;
         if (!change_sizes(fit, filling, &next))
             return FALSE;
-        g_autoptr(MouldFixed) tried = mould_fixed_new(&next, (*fixed)->shadow, (*fixed)->skin);
+        g_autoptr(MouldFixed) tried = mould_fixed_with(*fixed, &next);
         g_autoptr(MouldFilling) other = try_placed(fit, tried, spots, &sizes);
         double now = other ? find_excess(fit, &next, other) : INFINITY;
         if (!(now < BETTER * excess))

@@ -14,12 +14,13 @@ typedef struct {
     gboolean wide;            // may runners be widened?
     gboolean in_drag;         // gates where the casting allows them only in the drag
     const Progress *progress; // or NULL; stopped, no more is tried
+    const MouldLevel *guest;  // one guest's cavity without its riser, or NULL
 } MouldFit;
 
 // The filling of a layout that is built, its cavities with the risers drawn. NULL with an error
 // when the flow cannot be solved or `progress`, which may be NULL, is stopped.
 MouldFilling *mould_fit_run(const MouldLayout *layout, const MouldLevel *cavity,
-                            const Progress *progress, GError **error);
+                            const MouldLevel *guest, const Progress *progress, GError **error);
 
 // Repeats solving `way` and filling it, with gates drawn for a smaller share of the speed limit
 // (wish->gate_share) and wider runners (wish->runner_ratio), until the filling keeps the limits of

@@ -27,8 +27,10 @@ typedef struct {
 static FixedPiece
 make_piece(const MouldFixed *fixed, const PlacementSpot *spot, int axis, int side)
 {
-    const MouldWish *wish = &fixed->wish;
     FixedPiece p = {.x = spot->x, .y = spot->y, .turn = spot->turn, .side = side};
+    p.guest = spot->guest && fixed->guest;
+    fixed = mould_fixed_of(fixed, spot->guest);
+    const MouldWish *wish = &fixed->wish;
     p.u = axis ? spot->y : spot->x;
     p.v = axis ? -spot->x : spot->y;
     double turn = spot->turn - axis * G_PI / 2 + (side < 0 ? G_PI : 0);
@@ -90,7 +92,7 @@ judge(const Finder *f, double v, guint *missing, double *cost)
         double gate = p->side * (p->gate_v - v);
         // A riser stands behind its front, so only the casting has to clear the line.
         double free = p->side * (p->v - v) - p->stance.front;
-        if (wish->riser_diameter > 0)
+        if (mould_fixed_of(f->fixed, p->guest)->wish.riser_diameter > 0)
             free = gate;
         *missing += gate < f->half || is_blocked(f, i, p, v);
         *cost += fabs(gate) + LACK * fmax(0, f->half + wish->cover_between - free);
@@ -147,7 +149,8 @@ fixed_line_find(const MouldFixed *fixed, const PlacementSpot *spots, guint n, in
     for (guint i = 0; i < n; i++) {
         f.up[i] = make_piece(fixed, &spots[i], axis, 1);
         f.down[i] = make_piece(fixed, &spots[i], axis, -1);
-        f.turned[i] = mould_stance_turned(fixed->shadow, f.up[i].stance.turn);
+        f.turned[i] = mould_stance_turned(mould_fixed_of(fixed, spots[i].guest)->shadow,
+                                          f.up[i].stance.turn);
     }
     if (fixed->wish.round)
         f.wide = fixed->wish.length;

@@ -7,8 +7,9 @@
 G_BEGIN_DECLS
 
 typedef struct {
-    double x, y, turn;                        // flask axes
-    double u, v;                              // the same along and across the runner
+    double x, y, turn; // flask axes
+    double u, v;       // the same along and across the runner
+    gboolean guest;
     int side;                                 // 1 at +v of the runner, -1 at -v
     MouldStance stance;                       // as seen from the runner: front faces it
     double gate_u, attach_v, riser_v, gate_v; // where the gate's line, the casting, riser, gate end

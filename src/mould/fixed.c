@@ -18,6 +18,7 @@ clear_fixed(gpointer data)
     MouldFixed *fixed = data;
     solid_outline_unref(fixed->shadow);
     solid_outline_unref(fixed->skin);
+    mould_fixed_unref(fixed->guest);
 }
 
 MouldFixed *
@@ -29,6 +30,28 @@ mould_fixed_new(const MouldWish *wish, const SolidOutline *shadow, const SolidOu
     fixed->shadow = solid_outline_ref(shadow);
     fixed->skin = solid_outline_ref(skin);
     return fixed;
+}
+
+MouldFixed *
+mould_fixed_with(const MouldFixed *fixed, const MouldWish *wish)
+{
+    MouldFixed *other = mould_fixed_new(wish, fixed->shadow, fixed->skin);
+    other->out = fixed->out;
+    other->guest = fixed->guest ? mould_fixed_ref(fixed->guest) : NULL;
+    return other;
+}
+
+void
+mould_fixed_set_guest(MouldFixed *fixed, MouldFixed *guest)
+{
+    mould_fixed_unref(fixed->guest);
+    fixed->guest = guest;
+}
+
+const MouldFixed *
+mould_fixed_of(const MouldFixed *fixed, gboolean guest)
+{
+    return guest && fixed->guest ? fixed->guest : fixed;
 }
 
 MouldFixed *
@@ -56,8 +79,23 @@ channel_volume(const MouldChannel *c)
     return c->width * c->depth * hypot(c->x2 - c->x1, c->y2 - c->y1);
 }
 
+// Of unequal cavities the sizes go by what they hold on average, and by the thinner wall.
+MouldPour
+mould_fixed_pour(const MouldFixed *fixed, double volume, guint n, guint guests, int arms,
+                 double side)
+{
+    MouldWish wish = fixed->wish;
+    if (fixed->guest && guests > 0) {
+        const MouldWish *other = &fixed->guest->wish;
+        double share = (double)guests / n;
+        wish.cavity_volume += share * (other->cavity_volume - wish.cavity_volume);
+        wish.cavity_mass += share * (other->cavity_mass - wish.cavity_mass);
+    }
+    return mould_pour_sizes(&wish, volume, (int)n, arms, side);
+}
+
 double
-mould_fixed_volume(const MouldLayout *l, double cavity_volume)
+mould_fixed_volume(const MouldLayout *l, const MouldFixed *fixed)
 {
     double top = l->sprue_top_diameter, bottom = l->sprue_bottom_diameter;
     double sum = G_PI / 12 * l->sprue_height * (top * top + top * bottom + bottom * bottom);
@@ -66,12 +104,13 @@ mould_fixed_volume(const MouldLayout *l, double cavity_volume)
         sum += channel_volume(&l->runners[i]);
     for (guint i = 0; i < l->n_cavities; i++) {
         const MouldCavity *c = &l->cavities[i];
-        sum += cavity_volume + channel_volume(&l->gates[i]);
+        sum += mould_fixed_of(fixed, c->guest)->wish.cavity_volume + channel_volume(&l->gates[i]);
         if (isnan(c->riser_x))
             continue;
+        const MouldNeck *n = mould_layout_neck(l, i);
         double neck = hypot(c->neck_x - c->riser_x, c->neck_y - c->riser_y) - l->riser_diameter / 2;
         sum += cylinder(l->riser_diameter, l->riser_height) +
-               l->neck.width * (l->neck.up + l->neck.down) * fmax(0, neck);
+               n->width * (n->up + n->down) * fmax(0, neck);
     }
     return sum;
 }
@@ -181,11 +220,13 @@ draw_runners(MouldLayout *l, const MouldWish *wish, const MouldWay *way, const F
 
 static void
 draw_piece(MouldLayout *l, const MouldWay *way, const FixedPiece *p, guint i, double v,
-           const MouldWish *wish, const MouldPour *pour)
+           const MouldFixed *fixed, const MouldPour *pour)
 {
+    const MouldWish *wish = &mould_fixed_of(fixed, p->guest)->wish;
     MouldCavity *c = &l->cavities[i];
     SolidPoint neck = mould_place_point(way, p->gate_u, p->attach_v);
-    *c = (MouldCavity){p->x, p->y, p->turn, NAN, NAN, neck.x, neck.y};
+    *c = (MouldCavity){p->x, p->y, p->turn, NAN, NAN, neck.x, neck.y, 0, p->guest};
+    l->n_guests += p->guest;
     if (wish->riser_diameter > 0) {
         SolidPoint riser = mould_place_point(way, p->gate_u, p->riser_v);
         c->riser_x = riser.x;
@@ -205,19 +246,25 @@ size_and_draw(MouldLayout *l, const MouldFixed *fixed, const FixedLine *line, do
     const FixedPiece *pieces = line->pieces;
     MouldWay way = {line->axis, 0, 0, 0};
     MouldNeck neck = neck_of(wish, pieces[0].stance.turn);
-    double low = INFINITY, high = -INFINITY, side = INFINITY,
-           volume = line->n * wish->cavity_volume;
+    const FixedPiece *last = &pieces[line->n - 1]; // guests come last
+    if (last->guest)
+        l->guest_neck = neck_of(&fixed->guest->wish, last->stance.turn);
+    double low = INFINITY, high = -INFINITY, side = INFINITY, volume = 0;
+    guint guests = 0;
     for (guint i = 0; i < line->n; i++) {
         low = fmin(low, pieces[i].gate_u);
         high = fmax(high, pieces[i].gate_u);
         double width = pieces[i].stance.left + pieces[i].stance.right;
+        const MouldWish *own = &mould_fixed_of(fixed, pieces[i].guest)->wish;
         if (pieces[i].stance.hot)
-            width = wish->own.diameter;
-        side = fmin(side, wish->riser_diameter > 0 ? wish->riser_diameter : width);
+            width = own->own.diameter;
+        side = fmin(side, own->riser_diameter > 0 ? own->riser_diameter : width);
+        volume += own->cavity_volume;
+        guests += pieces[i].guest;
     }
     int arms = high - low > MERGED ? 2 : 1;
     for (int round = 0; round < MOST_ROUNDS; round++) {
-        *pour = mould_pour_sizes(wish, volume, (int)line->n, arms, side);
+        *pour = mould_fixed_pour(fixed, volume, line->n, guests, arms, side);
         double u = isnan(sprue) ? sprue_between(pieces, line->n, pour) : sprue;
         int reached = (high > u) + (low < u);
         if (MAX(reached, 1) != arms) {
@@ -228,10 +275,11 @@ size_and_draw(MouldLayout *l, const MouldFixed *fixed, const FixedLine *line, do
         l->sprue_x = at.x;
         l->sprue_y = at.y;
         draw_runners(l, wish, &way, line, u, pour);
+        l->n_guests = 0;
         for (guint i = 0; i < line->n; i++)
-            draw_piece(l, &way, &pieces[i], i, line->v, wish, pour);
+            draw_piece(l, &way, &pieces[i], i, line->v, fixed, pour);
         mould_build_pour(l, wish, pour, &neck);
-        double next = mould_fixed_volume(l, wish->cavity_volume);
+        double next = mould_fixed_volume(l, fixed);
         gboolean settled = !(fabs(next - volume) > 1e-14 * volume);
         volume = next;
         if (settled)
@@ -288,20 +336,7 @@ mould_layout_moved(const MouldLayout *layout, const PlacementSpot *spots, guint 
     if (!layout->fixed || n == 0)
         return NULL;
     MouldLayout *l = mould_layout_new();
-    l->length = layout->length;
-    l->width = layout->width;
-    l->cope = layout->cope;
-    l->drag = layout->drag;
-    l->round = layout->round;
-    l->wall_draft = layout->wall_draft;
-    l->growth = layout->growth;
-    l->n_tabs = layout->n_tabs;
-    for (guint i = 0; i < G_N_ELEMENTS(l->tabs); i++)
-        l->tabs[i] = layout->tabs[i];
-    l->tab_clearance = layout->tab_clearance;
-    l->tab_draft = layout->tab_draft;
-    l->tabs_loose = layout->tabs_loose;
-    l->gates_in_drag = layout->gates_in_drag;
+    mould_layout_take_flask(l, layout);
     l->fixed = mould_fixed_ref(layout->fixed);
     MouldPour pour;
     gboolean still = is_still(layout, spots, n);
@@ -311,8 +346,11 @@ mould_layout_moved(const MouldLayout *layout, const PlacementSpot *spots, guint 
     if (layout->body)
         mould_cover_measure(l, layout->body, layout->space);
     const MouldWish *wish = &l->fixed->wish;
-    l->cover_top = l->cope - mould_layout_high(l, wish->above);
-    l->cover_bottom = l->drag - mould_layout_low(l, wish->below);
-    l->castings_mass = n * wish->cavity_mass;
+    const MouldWish *other = &mould_fixed_of(l->fixed, l->n_guests > 0)->wish;
+    l->cover_top = l->cope - mould_layout_high(l, fmax(wish->above, other->above));
+    l->cover_bottom = l->drag - mould_layout_low(l, fmax(wish->below, other->below));
+    l->castings_mass = (n - l->n_guests) * wish->cavity_mass;
+    if (l->n_guests > 0)
+        l->castings_mass += l->n_guests * l->fixed->guest->wish.cavity_mass;
     return l;
 }

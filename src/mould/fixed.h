@@ -14,11 +14,19 @@ G_BEGIN_DECLS
 // What decides such a layout besides the places. Immutable, reference-counted.
 typedef struct MouldFixed {
     MouldWish wish;
+    double out;                  // m, by which the true skin reaches beyond the shadow
     SolidOutline *shadow, *skin; // seen along the pull; at the parting; m, as moulded
+    struct MouldFixed *guest; // the same of the other job's casting that shares the flask, or NULL
 } MouldFixed;
 
 MouldFixed *mould_fixed_new(const MouldWish *wish, const SolidOutline *shadow,
                             const SolidOutline *skin);
+// The same shapes, and the same guest, with another wish.
+MouldFixed *mould_fixed_with(const MouldFixed *fixed, const MouldWish *wish);
+// Before it is handed on: takes `guest`.
+void mould_fixed_set_guest(MouldFixed *fixed, MouldFixed *guest);
+// Of a spot: itself or the guest's.
+const MouldFixed *mould_fixed_of(const MouldFixed *fixed, gboolean guest);
 MouldFixed *mould_fixed_ref(const MouldFixed *fixed);
 void mould_fixed_unref(const MouldFixed *fixed);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(MouldFixed, mould_fixed_unref)
@@ -30,6 +38,9 @@ void mould_fixed_build(MouldLayout *layout, const MouldFixed *fixed, const Place
                        guint n, double sprue_x, double sprue_y, int axis, MouldPour *pour);
 
 // All metal of a layout, as drawn, m3.
-double mould_fixed_volume(const MouldLayout *layout, double cavity_volume);
+double mould_fixed_volume(const MouldLayout *layout, const MouldFixed *fixed);
+// Sizes of the gating for spots, of which `guests` are guests.
+MouldPour mould_fixed_pour(const MouldFixed *fixed, double volume, guint n, guint guests, int arms,
+                           double side);
 
 G_END_DECLS

@@ -153,7 +153,9 @@ set_volumes(Work *w)
     double a = l->sprue_top_diameter / 2, b = l->sprue_bottom_diameter / 2;
     double basin = G_PI / 4 * l->basin_diameter * l->basin_diameter * l->basin_height;
     f->sprue_volume = basin + G_PI / 3 * l->sprue_height * (a * a + a * b + b * b);
-    double rest = l->metal_volume - f->sprue_volume - l->n_cavities * mould_level_volume(f->level);
+    double rest = l->metal_volume - f->sprue_volume;
+    for (guint i = 0; i < l->n_cavities; i++)
+        rest -= mould_level_volume(mould_flow_level(f, i));
     f->runner_volume = MAX(0, rest);
     f->runner_height = 0;
     for (guint i = 0; i < f->n_reaches; i++)
@@ -161,7 +163,7 @@ set_volumes(Work *w)
 }
 
 MouldFlow *
-mould_flow_build(const MouldLayout *l, const MouldLevel *level)
+mould_flow_build(const MouldLayout *l, const MouldLevel *level, const MouldLevel *guest)
 {
     g_return_val_if_fail(l->n_gates > 0 && l->n_gates == l->n_cavities && level, NULL);
     g_autoptr(MouldFlow) flow = mould_flow_new();
@@ -177,6 +179,11 @@ mould_flow_build(const MouldLayout *l, const MouldLevel *level)
     flow->head = l->cope + l->basin_height;
     flow->level = level;
     flow->n_cavities = l->n_cavities;
+    if (guest && l->n_guests > 0) {
+        flow->levels = g_new(const MouldLevel *, l->n_cavities);
+        for (guint i = 0; i < l->n_cavities; i++)
+            flow->levels[i] = l->cavities[i].guest ? guest : level;
+    }
     flow->n_gates = l->n_gates;
     flow->gates = g_new0(MouldGate, l->n_gates);
     flow->reaches = g_new0(MouldReach, l->n_gates);

@@ -16,8 +16,9 @@ G_BEGIN_DECLS
 #define MOULD_BRANCH_OWN 1.0
 #define MOULD_BRANCH_THROUGH 0.4
 
-// `level` is borrowed and must outlive the flow; it is one cavity's, with its riser. `layout` has
-// at least one gate.
-MouldFlow *mould_flow_build(const MouldLayout *layout, const MouldLevel *level);
+// Levels are borrowed and must outlive the flow; `level` is one cavity's, with its riser, `guest`
+// one guest's (NULL in a flask without). `layout` has at least one gate.
+MouldFlow *mould_flow_build(const MouldLayout *layout, const MouldLevel *level,
+                            const MouldLevel *guest);
 
 G_END_DECLS

@@ -21,6 +21,8 @@ clear_layout(gpointer data)
     g_free(layout->vents);
     mould_filling_free(layout->filling);
     mould_body_unref(layout->body);
+    mould_body_unref(layout->guest_body);
+    mould_guest_unref(layout->guest);
     mould_space_unref(layout->space);
     mould_fixed_unref(layout->fixed);
 }
@@ -29,6 +31,43 @@ MouldLayout *
 mould_layout_new(void)
 {
     return g_atomic_rc_box_new0(MouldLayout);
+}
+
+void
+mould_layout_take_flask(MouldLayout *l, const MouldLayout *from)
+{
+    l->length = from->length;
+    l->width = from->width;
+    l->cope = from->cope;
+    l->drag = from->drag;
+    l->round = from->round;
+    l->wall_draft = from->wall_draft;
+    l->growth = from->growth;
+    l->n_tabs = from->n_tabs;
+    for (guint i = 0; i < G_N_ELEMENTS(l->tabs); i++)
+        l->tabs[i] = from->tabs[i];
+    l->tab_clearance = from->tab_clearance;
+    l->tab_draft = from->tab_draft;
+    l->tabs_loose = from->tabs_loose;
+    l->gates_in_drag = from->gates_in_drag;
+    l->guest = from->guest ? mould_guest_ref(from->guest) : NULL;
+    l->guest_body = from->guest_body ? mould_body_ref(from->guest_body) : NULL;
+}
+
+const PatternResult *
+mould_layout_pattern(const MouldLayout *l, guint cavity, const PatternResult *pattern)
+{
+    g_return_val_if_fail(l != NULL && cavity < l->n_cavities, NULL);
+    return l->cavities[cavity].guest && l->guest ? l->guest->pattern : pattern;
+}
+
+double
+mould_layout_growth(const MouldLayout *l, guint cavity)
+{
+    g_return_val_if_fail(l != NULL && cavity < l->n_cavities, 1);
+    if (l->cavities[cavity].guest && l->guest)
+        return l->guest->growth;
+    return l->growth > 0 ? l->growth : 1;
 }
 
 MouldLayout *
@@ -123,6 +162,13 @@ channel(const MouldWay *way, double u1, double v1, double u2, double v2, double 
     return (MouldChannel){a.x, a.y, b.x, b.y, width, depth};
 }
 
+const MouldNeck *
+mould_layout_neck(const MouldLayout *l, guint cavity)
+{
+    g_return_val_if_fail(l != NULL && cavity < l->n_cavities, NULL);
+    return l->cavities[cavity].guest ? &l->guest_neck : &l->neck;
+}
+
 // One cavity with its riser and gate. `side` is 1 for the row at +v, -1 for the one at -v, which is
 // the same turned by half a turn.
 static void
@@ -134,7 +180,8 @@ build_cavity(MouldLayout *l, const MouldWish *wish, const MouldWay *way, const M
     MouldCavity *cavity = &l->cavities[index];
     SolidPoint at = mould_place_point(way, u, p->runner_v + side * p->cavity_v);
     SolidPoint neck = mould_place_point(way, u + attach_u, p->runner_v + side * attach_v);
-    *cavity = (MouldCavity){at.x, at.y, 0, NAN, NAN, neck.x, neck.y};
+    *cavity = (MouldCavity){
+        .x = at.x, .y = at.y, .riser_x = NAN, .riser_y = NAN, .neck_x = neck.x, .neck_y = neck.y};
     cavity->turn = way->axis * G_PI / 2 + mould_place_turn(wish, way->quarter) +
                    (side < 0 ? G_PI : 0);
     double gate_to = attach_v;

@@ -16,6 +16,7 @@
 #include "book/placement.h"
 #include "feed/feed.h"
 #include "mould/filling.h"
+#include "mould/guest.h"
 #include "part/pattern.h"
 
 G_BEGIN_DECLS
@@ -26,6 +27,7 @@ typedef struct {
     double riser_x, riser_y; // m; NAN without a riser
     double neck_x, neck_y;   // m; where the neck, or without a riser the gate, meets the casting
     double mismatch;         // m, the most the index lets its halves be out of register
+    gboolean guest;          // it is of the other job that shares the flask
 } MouldCavity;
 
 typedef struct {
@@ -61,8 +63,9 @@ typedef struct {
 
 typedef struct {
     double length, width, cope, drag; // m, inside of the flask
-    MouldCavity *cavities;
-    guint n_cavities;
+    MouldCavity *cavities;            // guests last
+    guint n_cavities, n_guests;
+    const struct MouldGuest *guest; // of the other job that shares the flask, or NULL
     double sprue_x, sprue_y;
     double sprue_top_diameter, sprue_bottom_diameter, sprue_height; // m
     double well_diameter, well_depth;
@@ -77,8 +80,9 @@ typedef struct {
     double riser_diameter, riser_height; // m; 0 without
     double riser_base;                   // m, its foot over the parting; 0 beside the casting
     gboolean riser_on_top, riser_open;
-    MouldNeck neck;  // all 0 without
-    FeedChill chill; // of each cavity, in its own axes
+    MouldNeck neck;       // all 0 without
+    MouldNeck guest_neck; // of guests
+    FeedChill chill;      // of each cavity, in its own axes
     MouldTab tabs[4];
     guint n_tabs;
     double tab_clearance; // m
@@ -93,22 +97,32 @@ typedef struct {
     double cover_wall, cover_between, cover_top, cover_bottom, cover_sprue, cover_runner;
     Vec3 cover_wall_from, cover_wall_to, cover_between_from, cover_between_to;
     Vec3 cover_sprue_from, cover_sprue_to, cover_runner_from, cover_runner_to;
-    struct MouldBody *body;   // of the cavities; NULL when none was made
-    struct MouldSpace *space; // every cover of every cavity (mould/space.h); NULL likewise
-    struct MouldFixed *fixed; // what stays while cavities are moved by hand (mould/fixed.h)
-    int axis;                 // the runner lies along the length (0) or the width (1)
-    gboolean by_hand;         // cavities stand where a person put them
-    guint gates_missing;      // gates that do not reach their cavity, or run through another one
-    double metal_volume;      // m3, everything poured into one flask
-    double metal_mass;        // kg
-    double castings_mass;     // kg
-    double fill_time;         // s
-    MouldFilling *filling;    // step by step; NULL when it could not be found
+    struct MouldBody *body;       // of the cavities; NULL when none was made
+    struct MouldBody *guest_body; // of guests
+    struct MouldSpace *space;     // every cover of every cavity (mould/space.h); NULL likewise
+    struct MouldFixed *fixed;     // what stays while cavities are moved by hand (mould/fixed.h)
+    int axis;                     // the runner lies along the length (0) or the width (1)
+    gboolean by_hand;             // cavities stand where a person put them
+    double disc_radius;           // m, of the largest disc in a cavity seen along the pull
+    double strips_bound;          // cavities at most by mould_bound_strips(); NAN: not looked at
+    guint gates_missing;   // gates that do not reach their cavity, or run through another one
+    double metal_volume;   // m3, everything poured into one flask
+    double metal_mass;     // kg
+    double castings_mass;  // kg
+    double fill_time;      // s
+    MouldFilling *filling; // step by step; NULL when it could not be found
 } MouldLayout;
 
 MouldLayout *mould_layout_ref(const MouldLayout *layout);
 void mould_layout_unref(const MouldLayout *layout);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(MouldLayout, mould_layout_unref)
+
+// What a cavity is cast from, and how much larger it is than the cold casting: the layout's own or
+// the guest's. `pattern` is the layout's own.
+const PatternResult *mould_layout_pattern(const MouldLayout *layout, guint cavity,
+                                          const PatternResult *pattern);
+double mould_layout_growth(const MouldLayout *layout, guint cavity);
+const MouldNeck *mould_layout_neck(const MouldLayout *layout, guint cavity);
 
 // Highest metal or chill under sand, m over the parting: of castings that reach up to `above`, and
 // of blind risers. The lowest, m under it, of castings that reach down to `below`.
@@ -126,8 +140,11 @@ guint mould_layout_cold(const MouldLayout *layout);
 
 // Figures mould.*. No cavity fits: a layout with n_cavities 0 and a failing check that says so.
 extern const char *const mould_reads[];
+// `guest` is the casting of another job that shares the flask, `trouble` why that cannot be; both
+// NULL when the flask is not shared.
 MouldLayout *mould_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResult *feed,
-                         FigureList *figures, Progress *progress, GError **error);
+                         const MouldGuest *guest, const char *trouble, FigureList *figures,
+                         Progress *progress, GError **error);
 
 // The same flask with its cavities at `spots` and the sprue at a point (NAN: found here), gates and
 // runners drawn anew, gating sized for the metal, and the sand measured of what has moved: all

@@ -92,6 +92,7 @@ mould_roof_with_riser(const MouldRoof *roof, const MouldLayout *l, guint index)
     if (!(l->riser_diameter > 0) || isnan(cavity->riser_x))
         return copy_wider(roof, 0);
     SolidPoint riser = mould_roof_into(cavity, cavity->riser_x, cavity->riser_y);
+    const MouldNeck *joint = mould_layout_neck(l, index);
     SolidPoint neck = mould_roof_into(cavity, cavity->neck_x, cavity->neck_y);
     double left = roof->origin.x, right = left + (roof->nx - 1) * roof->cell;
     double low = roof->origin.y, high = low + (roof->ny - 1) * roof->cell;
@@ -103,8 +104,8 @@ mould_roof_with_riser(const MouldRoof *roof, const MouldLayout *l, guint index)
             SolidPoint p = {wide->origin.x + i * wide->cell, wide->origin.y + j * wide->cell};
             double *height = &wide->height[(gsize)j * wide->nx + i],
                    here = isnan(*height) ? -1 : *height;
-            if (distance_to_line(p, riser, neck) <= MAX(l->neck.width / 2, 0.75 * wide->cell))
-                here = MAX(here, MAX(l->neck.up, 0));
+            if (distance_to_line(p, riser, neck) <= MAX(joint->width / 2, 0.75 * wide->cell))
+                here = MAX(here, MAX(joint->up, 0));
             if (hypot(p.x - riser.x, p.y - riser.y) <= l->riser_diameter / 2)
                 here = MAX(here, l->riser_base + l->riser_height);
             if (here >= 0)

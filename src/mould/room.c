@@ -14,12 +14,6 @@ placed(const MouldCavity *cavity, double scale, SolidPoint p)
     return (SolidPoint){cavity->x + c * p.x - s * p.y, cavity->y + s * p.x + c * p.y};
 }
 
-static double
-growth(const MouldLayout *l)
-{
-    return l->growth > 0 ? l->growth : 1;
-}
-
 // A tab's socket as a box; of a pin the box about it.
 static void
 set_socket(const MouldLayout *l, guint i, SolidPoint corners[4])
@@ -80,15 +74,53 @@ to_channel(const SolidPoint socket[4], const MouldChannel *c)
     return to_polygon(socket, points, 4);
 }
 
-static double
-to_cavities(const MouldLayout *l, const SolidPoint *hull, guint n, const SolidPoint socket[4])
+// Hulls of the castings of a flask, as cold, and how much larger the cavities are.
+typedef struct {
+    SolidPoint *points[2]; // the second of guests
+    guint n[2];
+} Hulls;
+
+static void
+clear_hulls(Hulls *h)
 {
-    g_autofree SolidPoint *points = g_new(SolidPoint, n + 1);
+    g_free(h->points[0]);
+    g_free(h->points[1]);
+}
+
+static Hulls
+find_hulls(const MouldLayout *l, const SolidOutline *outline)
+{
+    Hulls h = {0};
+    const SolidOutline *both[2] = {outline, NULL};
+    if (l->n_guests > 0 && l->guest)
+        both[1] = l->guest->pattern->shadow;
+    for (int k = 0; k < 2; k++) {
+        guint n = both[k] ? both[k]->n_points : 0;
+        h.points[k] = g_new(SolidPoint, n + 1);
+        h.n[k] = n > 0 ? mould_play_hull(both[k]->points, n, h.points[k]) : 0;
+    }
+    return h;
+}
+
+// The hull of a cavity where it stands; `points` has room.
+static guint
+place_hull(const MouldLayout *l, const Hulls *h, guint i, SolidPoint *points)
+{
+    const MouldCavity *c = &l->cavities[i];
+    int kind = c->guest ? 1 : 0;
+    for (guint k = 0; k < h->n[kind]; k++)
+        points[k] = placed(c, mould_layout_growth(l, i), h->points[kind][k]);
+    return h->n[kind];
+}
+
+static double
+to_cavities(const MouldLayout *l, const Hulls *h, const SolidPoint socket[4])
+{
+    g_autofree SolidPoint *points = g_new(SolidPoint, MAX(h->n[0], h->n[1]) + 1);
     double least = INFINITY;
     for (guint i = 0; i < l->n_cavities; i++) {
         const MouldCavity *c = &l->cavities[i];
-        for (guint k = 0; k < n; k++)
-            points[k] = placed(c, growth(l), hull[k]);
+        guint n = place_hull(l, h, i, points);
         least = MIN(least, to_polygon(socket, points, n));
         least = MIN(least, to_disc(socket, c->riser_x, c->riser_y, l->riser_diameter));
     }
@@ -98,9 +130,7 @@ to_cavities(const MouldLayout *l, const SolidPoint *hull, guint n, const SolidPo
 double
 mould_tab_room(const MouldLayout *l, const SolidOutline *outline)
 {
-    guint n = outline ? outline->n_points : 0;
-    g_autofree SolidPoint *hull = g_new(SolidPoint, n + 1);
-    n = n > 0 ? mould_play_hull(outline->points, n, hull) : 0;
+    Hulls hulls = find_hulls(l, outline);
     double least = INFINITY;
     for (guint i = 0; i < l->n_tabs; i++) {
         SolidPoint socket[4];
@@ -108,7 +138,7 @@ mould_tab_room(const MouldLayout *l, const SolidOutline *outline)
         for (int k = 0; k < 4; k++)
             least = MIN(least,
                         MIN(l->length / 2 - fabs(socket[k].x), l->width / 2 - fabs(socket[k].y)));
-        least = MIN(least, to_cavities(l, hull, n, socket));
+        least = MIN(least, to_cavities(l, &hulls, socket));
         for (guint k = 0; k < l->n_gates; k++)
             least = MIN(least, to_channel(socket, &l->gates[k]));
         for (guint k = 0; k < l->n_runners; k++)
@@ -116,20 +146,20 @@ mould_tab_room(const MouldLayout *l, const SolidOutline *outline)
         least = MIN(least, to_disc(socket, l->sprue_x, l->sprue_y,
                                    MAX(l->well_diameter, l->sprue_top_diameter)));
     }
+    clear_hulls(&hulls);
     return MAX(least, 0);
 }
 
 void
 mould_find_mismatch(MouldLayout *l, const SolidOutline *outline)
 {
-    g_autofree SolidPoint *hull = g_new(SolidPoint, outline->n_points + 1);
-    guint n = mould_play_hull(outline->points, outline->n_points, hull);
-    g_autofree SolidPoint *points = g_new(SolidPoint, n + 1);
+    Hulls hulls = find_hulls(l, outline);
+    g_autofree SolidPoint *points = g_new(SolidPoint, MAX(hulls.n[0], hulls.n[1]) + 1);
     for (guint i = 0; i < l->n_cavities; i++) {
-        for (guint k = 0; k < n; k++)
-            points[k] = placed(&l->cavities[i], growth(l), hull[k]);
+        guint n = place_hull(l, &hulls, i, points);
         l->cavities[i].mismatch = l->n_tabs > 0 ? mould_play_shift_most(l->tabs, l->n_tabs,
                                                                         l->tab_clearance, points, n)
                                                 : 0;
     }
+    clear_hulls(&hulls);
 }

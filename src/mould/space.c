@@ -14,8 +14,9 @@
 typedef struct {
     MouldPose pose;
     MouldProp riser;
-    gboolean has_riser, is_open;
-    Vec3 low, high; // box of both
+    gboolean has_riser, is_open, guest;
+    const MouldBody *body; // borrowed
+    Vec3 low, high;        // box of both
     MouldGap single[SINGLE];
 } Thing;
 
@@ -26,7 +27,7 @@ typedef struct {
 } Pair;
 
 struct MouldSpace {
-    const MouldBody *body;
+    const MouldBody *body, *guest_body; // the second may be NULL
     guint n, measured;
     Thing *things;
     Pair *pairs; // of i < j at pair_index()
@@ -49,6 +50,7 @@ clear_space(gpointer data)
 {
     MouldSpace *s = data;
     mould_body_unref(s->body);
+    mould_body_unref(s->guest_body);
     g_free(s->things);
     g_free(s->pairs);
     g_free(s->runners);
@@ -71,7 +73,9 @@ static void
 set_thing(const MouldLayout *l, const MouldBody *body, const MouldCavity *c, Thing *t)
 {
     t->pose = mould_pose(c->x, c->y, c->turn);
-    mould_gap_box(body, &t->pose, &t->low, &t->high);
+    t->guest = c->guest && l->guest_body;
+    t->body = t->guest ? l->guest_body : body;
+    mould_gap_box(t->body, &t->pose, &t->low, &t->high);
     t->has_riser = l->riser_diameter > 0 && !isnan(c->riser_x);
     if (!t->has_riser)
         return;
@@ -120,7 +124,7 @@ static void
 measure_to_prop(const MouldSpace *s, const Thing *t, const MouldProp *prop, MouldGap *best)
 {
     Vec3 from, to;
-    double d = mould_gap_prop(s->body, &t->pose, prop, &from, &to);
+    double d = mould_gap_prop(t->body, &t->pose, prop, &from, &to);
     take_less(best, d, from, to);
     if (!t->has_riser)
         return;
@@ -148,14 +152,14 @@ measure_riser_to_walls(const MouldSpace *s, const Thing *t, MouldGap *best)
 static void
 measure_ends(const MouldSpace *s, Thing *t)
 {
-    Vec3 middle = vec3(t->pose.x, t->pose.y, s->body->max.z);
+    Vec3 middle = vec3(t->pose.x, t->pose.y, t->body->max.z);
     take_less(&t->single[MOULD_COVER_TOP], s->walls.cope - middle.z, middle,
               vec3(middle.x, middle.y, s->walls.cope));
     if (t->has_riser && !t->is_open)
         take_less(&t->single[MOULD_COVER_TOP], s->walls.cope - t->riser.high,
                   vec3(t->riser.x, t->riser.y, t->riser.high),
                   vec3(t->riser.x, t->riser.y, s->walls.cope));
-    middle.z = s->body->min.z;
+    middle.z = t->body->min.z;
     take_less(&t->single[MOULD_COVER_BOTTOM], middle.z + s->walls.drag, middle,
               vec3(middle.x, middle.y, -s->walls.drag));
     if (!(s->chill.thickness > 0))
@@ -190,8 +194,8 @@ is_same_prop(const MouldProp *a, const MouldProp *b)
 static gboolean
 is_same_thing(const Thing *a, const Thing *b)
 {
-    return is_same_pose(&a->pose, &b->pose) && a->has_riser == b->has_riser &&
-           is_same_prop(&a->riser, &b->riser);
+    return is_same_pose(&a->pose, &b->pose) && a->guest == b->guest &&
+           a->has_riser == b->has_riser && is_same_prop(&a->riser, &b->riser);
 }
 
 static gboolean
@@ -227,7 +231,7 @@ measure_single(MouldSpace *s, guint i, const MouldSpace *before)
         t->single[MOULD_COVER_WALL] = old->single[MOULD_COVER_WALL];
     } else {
         Vec3 from, to;
-        double d = mould_gap_walls(s->body, &t->pose, &s->walls, &from, &to);
+        double d = mould_gap_walls(t->body, &t->pose, &s->walls, &from, &to);
         take_less(&t->single[MOULD_COVER_WALL], d, from, to);
         if (t->has_riser)
             measure_riser_to_walls(s, t, &t->single[MOULD_COVER_WALL]);
@@ -266,14 +270,14 @@ measure_pair(MouldSpace *s, guint i, guint j, Pair *pair)
     const Thing *a = &s->things[i], *b = &s->things[j];
     Vec3 from, to;
     pair->gap = (MouldGap){.distance = INFINITY, .cavity = i, .other = j};
-    double d = mould_gap_bodies(s->body, &a->pose, s->body, &b->pose, &from, &to);
+    double d = mould_gap_bodies(a->body, &a->pose, b->body, &b->pose, &from, &to);
     take_less(&pair->gap, d, from, to);
     if (a->has_riser) {
-        d = mould_gap_prop(s->body, &b->pose, &a->riser, &to, &from);
+        d = mould_gap_prop(b->body, &b->pose, &a->riser, &to, &from);
         take_less(&pair->gap, d, from, to);
     }
     if (b->has_riser) {
-        d = mould_gap_prop(s->body, &a->pose, &b->riser, &from, &to);
+        d = mould_gap_prop(a->body, &a->pose, &b->riser, &from, &to);
         take_less(&pair->gap, d, from, to);
     }
     if (a->has_riser && b->has_riser) {
@@ -286,27 +290,28 @@ measure_pair(MouldSpace *s, guint i, guint j, Pair *pair)
 
 // Where b and the risers of both stand in a's axes.
 static void
-write_relation(const Thing *a, const Thing *b, double r[9])
+write_relation(const Thing *a, const Thing *b, double r[10])
 {
     Vec3 at = mould_pose_back(&a->pose, vec3(b->pose.x, b->pose.y, 0));
     Vec3 mine = mould_pose_back(&a->pose, vec3(a->riser.x, a->riser.y, a->riser.high));
     Vec3 its = mould_pose_back(&a->pose, vec3(b->riser.x, b->riser.y, b->riser.high));
-    double all[9] = {at.x,
-                     at.y,
-                     a->pose.cos * b->pose.cos + a->pose.sin * b->pose.sin,
-                     a->pose.cos * b->pose.sin - a->pose.sin * b->pose.cos,
-                     a->has_riser ? mine.x : 0,
-                     a->has_riser ? mine.y : 0,
-                     b->has_riser ? its.x : 0,
-                     b->has_riser ? its.y : 0,
-                     a->has_riser + 2.0 * b->has_riser};
+    double all[10] = {at.x,
+                      at.y,
+                      a->pose.cos * b->pose.cos + a->pose.sin * b->pose.sin,
+                      a->pose.cos * b->pose.sin - a->pose.sin * b->pose.cos,
+                      a->has_riser ? mine.x : 0,
+                      a->has_riser ? mine.y : 0,
+                      b->has_riser ? its.x : 0,
+                      b->has_riser ? its.y : 0,
+                      a->has_riser + 2.0 * b->has_riser,
+                      a->guest + 2.0 * b->guest};
     memcpy(r, all, sizeof all);
 }
 
 static gboolean
 is_like(const double *a, const double *b)
 {
-    for (int i = 0; i < 9; i++)
+    for (int i = 0; i < 10; i++)
         if (fabs(a[i] - b[i]) > SAME)
             return FALSE;
     return TRUE;
@@ -316,7 +321,7 @@ is_like(const double *a, const double *b)
 static gboolean
 copy_like(MouldSpace *s, guint i, guint j, Pair *pair, const guint *done, guint n_done)
 {
-    double wanted[9], turned[9], other[9];
+    double wanted[10], turned[10], other[10];
     write_relation(&s->things[i], &s->things[j], wanted);
     write_relation(&s->things[j], &s->things[i], turned);
     for (guint k = 0; k < n_done; k++) {
@@ -398,7 +403,8 @@ mould_space_measure(const MouldLayout *layout, const MouldBody *body, const Moul
     g_return_val_if_fail(layout != NULL && body != NULL, NULL);
     MouldSpace *s = g_atomic_rc_box_new0(MouldSpace);
     s->body = mould_body_ref(body);
-    if (before && before->body != body)
+    s->guest_body = layout->guest_body ? mould_body_ref(layout->guest_body) : NULL;
+    if (before && (before->body != body || before->guest_body != s->guest_body))
         before = NULL;
     s->n = layout->n_cavities;
     s->things = g_new0(Thing, MAX(1, s->n));

@@ -4,6 +4,7 @@
 
 #include "feed/need.h"
 #include "mould/arrange.h"
+#include "mould/closer.h"
 #include "mould/cover.h"
 #include "mould/figures.h"
 #include "mould/room.h"
@@ -14,6 +15,8 @@ const char *const mould_reads[] = {"job.contraction",
                                    "job.cavities",
                                    "job.turning",
                                    "job.placement",
+                                   "job.shares_with",
+                                   "job.share_count",
                                    "job.sprue_x",
                                    "job.sprue_y",
                                    "job.discharge",
@@ -113,7 +116,41 @@ measure(MouldLayout *l, const MouldBody *body, const PatternResult *pattern,
     l->cover_top = l->cope - mould_layout_high(l, above);
     l->cover_bottom = l->drag -
                       mould_layout_low(l, figure_list_value(figures, "mould.height_below"));
-    l->castings_mass = l->n_cavities * figure_list_value(figures, "casting.mass");
+    l->castings_mass = (l->n_cavities - l->n_guests) * figure_list_value(figures, "casting.mass");
+    if (l->n_guests > 0)
+        l->castings_mass += l->n_guests * l->guest->mass;
+}
+
+// How many cavities there could be at most; the strips only where it is still open.
+static void
+find_bound(MouldLayout *l, const MouldWish *wish, const Progress *progress)
+{
+    l->strips_bound = l->disc_radius = NAN;
+    if (!l->fixed || l->n_guests > 0) // bounds are of equal castings
+        return;
+    MouldBoundTask task = mould_closer_bound(l->fixed);
+    gboolean open = mould_closer_quick_bound(l->fixed, &l->disc_radius) > l->n_cavities;
+    if (open && !(wish->most > 0 && l->n_cavities >= (guint)wish->most))
+        l->strips_bound = floor(mould_bound_strips(&task, l->n_cavities, progress) + 1e-6);
+    if (isinf(l->strips_bound))
+        l->strips_bound = NAN;
+}
+
+static gboolean
+set_guest(MouldWork *w, const Inputs *inputs, Progress *progress, GError **error)
+{
+    MouldLayout *l = w->layout;
+    g_autoptr(GError) stopped = NULL;
+    double count = inputs_number(inputs, "job.share_count");
+    w->guest_wish = mould_figures_guest_wish(inputs, w->guest, &w->wish);
+    w->guests = isnan(count) ? 0 : (guint)CLAMP(count, 1, PLACEMENT_MOST);
+    w->wanted[0] = w->guest->own_wanted;
+    w->wanted[1] = w->guest->wanted;
+    l->guest = mould_guest_ref(w->guest);
+    l->guest_body = mould_body_of(w->guest->pattern, w->guest->growth, progress, &stopped);
+    if (stopped)
+        g_propagate_error(error, g_steal_pointer(&stopped));
+    return stopped == NULL;
 }
 
 static gboolean
@@ -123,6 +160,8 @@ place_and_measure(const Inputs *inputs, const PatternResult *pattern, const Figu
     MouldLayout *l = w->layout = mould_layout_new();
     set_flask(inputs, l);
     l->growth = 1 + inputs_number(inputs, "job.contraction");
+    if (w->guest && !set_guest(w, inputs, progress, error))
+        return FALSE;
     mould_arrange(w, inputs, pattern, progress);
     if (!progress_check(progress, error))
         return FALSE;
@@ -135,8 +174,9 @@ place_and_measure(const Inputs *inputs, const PatternResult *pattern, const Figu
         return FALSE;
     }
     measure(l, body, pattern, figures, inputs_number(inputs, "sand.vent"));
+    find_bound(l, &w->wish, progress);
     // What cannot be solved stays unknown, and the figures say so.
-    l->filling = mould_fit_run(l, w->level, progress, NULL);
+    l->filling = mould_fit_run(l, w->level, w->guest_level, progress, NULL);
     if (l->filling && !isnan(l->filling->time))
         l->fill_time = l->filling->time;
     return progress_check(progress, error);
@@ -144,20 +184,22 @@ place_and_measure(const Inputs *inputs, const PatternResult *pattern, const Figu
 
 MouldLayout *
 mould_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResult *feed,
-            FigureList *figures, Progress *progress, GError **error)
+            const MouldGuest *guest, const char *trouble, FigureList *figures, Progress *progress,
+            GError **error)
 {
     if (!progress_check(progress, error))
         return NULL;
     inputs_give(inputs, figures);
     feed_need(figures, mould_reads);
     feed_need(figures, from_earlier);
-    g_auto(MouldWork) w = {0};
-    if (mould_figures_wish(inputs, pattern, feed, figures, &w.wish) &&
+    g_auto(MouldWork) w = {.guest = guest};
+    if (mould_figures_wish(inputs, pattern, feed, guest, figures, &w.wish) &&
         !place_and_measure(inputs, pattern, figures, &w, progress, error))
         return NULL;
     MouldLayout *layout = w.layout;
     const MouldPour *pour = w.fits ? &w.place.pour : NULL;
     mould_figures_cavities(inputs, &w.wish, pattern, figures, layout, &w.way, &w.place);
+    mould_figures_guest(inputs, figures, layout, guest, trouble);
     mould_figures_pour(inputs, figures, w.fits ? layout : NULL, pour);
     mould_figures_fill(inputs, figures, layout ? layout->filling : NULL,
                        w.has_better ? &w.better : NULL);

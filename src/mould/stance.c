@@ -39,9 +39,8 @@ mould_stance_scaled(const SolidOutline *outline, double scale)
     return grown;
 }
 
-// The least u at height v of what lies within `c` of the side from a to b; INFINITY without.
-static double
-least_at(SolidPoint a, SolidPoint b, double v, double c)
+double
+mould_stance_least_at(SolidPoint a, SolidPoint b, double v, double c)
 {
     double least = INFINITY;
     const SolidPoint ends[2] = {a, b};
@@ -83,14 +82,16 @@ mould_stance_shift(const SolidOutline *a, const SolidOutline *b, double cover)
         for (guint i = b->starts[loop]; i < b->starts[loop + 1]; i++) {
             get_side(b, loop, i, &p, &q);
             for (guint k = 0; k < a->n_points; k++)
-                shift = fmax(shift, a->points[k].x - least_at(p, q, a->points[k].y, cover));
+                shift = fmax(shift,
+                             a->points[k].x - mould_stance_least_at(p, q, a->points[k].y, cover));
         }
     for (guint loop = 0; loop < a->n_loops; loop++)
         for (guint i = a->starts[loop]; i < a->starts[loop + 1]; i++) {
             get_side(a, loop, i, &p, &q);
             for (guint k = 0; k < b->n_points; k++)
-                shift = fmax(shift, -least_at(mirrored(p), mirrored(q), b->points[k].y, cover) -
-                                        b->points[k].x);
+                shift = fmax(
+                    shift, -mould_stance_least_at(mirrored(p), mirrored(q), b->points[k].y, cover) -
+                               b->points[k].x);
         }
     return shift;
 }

@@ -57,4 +57,7 @@ SolidOutline *mould_stance_scaled(const SolidOutline *outline, double scale);
 // corner against a side.
 double mould_stance_shift(const SolidOutline *a, const SolidOutline *b, double cover);
 
+// The least u at height v of what lies within `c` of the side from a to b; INFINITY without.
+double mould_stance_least_at(SolidPoint a, SolidPoint b, double v, double c);
+
 G_END_DECLS

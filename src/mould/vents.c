@@ -131,23 +131,27 @@ add_far(const MouldLayout *l, const MouldRoof *roof, const Feeding *f, GArray *v
     }
 }
 
-void
-mould_vents_find(MouldLayout *l, const SolidGrid *casting, double scale, double wire)
+// Of the cavities of one casting, added to `all`.
+static void
+find_vents(const MouldLayout *l, const SolidGrid *casting, double scale, double wire,
+           gboolean guest, GArray *all)
 {
-    g_return_if_fail(l != NULL && casting != NULL);
     g_autoptr(MouldRoof) plain = mould_roof_new(casting, scale);
-    g_autoptr(GArray) all = g_array_new(FALSE, FALSE, sizeof(MouldVent));
     g_autoptr(GArray) own = g_array_new(FALSE, FALSE, sizeof(MouldVent));
     Feeding last = {{NAN, NAN}, {NAN, NAN}, {NAN, NAN}, -1};
+    gboolean first = TRUE;
     for (guint i = 0; i < l->n_cavities; i++) {
+        if (l->cavities[i].guest != guest)
+            continue;
         Feeding f = feeding_of(l, i);
-        if (i == 0 || !is_alike(f.gate, last.gate) || !is_alike(f.riser, last.riser) ||
+        if (first || !is_alike(f.gate, last.gate) || !is_alike(f.riser, last.riser) ||
             !is_alike(f.neck, last.neck)) {
             g_autoptr(MouldRoof) roof = mould_roof_with_riser(plain, l, i);
             g_array_set_size(own, 0);
             add_peaks(l, roof, &f, own);
             add_far(l, roof, &f, own);
             last = f;
+            first = FALSE;
         }
         for (guint k = 0; k < own->len; k++) {
             MouldVent vent = g_array_index(own, MouldVent, k);
@@ -160,6 +164,16 @@ mould_vents_find(MouldLayout *l, const SolidGrid *casting, double scale, double 
             g_array_append_val(all, vent);
         }
     }
+}
+
+void
+mould_vents_find(MouldLayout *l, const SolidGrid *casting, double scale, double wire)
+{
+    g_return_if_fail(l != NULL && casting != NULL);
+    g_autoptr(GArray) all = g_array_new(FALSE, FALSE, sizeof(MouldVent));
+    find_vents(l, casting, scale, wire, FALSE, all);
+    if (l->n_guests > 0 && l->guest && l->guest->pattern->casting)
+        find_vents(l, l->guest->pattern->casting, l->guest->growth, wire, TRUE, all);
     g_free(l->vents);
     l->n_vents = all->len;
     l->vents = (MouldVent *)(gpointer)g_array_free(g_steal_pointer(&all), FALSE);

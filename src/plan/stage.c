@@ -48,7 +48,7 @@ static gpointer
 run_mould(StageCall *call, GError **error)
 {
     return mould_stage(call->inputs, call->results[STAGE_PATTERN], call->results[STAGE_FEED],
-                       call->figures, call->progress, error);
+                       call->guest, call->trouble, call->figures, call->progress, error);
 }
 
 static gpointer

@@ -28,8 +28,10 @@ typedef enum {
 typedef struct {
     const char *job_id;
     const Inputs *inputs;
-    gpointer results[STAGE_COUNT]; // earlier results, NULL where there is none
-    FigureList *figures;           // to fill
+    gpointer results[STAGE_COUNT];  // earlier results, NULL where there is none
+    FigureList *figures;            // to fill
+    const struct MouldGuest *guest; // of stage "mould": what shares the flask, or why not
+    const char *trouble;
     Progress *progress;
 } StageCall;
 

@@ -6,6 +6,7 @@
 #include "base/digest.h"
 #include "base/error.h"
 #include "learn/learn.h"
+#include "plan/guest.h"
 #include "plan/plan-private.h"
 
 typedef struct {
@@ -18,6 +19,7 @@ typedef struct {
     Progress *progress;
     CacheEntry *entries[STAGE_COUNT];
     gboolean stale[STAGE_COUNT], reused[STAGE_COUNT];
+    PlanGuest guest; // found before stage "mould"
 } Walk;
 
 static Inputs *
@@ -36,6 +38,8 @@ make_key(const Walk *walk, const Stage *stage, const Inputs *inputs)
     digest_add_string(digest, stage->name);
     digest_add_string(digest, walk->job_id);
     digest_add_string(digest, inputs_digest(inputs));
+    if (stage->id == STAGE_MOULD)
+        digest_add_string(digest, walk->guest.digest);
     for (int i = 0; i < STAGE_COUNT; i++)
         if (stage->after & (1u << i))
             digest_add_string(digest, walk->entries[i]->digest);
@@ -106,7 +110,14 @@ run_stage_now(Walk *walk, const Stage *stage, const Inputs *inputs, const char *
     gint64 start = g_get_monotonic_time();
     g_autoptr(CacheEntry) entry = cache_entry_new();
     entry->figures = figure_list_new();
-    StageCall call = {walk->job_id, inputs, {NULL}, entry->figures, walk->progress};
+    StageCall call = {.job_id = walk->job_id,
+                      .inputs = inputs,
+                      .figures = entry->figures,
+                      .progress = walk->progress};
+    if (stage->id == STAGE_MOULD) {
+        call.guest = walk->guest.guest;
+        call.trouble = walk->guest.trouble;
+    }
     for (int i = 0; i < STAGE_COUNT; i++)
         if (stage->after & (1u << i)) {
             call.results[i] = walk->entries[i]->result;
@@ -144,6 +155,15 @@ stays_stale(const Walk *walk, const Stage *stage)
 }
 
 static gboolean
+find_guest(Walk *walk, GError **error)
+{
+    const CacheEntry *learn = walk->entries[STAGE_LEARN], *feed = walk->entries[STAGE_FEED];
+    plan_guest_clear(&walk->guest);
+    return plan_guest_find(walk->book, walk->job_id, walk->tables, walk->cache, learn->result,
+                           feed->result, walk->progress, &walk->guest, error);
+}
+
+static gboolean
 do_stage(Walk *walk, const Stage *stage, GError **error)
 {
     const CacheEntry *old = walk->before ? walk->before->entries[stage->id] : NULL;
@@ -152,6 +172,8 @@ do_stage(Walk *walk, const Stage *stage, GError **error)
         walk->stale[stage->id] = TRUE;
         return TRUE;
     }
+    if (stage->id == STAGE_MOULD && !find_guest(walk, error))
+        return FALSE;
     g_autoptr(Inputs) inputs = resolve_inputs(walk, stage);
     g_autofree char *key = make_key(walk, stage, inputs);
     CacheEntry *entry = walk->cache ? cache_find(walk->cache, key) : NULL;
@@ -197,7 +219,7 @@ walk_stages(const Book *book, const char *job_id, const Tables *tables, Cache *c
                         "the book has no job called %s", job_id ? job_id : "(none)");
         return NULL;
     }
-    Walk walk = {book, job_id, tables, cache, before, quick, progress, {NULL}, {0}, {0}};
+    Walk walk = {book, job_id, tables, cache, before, quick, progress, {NULL}, {0}, {0}, {0}};
     Plan *plan = NULL;
     int done = 0, all = (int)MIN(stages, STAGE_COUNT);
     for (; done < all; done++) {
@@ -215,5 +237,20 @@ walk_stages(const Book *book, const char *job_id, const Tables *tables, Cache *c
     }
     for (int i = 0; i < STAGE_COUNT; i++)
         cache_entry_unref(walk.entries[i]);
+    plan_guest_clear(&walk.guest);
     return plan;
+}
+
+gboolean
+walk_until(const Book *book, const char *job_id, const Tables *tables, Cache *cache, guint stages,
+           Progress *progress, CacheEntry **entries, GError **error)
+{
+    Walk walk = {book, job_id, tables, cache, NULL, FALSE, progress, {NULL}, {0}, {0}, {0}};
+    gboolean good = TRUE;
+    for (guint i = 0; good && i < MIN(stages, STAGE_COUNT); i++)
+        good = progress_check(progress, error) && do_stage(&walk, stage_at(i), error);
+    for (int i = 0; i < STAGE_COUNT; i++)
+        entries[i] = walk.entries[i];
+    plan_guest_clear(&walk.guest);
+    return good;
 }

@@ -16,4 +16,9 @@ Plan *walk_stages(const Book *book, const char *job_id, const Tables *tables, Ca
                   guint stages, const Plan *before, gboolean quick, Progress *progress,
                   WalkPost post, gpointer data, GError **error);
 
+// The first `stages` of the table for one job, into `entries` (of STAGE_COUNT); the caller unrefs
+// them. FALSE only when stopped, with what was reached.
+gboolean walk_until(const Book *book, const char *job_id, const Tables *tables, Cache *cache,
+                    guint stages, Progress *progress, CacheEntry **entries, GError **error);
+
 G_END_DECLS

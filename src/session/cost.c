@@ -6,6 +6,7 @@
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
+#include <string.h>
 
 #include "session/add.h"
 
@@ -124,6 +125,49 @@ static const FigureSpec casting_specs[] = {
      .source = "measured"},
 };
 
+// Of flasks that another job shares this job bears its part, by the mass of the castings.
+static const FigureSpec shared_specs[] = {
+    {.id = "cost.poured_mass",
+     .label = N_("Metal poured in the batch"),
+     .kind = QUANTITY_MASS,
+     .formula = "run.batch_flasks * mould.metal_mass * mould.host_share",
+     .source = "definition"},
+    {.id = "cost.batch_energy",
+     .label = N_("Energy for the batch"),
+     .kind = QUANTITY_ENERGY,
+     .formula = "mould.host_share * (run.batch_flasks / melt.flasks_per_load * melt.energy + "
+                "run.sessions * (melt.warmup_energy + furnace.standing_loss * run.metal_held))",
+     .source = "definition"},
+    {.id = "cost.crucible",
+     .label = N_("Crucible, a part"),
+     .kind = QUANTITY_MONEY,
+     .formula = "mould.host_share * crucible.price * run.sessions / ((cruciblekind.firings_min + "
+                "cruciblekind.firings_max) / 2) / job.quantity",
+     .source = "common-practice"},
+    {.id = "cost.sand",
+     .label = N_("Sand, a part"),
+     .kind = QUANTITY_MONEY,
+     .formula = "mould.host_share * run.batch_flasks * mould.sand_mass * sand.loss * sand.price / "
+                "job.quantity",
+     .source = "definition"},
+    {.id = "cost.session_hours",
+     .label = N_("Hours in sessions"),
+     .kind = QUANTITY_TIME,
+     .formula = "mould.host_share * (people.count * run.batch_time + run.sessions * "
+                "run.left_to_cool * people.shake_out_time)",
+     .source = "definition"},
+};
+
+static const FigureSpec *
+spec_for(const FigureSpec *spec, const FigureList *figures)
+{
+    gboolean shared = !isnan(figure_list_value(figures, "mould.host_share"));
+    for (guint i = 0; shared && i < G_N_ELEMENTS(shared_specs); i++)
+        if (strcmp(shared_specs[i].id, spec->id) == 0)
+            return &shared_specs[i];
+    return spec;
+}
+
 static const FigureSpec spec_bar_price_own = {.id = "cost.bar_price",
                                               .label = N_("Price of bar"),
                                               .kind = QUANTITY_MONEY_PER_MASS,
@@ -199,7 +243,7 @@ cost_stage(const Inputs *inputs, const PartResult *part, const MouldLayout *layo
         return FALSE;
     inputs_give(inputs, figures);
     for (guint i = 0; i < G_N_ELEMENTS(casting_specs); i++)
-        session_add_formula(figures, &casting_specs[i]);
+        session_add_formula(figures, spec_for(&casting_specs[i], figures));
     add_bar_price(inputs, figures);
     for (guint i = 0; i < G_N_ELEMENTS(bar_specs); i++)
         session_add_formula(figures, &bar_specs[i]);

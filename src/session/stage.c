@@ -229,7 +229,7 @@ session_stage(const Inputs *inputs, const LearnResult *learn, const MouldLayout 
         shop.n_pins = pins->len;
         if (!plan_session(&shop, melt, result, figures, progress, error))
             return NULL;
-        result->castings = result->flasks * (int)layout->n_cavities;
+        result->castings = result->flasks * (int)(layout->n_cavities - layout->n_guests);
     }
     result->sessions = session_add_count(figures);
     session_add_needs(inputs, figures);

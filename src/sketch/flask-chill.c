@@ -38,7 +38,7 @@ void
 flask_draw_chills_cut(FlaskDraft *d, double at)
 {
     const MouldLayout *l = d->layout;
-    for (guint i = 0; flask_has_chill(l) && i < l->n_cavities; i++) {
+    for (guint i = 0; flask_has_chill(l) && i < l->n_cavities - l->n_guests; i++) {
         SolidPoint m = middle_of(l, i);
         double half = l->chill.width / 2, low = l->chill.face;
         // Of a turned square: how wide the plane cuts it, as far as its inner circle.
@@ -58,7 +58,7 @@ void
 flask_draw_chills_plan(FlaskDraft *d)
 {
     const MouldLayout *l = d->layout;
-    for (guint i = 0; flask_has_chill(l) && i < l->n_cavities; i++) {
+    for (guint i = 0; flask_has_chill(l) && i < l->n_cavities - l->n_guests; i++) {
         SolidPoint m = middle_of(l, i), corners[5];
         double reach = l->chill.width / sqrt(2);
         for (int k = 0; k < 5; k++) {

@@ -41,9 +41,10 @@ static void
 draw_inside(FlaskDraft *d)
 {
     const MouldLayout *l = d->layout;
-    double up = d->pattern ? d->pattern->height_cope * flask_growth(d) * FLASK_MM : 0;
-    double down = d->pattern ? d->pattern->height_drag * flask_growth(d) * FLASK_MM : 0;
     for (guint i = 0; i < l->n_cavities; i++) {
+        const PatternResult *own = flask_take_cavity(d, i);
+        double up = own ? own->height_cope * flask_growth(d) * FLASK_MM : 0;
+        double down = own ? own->height_drag * flask_growth(d) * FLASK_MM : 0;
         g_autofree char *id = g_strdup_printf("cavity-%u", i + 1);
         g_autofree char *riser = g_strdup_printf("riser-%u", i + 1);
         SolidPoint min, max;
@@ -55,6 +56,7 @@ draw_inside(FlaskDraft *d)
                         (l->riser_base + l->riser_height) * FLASK_MM);
         }
     }
+    d->growth = 0.0;
 }
 
 static void

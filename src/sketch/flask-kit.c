@@ -26,6 +26,7 @@ flask_draft_start(FlaskDraft *draft, const MouldLayout *layout, const PatternRes
     draft->half_width = layout->width * FLASK_MM / 2.0;
     draft->marks = NULL;
     draft->outlines = NULL;
+    draft->growth = 0.0;
     scene_set_grain(draft->scene, draft->grain);
 }
 
@@ -57,23 +58,36 @@ flask_length_number(const FlaskDraft *draft, double metres)
 double
 flask_growth(const FlaskDraft *draft)
 {
+    if (draft->growth > 0.0)
+        return draft->growth;
     return draft->layout->growth > 0.0 ? draft->layout->growth : 1.0;
+}
+
+const PatternResult *
+flask_take_cavity(FlaskDraft *draft, guint i)
+{
+    draft->growth = mould_layout_growth(draft->layout, i);
+    return mould_layout_pattern(draft->layout, i, draft->pattern);
 }
 
 // The outline seen along the pull and what its lengths are to be multiplied by.
 static const SolidOutline *
-find_shadow(const FlaskDraft *draft, double *growth)
+find_shadow(const FlaskDraft *draft, guint i, double *growth)
 {
-    gboolean plain = draft->outlines && draft->outlines->shadow;
-    *growth = plain ? 1.0 : flask_growth(draft);
-    return plain ? draft->outlines->shadow : draft->pattern ? draft->pattern->shadow : NULL;
+    const FlaskOutlines *o = draft->outlines;
+    if (o && draft->layout->cavities[i].guest && o->guest)
+        o = o->guest;
+    const PatternResult *pattern = mould_layout_pattern(draft->layout, i, draft->pattern);
+    gboolean plain = o && o->shadow;
+    *growth = plain ? 1.0 : mould_layout_growth(draft->layout, i);
+    return plain ? o->shadow : pattern ? pattern->shadow : NULL;
 }
 
 gboolean
 flask_cavity_box(const FlaskDraft *draft, guint i, SolidPoint *min, SolidPoint *max)
 {
     double growth;
-    const SolidOutline *outline = find_shadow(draft, &growth);
+    const SolidOutline *outline = find_shadow(draft, i, &growth);
     const MouldCavity *cavity = &draft->layout->cavities[i];
     if (!outline || outline->n_points == 0)
         return FALSE;
@@ -108,16 +122,17 @@ flask_neck(const FlaskDraft *draft, guint i, MouldChannel *neck)
 {
     const MouldLayout *l = draft->layout;
     const MouldCavity *c = &l->cavities[i];
-    if (!flask_has_riser(l, i) || !(l->neck.width > 0.0) || !isfinite(c->neck_x + c->neck_y))
+    const MouldNeck *own = mould_layout_neck(l, i);
+    if (!flask_has_riser(l, i) || !(own->width > 0.0) || !isfinite(c->neck_x + c->neck_y))
         return FALSE;
     double x = c->neck_x - c->riser_x, y = c->neck_y - c->riser_y, away = hypot(x, y);
-    double high = l->neck.up + l->neck.down;
+    double high = own->up + own->down;
     if (!(away > l->riser_diameter / 2.0))
         return FALSE;
     // A little into the casting, whose edge is not square to the neck.
-    double far = 1.0 + 0.15 * fmin(l->neck.width, high) / away;
-    *neck = (MouldChannel){c->riser_x,           c->riser_y,    c->riser_x + far * x,
-                           c->riser_y + far * y, l->neck.width, high};
+    double far = 1.0 + 0.15 * fmin(own->width, high) / away;
+    *neck = (MouldChannel){c->riser_x,           c->riser_y, c->riser_x + far * x,
+                           c->riser_y + far * y, own->width, high};
     return TRUE;
 }
 

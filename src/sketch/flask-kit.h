@@ -36,12 +36,14 @@ typedef struct {
     double half_length, half_width; // mm
     const FlaskMarks *marks;        // of a plan view; NULL in the others
     const FlaskOutlines *outlines;  // as drawn; NULL: the pattern's own are used
+    double growth;                  // of the casting in hand; 0: the layout's
 } FlaskDraft;
 
 // A casting's outlines at the cavity's size, with no more points than the drawing shows.
 struct FlaskOutlines {
     SolidOutline *shadow;
     SolidOutline *part[3]; // the finished part from above, and its sections at two heights
+    FlaskOutlines *guest;  // of the other job that shares the flask, or NULL
 };
 
 typedef struct {
@@ -57,6 +59,9 @@ void flask_draft_start(FlaskDraft *draft, const MouldLayout *layout, const Patte
 // A length in shop units, to a tenth of a millimetre; with or without the unit. Free.
 char *flask_length(const FlaskDraft *draft, double metres);
 char *flask_length_number(const FlaskDraft *draft, double metres);
+
+// The casting of cavity `i`, its own or the guest's, in hand from now on: its growth counts.
+const PatternResult *flask_take_cavity(FlaskDraft *draft, guint i);
 
 // Box of cavity `i` in flask axes, m, of the turned outline. FALSE without an outline.
 gboolean flask_cavity_box(const FlaskDraft *draft, guint i, SolidPoint *min, SolidPoint *max);

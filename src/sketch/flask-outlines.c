@@ -14,14 +14,14 @@ clear_outlines(gpointer data)
     solid_outline_unref(outlines->shadow);
     for (guint i = 0; i < G_N_ELEMENTS(outlines->part); i++)
         solid_outline_unref(outlines->part[i]);
+    flask_outlines_unref(outlines->guest);
 }
 
 // The finished part from above: its outline, and its sections at two heights in the cope; of the
 // drag alone, at two depths in it.
 static void
-find_part_lines(FlaskOutlines *o, const FlaskDraft *d, FlaskHalf half)
+find_part_lines(FlaskOutlines *o, const FlaskDraft *d, const PatternResult *pattern, FlaskHalf half)
 {
-    const PatternResult *pattern = d->pattern;
     if (!pattern->part_distance)
         return;
     o->part[0] = flask_plain(d, solid_section_shadow(pattern->part_distance, 0.0));
@@ -46,7 +46,14 @@ flask_outlines_new(const MouldLayout *layout, const PatternResult *pattern, Flas
     flask_draft_start(&draft, layout, pattern, &units, fmax(layout->length, layout->width), "");
     if (pattern->shadow)
         outlines->shadow = flask_plain(&draft, solid_outline_ref(pattern->shadow));
-    find_part_lines(outlines, &draft, half);
+    find_part_lines(outlines, &draft, pattern, half);
+    if (layout->guest && layout->n_guests > 0) {
+        FlaskOutlines *guest = outlines->guest = g_atomic_rc_box_new0(FlaskOutlines);
+        draft.growth = layout->guest->growth;
+        if (layout->guest->pattern->shadow)
+            guest->shadow = flask_plain(&draft, solid_outline_ref(layout->guest->pattern->shadow));
+        find_part_lines(guest, &draft, layout->guest->pattern, half);
+    }
     scene_unref(draft.scene);
     return outlines;
 }

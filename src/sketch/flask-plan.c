@@ -13,6 +13,7 @@
 #include "sketch/flask-kit.h"
 
 #define LABEL_SIZE 12.0
+#define GUEST_SIZE 9.0
 
 static void
 draw_round_box(FlaskDraft *d, SceneRole sand)
@@ -144,6 +145,9 @@ label_cavity(FlaskDraft *d, guint i, const char *id)
             d->layout->riser_diameter / 2.0)
         y = min.y * FLASK_MM + 3.0 * d->grain;
     flask_text(d, ROLE_TEXT, x, y, LABEL_SIZE, ALIGN_MIDDLE, TRUE, TRUE, id, number);
+    if (cavity->guest && d->layout->guest)
+        flask_text(d, ROLE_TEXT, x, y - 2.6 * d->grain, GUEST_SIZE, ALIGN_MIDDLE, FALSE, TRUE, id,
+                   d->layout->guest->name);
 }
 
 // A small padlock beside the number: this one stays when the rest is arranged.
@@ -164,12 +168,13 @@ static void
 draw_cavities(FlaskDraft *d, FlaskHalf half)
 {
     const MouldLayout *l = d->layout;
-    const FlaskOutlines *o = d->outlines;
     for (guint i = 0; i < l->n_cavities; i++) {
         const MouldCavity *cavity = &l->cavities[i];
         g_autofree char *id = g_strdup_printf("cavity-%u", i + 1);
         if (half != FLASK_DRAG)
             draw_riser(d, i);
+        const FlaskOutlines *o = cavity->guest && d->outlines->guest ? d->outlines->guest
+                                                                     : d->outlines;
         if (!d->pattern || !isfinite(cavity->x) || !isfinite(cavity->y) || !isfinite(cavity->turn))
             continue;
         scene_add_outline(d->scene, ROLE_METAL, FLASK_ORDER_CAVITY, id, TRUE, TRUE, o->shadow,
@@ -270,6 +275,11 @@ sum_up(const FlaskDraft *d)
     g_autofree char *time = quantity_format(QUANTITY_TIME, l->fill_time, d->units);
     g_autofree char *cavities = g_strdup_printf(ngettext("%u cavity", "%u cavities", l->n_cavities),
                                                 l->n_cavities);
+    if (l->n_guests > 0 && l->guest) {
+        g_autofree char *shared = g_strdup_printf(_("%s, %u of them of %s"), cavities, l->n_guests,
+                                                  l->guest->name);
+        return g_strdup_printf(_("%s \u00b7 %s of metal \u00b7 filled in %s"), shared, mass, time);
+    }
     return g_strdup_printf(_("%s \u00b7 %s of metal \u00b7 filled in %s"), cavities, mass, time);
 }
 

@@ -23,7 +23,8 @@ distance_to_cavity(const MouldLayout *l, double x, double y, guint *nearest)
         const MouldCavity *cavity = &l->cavities[i];
         double c = cos(cavity->turn), s = sin(cavity->turn);
         double dx = x - cavity->x, dy = y - cavity->y;
-        double away = solid_grid_sample(l->body->field, vec3(c * dx + s * dy, -s * dx + c * dy, 0));
+        const MouldBody *body = cavity->guest && l->guest_body ? l->guest_body : l->body;
+        double away = solid_grid_sample(body->field, vec3(c * dx + s * dy, -s * dx + c * dy, 0));
         if (away < least) {
             least = away;
             *nearest = i + 1;

@@ -140,7 +140,7 @@ draw_riser(FlaskDraft *d, const SectionState *s, guint i)
     gboolean cut = fabs(cavity->riser_y - s->at) < l->riser_diameter / 2.0;
     MouldChannel neck;
     if (flask_neck(d, i, &neck))
-        draw_channel(d, s, ROLE_RISER, id, &neck, -l->neck.down);
+        draw_channel(d, s, ROLE_RISER, id, &neck, -mould_layout_neck(l, i)->down);
     draw_upright(d, ROLE_RISER, id, cut, x - radius, x + radius, l->riser_base * FLASK_MM,
                  (l->riser_base + l->riser_height) * FLASK_MM);
 }
@@ -234,7 +234,8 @@ draw_cavities(FlaskDraft *d, SectionState *s)
     const MouldLayout *l = d->layout;
     for (guint i = 0; d->pattern && i < l->n_cavities; i++) {
         const MouldCavity *cavity = &l->cavities[i];
-        g_auto(FlaskCut) cut = flask_cut(d->pattern, cavity, flask_growth(d), s->at);
+        const PatternResult *own = flask_take_cavity(d, i);
+        g_auto(FlaskCut) cut = flask_cut(own, cavity, flask_growth(d), s->at);
         if (!cut.casting)
             continue;
         cut.casting = flask_plain(d, cut.casting);
@@ -252,6 +253,7 @@ draw_cavities(FlaskDraft *d, SectionState *s)
                    number);
         note_outline(s, cut.casting, cavity->x);
     }
+    d->growth = 0.0;
 }
 
 // Where the sand over the metal is least: over the riser when it stands higher than the casting.

@@ -116,7 +116,8 @@ draw_cavities(FlaskDraft *d, const Stack *s)
 {
     for (guint i = 0; d->pattern && i < d->layout->n_cavities; i++) {
         const MouldCavity *cavity = &d->layout->cavities[i];
-        g_auto(FlaskCut) cut = flask_cut(d->pattern, cavity, flask_growth(d), s->at);
+        const PatternResult *own = flask_take_cavity(d, i);
+        g_auto(FlaskCut) cut = flask_cut(own, cavity, flask_growth(d), s->at);
         if (!cut.casting)
             continue;
         cut.casting = flask_plain(d, cut.casting);
@@ -129,6 +130,7 @@ draw_cavities(FlaskDraft *d, const Stack *s)
             draw_half(d, ROLE_PART, FLASK_ORDER_PART, FALSE, id, cut.part, cavity->x, up, lift);
         }
     }
+    d->growth = 0.0;
 }
 
 // A dashed line from drag to cope at every tab: what goes into what.

@@ -58,6 +58,8 @@ describe_cavity(FlaskDraft *draft, guint i)
         g_string_append_printf(words, _("Sand to the wall %s"), cover);
         g_string_append(words, "; ");
     }
+    if (cavity->guest && draft->layout->guest)
+        g_string_append_printf(words, _("casting of %s; "), draft->layout->guest->name);
     g_string_append_printf(words, _("middle at %s along and %s across, turned %s"), x, y, turn);
     if (draft->marks && draft->marks->locked && draft->marks->locked[i]) {
         g_string_append(words, "; ");
@@ -109,8 +111,9 @@ describe_riser(FlaskDraft *draft, guint i)
     g_autofree char *label = g_strdup_printf(_("Riser of cavity %u"), i + 1);
     g_autofree char *diameter = flask_length(draft, l->riser_diameter);
     g_autofree char *height = flask_length(draft, l->riser_height);
-    g_autofree char *wide = flask_length(draft, l->neck.width);
-    g_autofree char *high = flask_length(draft, l->neck.up + l->neck.down);
+    const MouldNeck *neck = i < l->n_cavities ? mould_layout_neck(l, i) : &l->neck;
+    g_autofree char *wide = flask_length(draft, neck->width);
+    g_autofree char *high = flask_length(draft, neck->up + neck->down);
     g_autofree char *base = flask_length(draft, l->riser_base);
     g_autofree char *words =
         l->riser_on_top

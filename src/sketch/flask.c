@@ -49,7 +49,7 @@ sketch_flask_is_plan(const char *view, FlaskHalf *half)
 
 // Which cavities are locked, as many as the layout has; NULL for none.
 static gboolean *
-find_locked(const Plan *plan, guint n, const UnitSet *units)
+find_locked(const Plan *plan, const MouldLayout *l, const UnitSet *units)
 {
     const Figure *given = plan_figure(plan, "job.placement");
     g_autoptr(GArray) spots = NULL;
@@ -57,9 +57,9 @@ find_locked(const Plan *plan, guint n, const UnitSet *units)
         spots = placement_read(given->text, units, NULL);
     if (!spots || spots->len == 0)
         return NULL;
-    gboolean *locked = g_new0(gboolean, MAX(n, 1));
-    for (guint i = 0; i < MIN(n, spots->len); i++)
-        locked[i] = g_array_index(spots, PlacementSpot, i).locked;
+    gboolean *locked = g_new0(gboolean, MAX(l->n_cavities, 1));
+    for (guint i = 0; i < l->n_cavities; i++)
+        locked[i] = placement_locked_at(spots, l->cavities[i].x, l->cavities[i].y) != NULL;
     return locked;
 }
 
@@ -77,7 +77,7 @@ make_scene(const Plan *plan, const char *view, double along, double across)
         return flask_end_scene(layout, pattern, &units);
     if (!sketch_flask_is_plan(view, &half))
         return flask_stack_scene(layout, pattern, &units);
-    g_autofree gboolean *locked = find_locked(plan, layout->n_cavities, &units);
+    g_autofree gboolean *locked = find_locked(plan, layout, &units);
     FlaskMarks marks = {.along = along, .across = across, .locked = locked};
     return flask_marked_scene(layout, pattern, &units, half, &marks);
 }

@@ -83,9 +83,9 @@ add_frame(const Draft *d)
 
 // An outline of the cold casting, grown to the cavity and set at its place.
 static void
-add_outline(const Draft *d, const char *part, const SolidOutline *outline, const MouldCavity *at)
+add_outline(const Draft *d, const char *part, const SolidOutline *outline, double growth,
+            const MouldCavity *at)
 {
-    double growth = d->layout->growth > 0 ? d->layout->growth : 1;
     double c = cos(at->turn) * growth, s = sin(at->turn) * growth;
     for (guint i = 0; i < outline->n_loops; i++) {
         guint from = outline->starts[i], n = outline->starts[i + 1] - from;
@@ -105,6 +105,10 @@ add_cavities(const Draft *d, const PatternResult *pattern)
     if (!pattern || !pattern->shadow)
         return;
     g_autoptr(SolidOutline) outline = solid_outline_simplified(pattern->shadow, FINENESS);
+    const MouldGuest *other = d->layout->guest;
+    g_autoptr(SolidOutline) guest = other && other->pattern->shadow
+                                        ? solid_outline_simplified(other->pattern->shadow, FINENESS)
+                                        : NULL;
     for (guint i = 0; i < d->layout->n_cavities; i++) {
         const MouldCavity *cavity = &d->layout->cavities[i];
         if (!isfinite(cavity->x) || !isfinite(cavity->y) || !isfinite(cavity->turn))
@@ -112,7 +116,8 @@ add_cavities(const Draft *d, const PatternResult *pattern)
         g_autofree char *id = g_strdup_printf("cavity-%u", i + 1);
         g_autofree char *number = g_strdup_printf("%u", i + 1);
         SolidPoint at = put(d, cavity->x, cavity->y);
-        add_outline(d, id, outline, cavity);
+        add_outline(d, id, cavity->guest && guest ? guest : outline,
+                    mould_layout_growth(d->layout, i), cavity);
         scene_add_text(d->scene, ROLE_TEXT, 3, id, at.x, at.y, TEXT, ALIGN_MIDDLE, number);
     }
 }

@@ -41,6 +41,8 @@ static const ActionRow rows[] = {
     {"win.align-column", N_("Align the column with it"), "<Control><Alt>v",
      N_("Placing in the flask"), TRUE},
     {"win.explain-part", N_("Explain its sand"), "space", N_("Placing in the flask"), TRUE},
+    {"win.place-rest", N_("Place the rest round the locked ones"), "<Shift>l",
+     N_("Placing in the flask"), TRUE},
     {"win.place-again", N_("Place by the program again"), NULL, N_("Placing in the flask")},
     {"win.move-cut::on", N_("Move the plane of a section on"), "Page_Up",
      N_("Placing in the flask"), TRUE},

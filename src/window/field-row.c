@@ -232,11 +232,13 @@ static void
 add_book_entries(FwFieldRow *self, GtkStringList *names)
 {
     const Book *book = desk_book(self->desk);
-    g_autofree char *place = g_strdup_printf("/shop/%s", self->field->choices);
+    gboolean jobs = g_str_equal(self->field->choices, "jobs");
+    g_autofree char *place = jobs ? g_strdup("/jobs")
+                                  : g_strdup_printf("/shop/%s", self->field->choices);
     const Node *list = book ? node_get(book_root(book), place) : NULL;
     for (guint i = 0; i < node_size(list); i++) {
         const char *id = node_text(node_member(node_at(list, i), "id"));
-        if (id)
+        if (id && !(jobs && g_strcmp0(id, desk_job(self->desk)) == 0))
             add_choice(self, names, id, node_text(node_member(node_at(list, i), "name")));
     }
 }
@@ -280,6 +282,8 @@ default_name(FwFieldRow *self)
 static char *
 default_choice(FwFieldRow *self)
 {
+    if (self->field->type == FIELD_ENTRY && g_str_equal(self->field->choices, "jobs"))
+        return g_strdup(_("no other job"));
     const char *name = default_name(self);
     return name ? g_strdup_printf(_("default: %s"), name) : g_strdup(_("as by default"));
 }

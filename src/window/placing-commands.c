@@ -53,6 +53,32 @@ place_again(FwPlacing *self)
     placing_say(self, error ? error->message : _("Placed by the program again"));
 }
 
+// Those that are not locked keep their places in the text too, in case no more fit another way.
+static void
+place_rest(FwPlacing *self)
+{
+    guint locked = 0;
+    if (self->moving || !placing_take_up(self))
+        return;
+    for (guint i = 0; i < self->spots->len; i++)
+        locked += placing_spot(self, i)->locked;
+    if (locked == 0) {
+        placing_say(self, _("Lock the cavities that are to stay first"));
+        return;
+    }
+    UnitSet units = fw_placing_units(self);
+    g_autoptr(GError) error = NULL;
+    g_autofree char *text = placement_write_rest((PlacementSpot *)(gpointer)self->spots->data,
+                                                 self->spots->len, &units);
+    desk_edit_field(self->desk, "job.placement", text, &error);
+    self->waiting = FALSE;
+    g_autofree char *words = g_strdup_printf(ngettext("The rest placed round %u locked cavity",
+                                                      "The rest placed round %u locked cavities",
+                                                      locked),
+                                             locked);
+    placing_say(self, error ? error->message : words);
+}
+
 static gboolean
 copy_chosen(FwPlacing *self)
 {
@@ -63,8 +89,9 @@ copy_chosen(FwPlacing *self)
     PlacementSpot spot;
     self->crowded = !placing_beside(self->now, self->spots, self->chosen - 1, self->sprue_x,
                                     self->sprue_y, &spot);
-    g_array_append_val(self->spots, spot);
-    self->wanted = self->spots->len;
+    guint at = placing_next(self->spots, spot.guest);
+    g_array_insert_val(self->spots, at, spot);
+    self->wanted = at + 1;
     placing_set_chosen(self, self->wanted, FALSE);
     return TRUE;
 }
@@ -116,6 +143,10 @@ fw_placing_do(FwPlacing *self, const char *what)
     fw_placing_settle(self);
     if (g_str_equal(what, "again")) {
         place_again(self);
+        return;
+    }
+    if (g_str_equal(what, "rest")) {
+        place_rest(self);
         return;
     }
     if (self->moving || !placing_take_up(self))

@@ -21,12 +21,18 @@ placing_spots(const MouldLayout *l, const char *text, const UnitSet *units)
 {
     g_return_val_if_fail(l != NULL && units != NULL, NULL);
     g_autoptr(GArray) typed = text ? placement_read(text, units, NULL) : NULL;
-    if (typed && typed->len == l->n_cavities && l->by_hand)
+    gboolean rest = text && placement_rest(text);
+    if (typed && typed->len == l->n_cavities && l->by_hand && !rest)
         return g_steal_pointer(&typed);
     GArray *spots = g_array_new(FALSE, TRUE, sizeof(PlacementSpot));
     for (guint i = 0; i < l->n_cavities; i++) {
         PlacementSpot spot = {l->cavities[i].x, l->cavities[i].y,
-                              remainder(l->cavities[i].turn, 2 * G_PI), FALSE};
+                              remainder(l->cavities[i].turn, 2 * G_PI), FALSE,
+                              l->cavities[i].guest};
+        const PlacementSpot *locked = typed && rest ? placement_locked_at(typed, spot.x, spot.y)
+                                                    : NULL;
+        if (locked)
+            spot = *locked;
         g_array_append_val(spots, spot);
     }
     return spots;
@@ -52,6 +58,15 @@ placing_mirror(const MouldLayout *l, GArray *spots, guint index)
     return TRUE;
 }
 
+guint
+placing_next(const GArray *spots, gboolean guest)
+{
+    guint hosts = spots->len;
+    while (!guest && hosts > 0 && spot_at(spots, hosts - 1)->guest)
+        hosts--;
+    return hosts;
+}
+
 // What is left of the sand over what is asked for, at the worst place; far below for gates that do
 // not reach.
 static double
@@ -67,10 +82,11 @@ static double
 try_spot(const MouldLayout *l, const GArray *spots, const PlacementSpot *more, double sprue_x,
          double sprue_y)
 {
+    // Guests stand last.
     g_autofree PlacementSpot *all = g_new(PlacementSpot, spots->len + 1);
-    for (guint i = 0; i < spots->len; i++)
-        all[i] = *spot_at(spots, i);
-    all[spots->len] = *more;
+    guint n = 0, at = placing_next(spots, more->guest);
+    for (guint i = 0; i <= spots->len; i++)
+        all[i] = i == at ? *more : *spot_at(spots, n++);
     g_autoptr(MouldLayout) moved = mould_layout_moved(l, all, spots->len + 1, sprue_x, sprue_y);
     return moved ? spare_sand(moved) : -INFINITY;
 }
@@ -80,7 +96,7 @@ static void
 take_better(double *most, PlacementSpot *best, const MouldLayout *l, const GArray *spots, double x,
             double y, double sprue_x, double sprue_y)
 {
-    PlacementSpot spot = {x, y, best->turn, FALSE};
+    PlacementSpot spot = {x, y, best->turn, FALSE, best->guest};
     double spare = try_spot(l, spots, &spot, sprue_x, sprue_y);
     if (!(spare > *most + SMALL))
         return;
@@ -112,9 +128,9 @@ placing_beside(const MouldLayout *l, const GArray *spots, guint index, double sp
                     ((i % COPY_GRID + 0.5) / COPY_GRID - 0.5) * (l->length - dx),
                     ((i / COPY_GRID + 0.5) / COPY_GRID - 0.5) * (l->width - dy), sprue_x, sprue_y);
     gboolean fits = most >= -SMALL;
-    *beside = fits
-                  ? best
-                  : (PlacementSpot){s->x + COPY_ASIDE * dx, s->y + COPY_ASIDE * dy, s->turn, FALSE};
+    *beside = fits ? best
+                   : (PlacementSpot){s->x + COPY_ASIDE * dx, s->y + COPY_ASIDE * dy, s->turn, FALSE,
+                                     s->guest};
     return fits;
 }
 

@@ -21,6 +21,8 @@ gboolean placing_mirror(const MouldLayout *layout, GArray *spots, guint index);
 // when there is none: the spot then lies over `index`, a little aside.
 gboolean placing_beside(const MouldLayout *layout, const GArray *spots, guint index, double sprue_x,
                         double sprue_y, PlacementSpot *beside);
+// Where one more goes among the spots: before the guests, or last.
+guint placing_next(const GArray *spots, gboolean guest);
 // Moves all of the same row (along x) or column onto the middle line of `index`, locked ones left
 // out. How many moved.
 guint placing_align(const MouldLayout *layout, GArray *spots, guint index, gboolean column);

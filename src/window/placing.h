@@ -50,7 +50,8 @@ gboolean fw_placing_is_moving(FwPlacing *placing);
 // Moves what is chosen by (dx, dy), m. Nudges in quick succession are one step to undo.
 void fw_placing_nudge(FwPlacing *placing, double dx, double dy);
 void fw_placing_settle(FwPlacing *placing); // ends such a succession
-// "turn", "turn-back", "mirror", "copy", "delete", "lock", "align-row", "align-column", "again".
+// "turn", "turn-back", "mirror", "copy", "delete", "lock", "align-row", "align-column", "again",
+// "rest".
 void fw_placing_do(FwPlacing *placing, const char *what);
 // Where what is chosen stands, and putting it there. FALSE when nothing is chosen or it is locked.
 gboolean fw_placing_get(FwPlacing *placing, PlacementSpot *spot);

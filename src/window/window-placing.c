@@ -17,10 +17,11 @@
 static const struct {
     const char *action; // without "win."
     const char *what;   // for fw_placing_do
-} commands[] = {
-    {"turn-cavity", "turn"},    {"turn-cavity-back", "turn-back"}, {"mirror-cavity", "mirror"},
-    {"copy-cavity", "copy"},    {"delete-cavity", "delete"},       {"lock-cavity", "lock"},
-    {"align-row", "align-row"}, {"align-column", "align-column"},  {"place-again", "again"}};
+} commands[] = {{"turn-cavity", "turn"},     {"turn-cavity-back", "turn-back"},
+                {"mirror-cavity", "mirror"}, {"copy-cavity", "copy"},
+                {"delete-cavity", "delete"}, {"lock-cavity", "lock"},
+                {"align-row", "align-row"},  {"align-column", "align-column"},
+                {"place-again", "again"},    {"place-rest", "rest"}};
 
 static void
 on_command_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
@@ -146,7 +147,7 @@ make_menu(gboolean cavity)
         {"win.turn-cavity", "win.turn-cavity-back", "win.mirror-cavity"},
         {"win.copy-cavity", "win.delete-cavity", "win.lock-cavity"},
         {"win.align-row", "win.align-column"},
-        {"win.place-again"}};
+        {"win.place-rest", "win.place-again"}};
     GMenu *menu = g_menu_new();
     for (guint i = 0; i < G_N_ELEMENTS(sections); i++) {
         gboolean of_all = i == 0 || i + 1 == G_N_ELEMENTS(sections);
@@ -270,6 +271,7 @@ fw_window_update_placing(FwWindow *self)
     gboolean any = shown && fw_placing_part(self->placing);
     for (guint i = 0; i < G_N_ELEMENTS(commands); i++)
         enable(self, commands[i].action, cavity);
+    enable(self, "place-rest", shown);
     enable(self, "place-again", drawn && fw_placing_by_hand(self->placing));
     enable(self, "cavity-values", any);
     enable(self, "explain-part", any);

@@ -73,7 +73,7 @@ bench(guint n)
     g_autoptr(MouldLevel) level = mould_level_with_post(prism, 5e-4, 0, 0.03);
     g_autoptr(GError) error = NULL;
     for (guint i = 0; i < ROUNDS; i++) {
-        g_autoptr(MouldFlow) flow = mould_flow_build(&layout, level);
+        g_autoptr(MouldFlow) flow = mould_flow_build(&layout, level, NULL);
         start = seconds_used();
         mould_network_solve(flow->network, &error);
         cold[i] = seconds_used() - start;
@@ -84,7 +84,7 @@ bench(guint n)
         warm[i] = seconds_used() - start;
         g_assert_no_error(error);
         start = seconds_used();
-        g_autoptr(MouldFlow) fresh = mould_flow_build(&layout, level);
+        g_autoptr(MouldFlow) fresh = mould_flow_build(&layout, level, NULL);
         g_autoptr(MouldFilling) filling = mould_filling_run(fresh, NULL, &error);
         whole[i] = seconds_used() - start;
         g_assert_no_error(error);

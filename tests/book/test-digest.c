@@ -20,6 +20,10 @@ make_book(void)
     static const char *const places[] = {"/shop/flasks/-", "/shop/furnaces/-", "/shop/crucibles/-"};
     g_autoptr(Edit) add = edit_insert("/jobs/-", job, "x");
     g_autoptr(Book) book = edit_apply(ready, add, NULL);
+    g_autoptr(Node) other = edit_job_node("other", "Other", "b.stl", NULL, "mm", "a356", "7");
+    g_autoptr(Edit) second = edit_insert("/jobs/-", other, "x");
+    g_autoptr(Book) one = g_steal_pointer(&book);
+    book = edit_apply(one, second, NULL);
     for (guint i = 0; i < G_N_ELEMENTS(places); i++) {
         g_autoptr(Edit) more = edit_insert(places[i], entry, "x");
         g_autoptr(Book) before = g_steal_pointer(&book);

@@ -52,6 +52,32 @@ test_write(void)
 }
 
 static void
+test_rest(void)
+{
+    UnitSet units = unit_set_default();
+    const char *text = "-82.5 mm, 40 mm, 90 deg locked; 13 mm, 7 mm; rest   auto";
+    g_assert_true(placement_rest(text));
+    g_assert_false(placement_rest("-82 mm, 40 mm, 90 deg locked; 13 mm, 7 mm"));
+    g_assert_false(placement_rest(""));
+    g_assert_true(placement_rest("rest auto"));
+    g_autoptr(GError) error = NULL;
+    g_autoptr(GArray) spots = placement_read(text, &units, &error);
+    g_assert_no_error(error);
+    g_assert_cmpuint(spots->len, ==, 2);
+    g_assert_nonnull(placement_locked_at(spots, -0.0825, 0.04));
+    g_assert_null(placement_locked_at(spots, 0.013, 0.007)); // it is not locked
+    g_assert_null(placement_locked_at(spots, -0.0825, 0.0401));
+    g_autofree char *again = placement_write_rest((PlacementSpot *)(gpointer)spots->data, 2,
+                                                  &units);
+    g_assert_cmpstr(again, ==, "-82.5 mm, 40 mm, 90 deg locked; 13 mm, 7 mm, 0 deg; rest auto");
+    g_autofree char *none = placement_write_rest(NULL, 0, &units);
+    g_assert_cmpstr(none, ==, "rest auto");
+    g_assert_null(placement_read("rest by hand", &units, &error));
+    check_error(error, BASE_ERROR_VALUE, "cavity 1");
+    error = NULL;
+}
+
+static void
 test_refuse(void)
 {
     UnitSet units = unit_set_default();
@@ -83,6 +109,7 @@ main(int argc, char **argv)
     g_test_init(&argc, &argv, NULL);
     g_test_add_func("/book/placement/read", test_read);
     g_test_add_func("/book/placement/write", test_write);
+    g_test_add_func("/book/placement/rest", test_rest);
     g_test_add_func("/book/placement/refuse", test_refuse);
     return g_test_run();
 }

@@ -71,7 +71,7 @@ run_some(const SolidMesh *mesh, double below, const char *job, gboolean heat)
     r.feed = feed_stage(feed, pattern, r.feeds, NULL, &error);
     g_assert_no_error(error);
     g_autoptr(Inputs) mould = inputs_resolve(book, "j", tables, NULL, mould_reads);
-    r.mould = mould_stage(mould, pattern, r.feed, r.moulds, NULL, &error);
+    r.mould = mould_stage(mould, pattern, r.feed, NULL, NULL, r.moulds, NULL, &error);
     g_assert_no_error(error);
     g_autoptr(Inputs) freeze = inputs_resolve(book, "j", tables, NULL, freeze_reads);
     r.freeze = freeze_stage(freeze, heat ? pattern : NULL, r.feed, r.mould, r.freezes, NULL,

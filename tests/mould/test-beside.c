@@ -143,7 +143,8 @@ check_layout(const MouldLayout *l, const MouldWish *wish, guint cold)
         check_close(hypot(c->neck_x - c->riser_x, c->neck_y - c->riser_y), R + GAP, 1e-9, "neck");
     }
     g_assert_false(l->riser_on_top);
-    check_close(mould_fixed_volume(l, wish->cavity_volume), l->metal_volume, 1e-9,
+    MouldFixed fixed = {.wish = *wish};
+    check_close(mould_fixed_volume(l, &fixed), l->metal_volume, 1e-9,
                 "all that is drawn is counted");
 }
 

@@ -172,7 +172,7 @@ test_layout(void)
     Made made;
     make(&made, 4, 0.0151, 3.1e-5);
     g_autoptr(MouldLevel) level = mould_level_prism(3.1e-3, -0.004, 0.006);
-    g_autoptr(MouldFlow) flow = mould_flow_build(&made.layout, level);
+    g_autoptr(MouldFlow) flow = mould_flow_build(&made.layout, level, NULL);
     g_assert_cmpuint(flow->n_reaches, ==, 4);
     g_autoptr(MouldFilling) f = run(flow);
     g_assert_cmpuint(f->n_gates, ==, 8);
@@ -188,7 +188,7 @@ test_layout(void)
     // A wider runner shares more evenly.
     Made wide;
     make(&wide, 4, 0.0221, 3.1e-5);
-    g_autoptr(MouldFlow) other = mould_flow_build(&wide.layout, level);
+    g_autoptr(MouldFlow) other = mould_flow_build(&wide.layout, level, NULL);
     g_autoptr(MouldFilling) even = run(other);
     g_assert_cmpfloat(even->gate_spread, <, f->gate_spread);
     g_assert_cmpfloat(even->fill_spread, <, f->fill_spread);
@@ -201,7 +201,7 @@ test_history(void)
     Made made;
     make(&made, 6, 0.0151, 3.1e-5);
     g_autoptr(MouldLevel) level = mould_level_prism(3.1e-3, -0.004, 0.006);
-    g_autoptr(MouldFlow) flow = mould_flow_build(&made.layout, level);
+    g_autoptr(MouldFlow) flow = mould_flow_build(&made.layout, level, NULL);
     g_autoptr(MouldFilling) f = run(flow);
     double sum = 0;
     for (guint t = 1; t < f->n_times; t++)

@@ -22,7 +22,7 @@ fill(const MouldWish *wish, const MouldWay *way, const MouldPlace *place, const 
 {
     g_autoptr(GError) error = NULL;
     g_autoptr(MouldLayout) layout = build(wish, way, place);
-    MouldFilling *filling = mould_fit_run(layout, level, NULL, &error);
+    MouldFilling *filling = mould_fit_run(layout, level, NULL, NULL, &error);
     g_assert_no_error(error);
     return filling;
 }
@@ -101,7 +101,7 @@ test_fit(void)
     MouldWay way = {0, 0, 2, 6};
     g_autoptr(MouldLevel) level = make_level(&wish);
     MouldPlace place = mould_place_solve(&wish, &way);
-    MouldFit fit = {level, 0.5, TRUE, FALSE, NULL};
+    MouldFit fit = {level, 0.5, TRUE, FALSE, NULL, NULL};
     g_autoptr(MouldFilling) before = fill(&wish, &way, &place, level);
     g_assert_cmpfloat(before->gate_spread, >, 0.5);
     MouldPlace wide = place;
@@ -154,7 +154,7 @@ test_no_way_out(void)
     wish.choke = 1.3e-4;
     g_autoptr(MouldLevel) level = make_level(&wish);
     MouldPlace place = mould_place_solve(&wish, &way), better = {0};
-    MouldFit fit = {level, 0.2, TRUE, FALSE, NULL};
+    MouldFit fit = {level, 0.2, TRUE, FALSE, NULL, NULL};
     g_autoptr(MouldFilling) fast = fill(&wish, &way, &place, level);
     g_assert_cmpfloat(fast->gate_velocity, >, 0.5);
     double share = place.pour.gate_share;

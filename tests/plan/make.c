@@ -62,6 +62,29 @@ make_book(const char *mesh, const Tables *tables)
     return make_changed(quick, "job.pull", "0,0,1", tables);
 }
 
+Book *
+make_other_changed(const Book *book, const char *path, const char *text, const Tables *tables)
+{
+    g_autoptr(GError) error = NULL;
+    g_autoptr(Edit) edit = edit_field(book, "other", field_find(path), text, tables, &error);
+    g_assert_no_error(error);
+    Book *changed = edit_apply(book, edit, &error);
+    g_assert_no_error(error);
+    return changed;
+}
+
+Book *
+make_with_other(const Book *book, const char *mesh, const Tables *tables)
+{
+    g_autoptr(GError) error = NULL;
+    g_autoptr(Node) node = edit_job_node("other", "Cup", mesh, NULL, "mm", "a356", "23");
+    g_autoptr(Edit) edit = edit_insert("/jobs/-", node, "Add job");
+    g_autoptr(Book) with = edit_apply(book, edit, &error);
+    g_assert_no_error(error);
+    g_autoptr(Book) coarse = make_other_changed(with, "job.cells", "24", tables);
+    return make_other_changed(coarse, "job.pull", "0,0,1", tables);
+}
+
 Plan *
 make_plan(const Book *book, const char *job, const Tables *tables, Cache *cache)
 {

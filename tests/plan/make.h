@@ -22,6 +22,12 @@ Book *make_book(const char *mesh, const Tables *tables);
 // The book with one field changed; fails the test if it cannot be.
 Book *make_changed(const Book *book, const char *path, const char *text, const Tables *tables);
 
+// The book with one more job "other" of 23 pieces, of the same metal, pulled straight up.
+Book *make_with_other(const Book *book, const char *mesh, const Tables *tables);
+// The book with one field of the job "other" changed.
+Book *make_other_changed(const Book *book, const char *path, const char *text,
+                         const Tables *tables);
+
 // plan_make() that must not fail.
 Plan *make_plan(const Book *book, const char *job, const Tables *tables, Cache *cache);
 // Everything about every figure of a plan, one a line, numbers bit for bit. Free.

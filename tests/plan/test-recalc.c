@@ -62,7 +62,8 @@ set_up(Bench *bench, const char *pull)
     g_autoptr(Book) cavities = make_changed(tall, "job.cavities", "2", bench->tables);
     g_autoptr(Book) coarse = make_changed(cavities, "job.heat_cells", "2500", bench->tables);
     g_autoptr(Book) fed = make_changed(coarse, "job.riser", "always", bench->tables);
-    bench->book = make_changed(fed, "job.pull", pull, bench->tables);
+    g_autoptr(Book) pulled = make_changed(fed, "job.pull", pull, bench->tables);
+    bench->book = make_with_other(pulled, bench->other_mesh, bench->tables);
     g_autoptr(Plan) plan = make_plan(bench->book, "part", bench->tables, bench->cache);
     bench->dump = make_dump(plan);
 }
@@ -105,6 +106,8 @@ chosen_text(const Bench *bench, const char *path)
         {"job.bought_in", "31.7"},
         {"job.pull", "0,0,-1"},
         {"job.flask", "flask-2"},
+        {"job.shares_with", "other"},
+        {"job.share_count", "1"},
         {"job.furnace", "furnace-2"},
         {"job.crucible", "crucible-2"},
         {"shop.stock", "1.3 kg a356 returns; 2 kg a356 ingot"},

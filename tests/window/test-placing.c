@@ -213,6 +213,62 @@ test_lock(void)
     gtk_window_destroy(GTK_WINDOW(window));
 }
 
+// One locked, another taken away: the rest is placed round the locked one, in one step to undo.
+static void
+test_rest(void)
+{
+    g_autoptr(Desk) desk = desk_new(hand_tables());
+    FwWindow *window = open_window(desk);
+    GActionGroup *actions = G_ACTION_GROUP(window);
+    guint n = plan_mould(desk_plan(desk))->n_cavities;
+    fw_placing_choose(window->placing, 1);
+    g_action_group_activate_action(actions, "place-rest", NULL);
+    g_assert_nonnull(strstr(gtk_label_get_text(window->status), "Lock"));
+    g_assert_null(placement(desk));
+    fw_placing_nudge(window->placing, 0, 1e-3);
+    fw_placing_settle(window->placing);
+    g_action_group_activate_action(actions, "lock-cavity", NULL);
+    hand_wait_settled(window);
+    fw_placing_choose(window->placing, 2);
+    g_action_group_activate_action(actions, "delete-cavity", NULL);
+    hand_wait_settled(window);
+    g_autofree char *before = placement(desk);
+    PlacementSpot locked = spot(desk, 0);
+    g_action_group_activate_action(actions, "place-rest", NULL);
+    g_autofree char *after = placement(desk);
+    g_assert_true(placement_rest(after));
+    hand_wait_settled(window);
+    hand_turn(50);
+    const MouldLayout *l = plan_mould(desk_plan(desk));
+    g_assert_cmpuint(l->n_cavities, >=, n - 1);
+    g_assert_cmpuint(l->gates_missing, ==, 0);
+    guint where = l->n_cavities;
+    for (guint i = 0; i < l->n_cavities; i++)
+        if (l->cavities[i].x == locked.x && l->cavities[i].y == locked.y)
+            where = i;
+    g_assert_cmpuint(where, <, l->n_cavities);
+    g_assert_cmpfloat(l->cavities[where].turn, ==, locked.turn);
+    g_assert_cmpint(plan_figure(desk_plan(desk), "mould.sand_cover.between")->state, !=,
+                    FIGURE_FAILS);
+    g_assert_cmpint(plan_figure(desk_plan(desk), "mould.sand_cover.runner")->state, !=,
+                    FIGURE_FAILS);
+    g_assert_true(fw_placing_is_locked(window->placing, where + 1));
+    // Another moved by hand: all stand where they are from now on, the locked one still locked.
+    guint other = where == 0 ? 2 : 1;
+    fw_placing_choose(window->placing, other);
+    fw_placing_nudge(window->placing, 1e-4, 0);
+    fw_placing_settle(window->placing);
+    g_autofree char *moved = placement(desk);
+    g_assert_false(placement_rest(moved));
+    g_assert_true(spot(desk, where).locked);
+    g_action_group_activate_action(actions, "undo", NULL);
+    g_action_group_activate_action(actions, "undo", NULL);
+    g_autofree char *undone = placement(desk);
+    g_assert_cmpstr(undone, ==, before);
+    hand_wait_settled(window);
+    gtk_window_destroy(GTK_WINDOW(window));
+}
+
 static void
 enter(FwWindow *window, guint index, const char *text)
 {
@@ -319,6 +375,7 @@ main(int argc, char **argv)
     g_test_add_func("/window/placing/sprue", test_sprue);
     g_test_add_func("/window/placing/keys", test_keys);
     g_test_add_func("/window/placing/lock", test_lock);
+    g_test_add_func("/window/placing/rest", test_rest);
     g_test_add_func("/window/placing/values", test_values);
     g_test_add_func("/window/placing/cut", test_cut);
     g_test_add_func("/window/placing/ruler", test_ruler);

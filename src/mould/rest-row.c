@@ -1,0 +1,370 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Rows along a runner, filled from one end round what is locked.
+//
+// A side of the runner is seen from the runner: u along it, v away from it, so that the row at -v
+// is the one at +v turned by half. What one casting takes from another is a stretch of u, exact for
+// their outlines with risers and gates, when each is kept from ever passing the other.
+#include "mould/rest-row.h"
+
+#include <math.h>
+
+#include "mould/build.h"
+#include "solid/outline.h"
+
+#define SPARE 1.02    // for what it still changes
+#define DISC_SIDES 24 // of a riser
+#define MARGIN 6e-5   // m
+
+typedef struct {
+    double low, high;
+} Stretch;
+
+// A row on one side of a line.
+typedef struct {
+    int axis, side;
+    double v;            // of the runner
+    SolidOutline **near; // what stands on this side with its gates, seen from the runner, at u = 0
+    SolidOutline **far;  // and on the other
+    double *near_u, *far_u;
+    guint n_near, n_far;
+} Side;
+
+typedef struct {
+    int way;
+    double u;
+} Put;
+
+static double
+riser_gap(const MouldWish *wish)
+{
+    return wish->riser_diameter > 0 ? wish->riser_diameter + 0.5 * wish->neck : 0;
+}
+
+double
+rest_row_margin(const MouldFixed *fixed)
+{
+    return MARGIN + fixed->out;
+}
+
+double
+rest_row_share(const MouldWish *wish)
+{
+    double high = fmax(wish->above, wish->riser_height);
+    return wish->cover_wall / cos(wish->wall_draft) + high * tan(wish->wall_draft);
+}
+
+// The casting with its riser, moved by (u, v); with the gate's line down to the runner when asked.
+static SolidOutline *
+make_outline(const MouldFixed *fixed, const MouldStance *s, double u, double v, gboolean gate)
+{
+    const MouldWish *wish = &fixed->wish;
+    g_autoptr(SolidOutline) turned = mould_stance_turned(fixed->shadow, s->turn);
+    g_autoptr(SolidOutline) simple = solid_outline_simplified(turned, REST_SIMPLER);
+    GArray *points = g_array_new(FALSE, FALSE, sizeof(SolidPoint));
+    GArray *starts = g_array_new(FALSE, FALSE, sizeof(guint));
+    for (guint loop = 0; loop < simple->n_loops; loop++) {
+        guint n = simple->starts[loop + 1] - simple->starts[loop];
+        g_array_append_val(starts, points->len);
+        g_array_append_vals(points, simple->points + simple->starts[loop], n);
+    }
+    double r = wish->riser_diameter / 2, round = r / cos(G_PI / DISC_SIDES);
+    if (r > 0)
+        g_array_append_val(starts, points->len);
+    for (int i = 0; i < DISC_SIDES && r > 0; i++) {
+        double way = 2 * G_PI * i / DISC_SIDES;
+        SolidPoint p = {s->attach_u + round * cos(way),
+                        -s->front - 0.5 * wish->neck - r + round * sin(way)};
+        g_array_append_val(points, p);
+    }
+    if (gate) {
+        SolidPoint ends[2] = {{s->attach_u, s->attach_v}, {s->attach_u, -v}};
+        g_array_append_val(starts, points->len);
+        g_array_append_vals(points, ends, 2);
+    }
+    for (guint i = 0; i < points->len; i++) {
+        g_array_index(points, SolidPoint, i).x += u;
+        g_array_index(points, SolidPoint, i).y += v;
+    }
+    return solid_outline_take(points, starts);
+}
+
+void
+rest_row_clear(RestRow *r)
+{
+    for (int i = 0; i < REST_WAYS; i++) {
+        g_clear_pointer(&r->ways[i].plain, solid_outline_unref);
+        g_clear_pointer(&r->ways[i].whole, solid_outline_unref);
+    }
+}
+
+static double
+sand_of(const RestRow *r)
+{
+    return r->wish->cover_between + 2 * (REST_SIMPLER + r->margin);
+}
+
+static void
+make_ways(RestRow *r, double front)
+{
+    const MouldFixed *fixed = r->own;
+    rest_row_clear(r);
+    r->front = front;
+#pragma omp parallel for schedule(dynamic)
+    for (int i = 0; i < 2 * r->n_ways; i++) {
+        double turn = mould_place_turn(r->wish, i % r->n_ways) + (i >= r->n_ways) * G_PI;
+        RestWay *w = &r->ways[i];
+        MouldBeside beside = mould_place_beside(&fixed->wish);
+        w->stance = mould_stance_reach(fixed->shadow, fixed->skin, turn, &beside);
+        w->front = front;
+        w->attach = w->stance.attach_u;
+        w->plain = make_outline(fixed, &w->stance, 0, front + w->stance.front, FALSE);
+        w->whole = make_outline(fixed, &w->stance, 0, front + w->stance.front, TRUE);
+    }
+#pragma omp parallel for schedule(dynamic)
+    for (int i = 0; i < 2 * r->n_ways; i++) {
+        const RestWay *a = &r->ways[i], *b = &r->ways[(i + r->n_ways) % (2 * r->n_ways)];
+        r->shift[i][0] = mould_stance_shift(a->whole, a->whole, sand_of(r));
+        r->shift[i][1] = mould_stance_shift(a->whole, b->whole, sand_of(r));
+    }
+}
+
+// Where u may be so that a way stands inside the walls; low > high when nowhere.
+static Stretch
+find_room(const RestRow *r, const Side *s, const RestWay *w)
+{
+    const MouldWish *wish = r->wish;
+    double share = rest_row_share(wish) + REST_SIMPLER + r->margin,
+           radius = wish->length / 2 - share;
+    double long_u = (s->axis ? wish->width : wish->length) / 2 - share;
+    double long_v = (s->axis ? wish->length : wish->width) / 2 - share;
+    const double ends[2] = {w->attach - r->past, w->attach + r->past};
+    Stretch room = {-INFINITY, INFINITY};
+    for (guint i = 0; i < w->plain->n_points + 2; i++) {
+        gboolean of_runner = i >= w->plain->n_points;
+        double u = of_runner ? ends[i - w->plain->n_points] : w->plain->points[i].x;
+        double v = s->side * s->v + (of_runner ? 0 : w->plain->points[i].y), reach = long_u;
+        if (wish->round)
+            reach = fabs(v) <= radius ? sqrt(radius * radius - v * v) : -1;
+        else if (fabs(v) > long_v)
+            reach = -1;
+        if (reach < 0)
+            return (Stretch){1, 0};
+        room.low = fmax(room.low, -reach - u);
+        room.high = fmin(room.high, reach - u);
+    }
+    return room;
+}
+
+// Of mixtures there are many, and all stand square: their boxes will do.
+static void
+ban_box(GArray *bans, const SolidOutline *it, double u, const SolidOutline *mine, double sand)
+{
+    SolidPoint min, max, low, high;
+    solid_outline_box(it, &min, &max);
+    solid_outline_box(mine, &low, &high);
+    if (max.y + sand <= low.y || high.y + sand <= min.y)
+        return;
+    Stretch taken = {u + min.x - high.x - sand, u + max.x - low.x + sand};
+    g_array_append_val(bans, taken);
+}
+
+static void
+ban(GArray *bans, const SolidOutline *it, double u, const SolidOutline *mine, double sand)
+{
+    Stretch taken = {u - mould_stance_shift(mine, it, sand),
+                     u + mould_stance_shift(it, mine, sand)};
+    if (taken.low < taken.high)
+        g_array_append_val(bans, taken);
+}
+
+// Stretches of u that locked ones take from a way.
+static GArray *
+list_bans(const RestRow *r, const Side *s, const RestWay *w)
+{
+    GArray *bans = g_array_new(FALSE, FALSE, sizeof(Stretch));
+    void (*take)(GArray *, const SolidOutline *, double, const SolidOutline *, double) = ban;
+    if (r->task->fixed->guest)
+        take = ban_box;
+    for (guint i = 0; i < s->n_near; i++)
+        take(bans, s->near[i], s->near_u[i], w->whole, sand_of(r));
+    for (guint i = 0; i < s->n_far; i++)
+        take(bans, s->far[i], s->far_u[i], w->plain, sand_of(r));
+    return bans;
+}
+
+// The least u from `from` on that no stretch takes.
+static double
+pass_bans(const GArray *bans, double from)
+{
+    gboolean moved = TRUE;
+    while (moved) {
+        moved = FALSE;
+        for (guint i = 0; i < bans->len; i++) {
+            const Stretch *b = &g_array_index(bans, Stretch, i);
+            if (from > b->low + 1e-12 && from < b->high - 1e-12) {
+                from = b->high;
+                moved = TRUE;
+            }
+        }
+    }
+    return from;
+}
+
+// A side filled with `way`, every second turned by half when asked. An array of Put.
+static GArray *
+fill_side(const RestRow *r, const Side *s, int way, gboolean alternate, guint most)
+{
+    GArray *puts = g_array_new(FALSE, FALSE, sizeof(Put));
+    int ways[2] = {way, alternate ? (way + r->n_ways) % (2 * r->n_ways) : way};
+    Stretch room[2];
+    GArray *bans[2];
+    for (int i = 0; i < 2; i++) {
+        room[i] = find_room(r, s, &r->ways[ways[i]]);
+        bans[i] = room[i].low <= room[i].high ? list_bans(r, s, &r->ways[ways[i]]) : NULL;
+    }
+    while (puts->len < most && bans[0] && bans[1]) {
+        int k = puts->len % 2;
+        double u = room[k].low;
+        for (guint i = 0; i < puts->len; i++) {
+            const Put *p = &g_array_index(puts, Put, i);
+            u = fmax(u, p->u + r->shift[p->way][p->way != ways[k]]);
+        }
+        u = pass_bans(bans[k], u);
+        if (u > room[k].high + 1e-12)
+            break;
+        Put put = {ways[k], u};
+        g_array_append_val(puts, put);
+    }
+    // In the middle, where nothing is in the way.
+    if (puts->len > 0 && s->n_near == 0 && !r->task->fixed->guest) {
+        const Put *last = &g_array_index(puts, Put, puts->len - 1);
+        double slack = INFINITY;
+        for (guint i = 0; i < puts->len; i++)
+            slack = fmin(slack, room[i % 2].high - g_array_index(puts, Put, i).u);
+        slack = last->u + slack > last->u ? slack / 2 : 0;
+        for (guint i = 0; i < puts->len; i++)
+            g_array_index(puts, Put, i).u += slack;
+    }
+    for (int i = 0; i < 2; i++)
+        if (bans[i])
+            g_array_unref(bans[i]);
+    return puts;
+}
+
+static void
+set_side(const RestRow *r, int axis, double v, int side, const GArray *there, Side *s)
+{
+    *s = (Side){.axis = axis, .side = side, .v = v};
+    s->near = g_new0(SolidOutline *, there->len + 1);
+    s->far = g_new0(SolidOutline *, there->len + 1);
+    s->near_u = g_new0(double, there->len + 1);
+    s->far_u = g_new0(double, there->len + 1);
+    for (guint i = 0; i < there->len; i++) {
+        const PlacementSpot *p = &g_array_index(there, PlacementSpot, i);
+        const MouldFixed *fixed = mould_fixed_of(r->task->fixed, p->guest);
+        double u = side * (axis ? p->y : p->x), w = side * ((axis ? -p->x : p->y) - v);
+        double turn = p->turn - axis * G_PI / 2 + (side < 0 ? G_PI : 0);
+        gboolean here = w > 0;
+        if (!here)
+            turn += G_PI; // as it stands itself, then turned to this side
+        MouldBeside beside = mould_place_beside(&fixed->wish);
+        MouldStance stance = mould_stance_reach(fixed->shadow, fixed->skin, turn, &beside);
+        SolidOutline *o = make_outline(fixed, &stance, 0, here ? w : -w, here);
+        if (here) {
+            s->near_u[s->n_near] = u;
+            s->near[s->n_near++] = o;
+            continue;
+        }
+        s->far_u[s->n_far] = u;
+        s->far[s->n_far++] = mould_stance_turned(o, G_PI);
+        solid_outline_unref(o);
+    }
+}
+
+static void
+clear_side(Side *s)
+{
+    for (guint i = 0; i < s->n_near; i++)
+        solid_outline_unref(s->near[i]);
+    for (guint i = 0; i < s->n_far; i++)
+        solid_outline_unref(s->far[i]);
+    g_free(s->near);
+    g_free(s->far);
+    g_free(s->near_u);
+    g_free(s->far_u);
+}
+
+// The best filling of a side; of equals the first way, square ones before odd angles. NULL when
+// stopped.
+static GArray *
+fill_best(const RestRow *r, const Side *s, guint most)
+{
+    GArray **all = g_new0(GArray *, 2 * r->n_ways * 2);
+    // Ways of a whole turn have those turned by half among them.
+    int n = r->n_ways > 1 ? 2 * r->n_ways : 4;
+#pragma omp parallel for schedule(dynamic)
+    for (int i = 0; i < n; i++)
+        if (!progress_stopped(r->progress))
+            all[i] = fill_side(r, s, i / 2, i % 2 && r->n_ways > 1, most);
+    GArray *best = NULL;
+    for (int how = 0; how < 2; how++)
+        for (int i = how; i < n; i += 2)
+            if (all[i] && (!best || all[i]->len > best->len))
+                best = all[i];
+    if (best)
+        g_array_ref(best);
+    for (int i = 0; i < n; i++)
+        if (all[i])
+            g_array_unref(all[i]);
+    g_free(all);
+    return best;
+}
+
+static void
+add_spots(const RestRow *r, const Side *s, const GArray *puts, GArray *spots)
+{
+    MouldWay frame = {.axis = s->axis};
+    for (guint i = 0; puts && i < puts->len; i++) {
+        const Put *p = &g_array_index(puts, Put, i);
+        const RestWay *w = &r->ways[p->way];
+        SolidPoint at = mould_place_point(&frame, s->side * p->u,
+                                          s->v + s->side * (w->front + w->stance.front));
+        double turn = w->stance.turn + s->axis * G_PI / 2 + (s->side < 0 ? G_PI : 0);
+        PlacementSpot spot = {at.x, at.y, remainder(turn, 2 * G_PI), FALSE, r->guest};
+        g_array_append_val(spots, spot);
+    }
+}
+
+GArray *
+rest_row_fill(const RestRow *r, int axis, double v, const GArray *there, guint most)
+{
+    GArray *spots = g_array_copy((GArray *)there);
+    for (int side = r->guest ? -1 : 1, k = 0; k < 2 && spots->len < most; k++, side = -side) {
+        Side s;
+        set_side(r, axis, v, side, spots, &s);
+        guint left = most - spots->len;
+        // Of few the half each, when that is to be had.
+        if (k == 0 && r->task->most > 0 && there->len == 0 && !r->guest)
+            left = (left + 1) / 2;
+        g_autoptr(GArray) puts = fill_best(r, &s, left);
+        add_spots(r, &s, puts, spots);
+        clear_side(&s);
+    }
+    return spots;
+}
+
+static void
+size_runner(RestRow *r, const MouldPour *pour)
+{
+    // Never less than it was: it would go to and fro.
+    r->half = fmax(fmax(r->half, r->task->least_half),
+                   SPARE * fmax(pour->runner, fmax(pour->well, pour->sprue_top)) / 2);
+    r->past = SPARE * (pour->gate_width / 2 + pour->runner);
+}
+
+void
+rest_row_size(RestRow *r, const MouldPour *pour)
+{
+    size_runner(r, pour);
+    make_ways(r, r->half + r->wish->cover_between + riser_gap(r->wish) + r->margin);
+}

@@ -1,0 +1,330 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The lines a runner may take, and the one beside which most stand.
+#include "mould/rest.h"
+
+#include <math.h>
+
+#include "mould/build.h"
+#include "mould/rest-row.h"
+
+#define ROUNDS 5 // the gating's size hardly changes after that
+#define LINES 24
+#define LEAST_LACK 1e-5 // m
+#define MOST_FEWER 6
+#define NEAR 5e-4 // m, lines that are as good as one
+
+void
+mould_rest_free(MouldRest *rest)
+{
+    if (!rest)
+        return;
+    g_array_unref(rest->spots);
+    g_free(rest);
+}
+
+static void
+add_line(const RestRow *r, double lines[LINES], int *n, int axis, double v)
+{
+    const MouldWish *wish = r->wish;
+    double wide = wish->round ? wish->length : axis ? wish->length : wish->width;
+    if (!(fabs(v) + r->half + wish->cover_wall <= wide / 2) || *n >= LINES)
+        return;
+    for (int i = 0; i < *n; i++)
+        if (fabs(lines[i] - v) < (r->task->fixed->guest ? NEAR : 1e-6))
+            return;
+    lines[(*n)++] = v;
+}
+
+// Lines worth trying: through the sprue; in the middle; with one row against a wall; as far from a
+// locked one as a row stands, and between two of them.
+static int
+list_lines(const RestRow *r, int axis, double lines[LINES])
+{
+    const MouldRestTask *t = r->task;
+    const MouldWish *wish = r->wish;
+    int n = 0;
+    double given = axis ? -t->sprue_x : t->sprue_y;
+    if (!isnan(given)) {
+        add_line(r, lines, &n, axis, given);
+        return n;
+    }
+    add_line(r, lines, &n, axis, 0);
+    double room = (axis || wish->round ? wish->length : wish->width) / 2 - rest_row_share(wish);
+    for (int i = 0; i < MIN(2, r->n_ways); i++) {
+        double row = r->front + r->ways[i].stance.front + r->ways[i].stance.back + REST_SIMPLER +
+                     r->margin;
+        add_line(r, lines, &n, axis, room - row);
+        add_line(r, lines, &n, axis, row - room);
+        add_line(r, lines, &n, axis, (r->half - row) / 2);
+        add_line(r, lines, &n, axis, (row - r->half) / 2);
+    }
+    for (guint i = 0; i < t->n_locked; i++) {
+        double v = axis ? -t->locked[i].x : t->locked[i].y;
+        for (int side = -1; side <= 1; side += 2) {
+            double turn = t->locked[i].turn - axis * G_PI / 2 + (side < 0 ? G_PI : 0);
+            const MouldFixed *fixed = mould_fixed_of(t->fixed, t->locked[i].guest);
+            MouldBeside beside = mould_place_beside(&fixed->wish);
+            MouldStance s = mould_stance_reach(fixed->shadow, fixed->skin, turn, &beside);
+            add_line(r, lines, &n, axis, v - side * (r->front + s.front));
+        }
+        for (guint k = 0; k < i; k++)
+            add_line(r, lines, &n, axis, (v + (axis ? -t->locked[k].x : t->locked[k].y)) / 2);
+    }
+    return n;
+}
+
+typedef struct {
+    MouldRest *rest;
+    double lack;         // m of sand from locked ones to the runner
+    double flasks, cost; // flasks until all that is wanted is poured; m of runner and gates
+} Best;
+
+static void
+find_sprue(const MouldRestTask *t, int axis, double v, double *x, double *y)
+{
+    *x = !isnan(t->sprue_x) ? t->sprue_x : axis ? -v : NAN;
+    *y = !isnan(t->sprue_y) ? t->sprue_y : axis ? NAN : v;
+}
+
+static double
+cost_of(const MouldLayout *l)
+{
+    double cost = 0;
+    for (guint i = 0; i < l->n_gates; i++)
+        cost += hypot(l->gates[i].x2 - l->gates[i].x1, l->gates[i].y2 - l->gates[i].y1);
+    for (guint i = 0; i < l->n_runners; i++)
+        cost += hypot(l->runners[i].x2 - l->runners[i].x1, l->runners[i].y2 - l->runners[i].y1);
+    return cost;
+}
+
+static guint
+count_guests(const GArray *spots)
+{
+    guint n = 0;
+    for (guint i = 0; i < spots->len; i++)
+        n += g_array_index(spots, PlacementSpot, i).guest;
+    return n;
+}
+
+// How many flasks like this it takes until both jobs have what they want; without guests 0.
+static double
+count_flasks(const MouldRestTask *t, const GArray *spots)
+{
+    guint guests = count_guests(spots), hosts = spots->len - guests;
+    if (!t->fixed->guest)
+        return 0;
+    // Asked for by number, more guests come first.
+    if (t->guests > 0)
+        return (double)PLACEMENT_MOST - MIN(guests, t->guests);
+    double own = hosts > 0 ? ceil(fmax(1, t->wanted[0]) / hosts) : INFINITY;
+    return fmax(own, guests > 0 ? ceil(fmax(1, t->wanted[1]) / guests) : INFINITY);
+}
+
+static gboolean
+is_better(const Best *best, const MouldLayout *l, guint n, double lack, double flasks, double cost)
+{
+    const MouldRest *b = best->rest;
+    if (!b || l->gates_missing != b->missing)
+        return !b || l->gates_missing < b->missing;
+    if (fabs(lack - best->lack) > LEAST_LACK)
+        return lack < best->lack;
+    if (flasks != best->flasks)
+        return flasks < best->flasks;
+    if (n != b->spots->len)
+        return n > b->spots->len;
+    return cost < best->cost * (1 - 1e-9);
+}
+
+// What locked ones lack of the sand to a runner along this line, all together.
+static double
+find_lack(const RestRow *r, int axis, double v)
+{
+    const MouldRestTask *t = r->task;
+    double lack = 0;
+    for (guint i = 0; i < t->n_locked; i++) {
+        const PlacementSpot *p = &t->locked[i];
+        const MouldFixed *fixed = mould_fixed_of(t->fixed, p->guest);
+        const MouldWish *wish = &fixed->wish;
+        double away = (axis ? -p->x : p->y) - v, riser = wish->riser_diameter;
+        double turn = p->turn - axis * G_PI / 2 + (away < 0 ? G_PI : 0);
+        MouldBeside beside = mould_place_beside(wish);
+        MouldStance s = mould_stance_reach(fixed->shadow, fixed->skin, turn, &beside);
+        double front = r->half + wish->cover_between + (riser > 0 ? riser + 0.5 * wish->neck : 0);
+        lack += fmax(0, front + fixed->out + s.front - fabs(away));
+    }
+    return lack;
+}
+
+// Hosts first, else in their order.
+static GArray *
+sort_spots(const GArray *spots)
+{
+    GArray *sorted = g_array_sized_new(FALSE, TRUE, sizeof(PlacementSpot), spots->len);
+    for (int guest = 0; guest < 2; guest++)
+        for (guint i = 0; i < spots->len; i++)
+            if ((g_array_index(spots, PlacementSpot, i).guest ? 1 : 0) == guest)
+                g_array_append_val(sorted, g_array_index(spots, PlacementSpot, i));
+    return sorted;
+}
+
+// Gates that miss of the locked ones count for the line, those of others would be a mistake. TRUE
+// with the gating's sizes when it is the best so far.
+static gboolean
+take_better(const RestRow *r, const GArray *found, int axis, double v, Best *best, MouldPour *pour)
+{
+    const MouldRestTask *t = r->task;
+    const MouldWish *wish = &t->fixed->wish;
+    double x, y;
+    find_sprue(t, axis, v, &x, &y);
+    g_autoptr(GArray) spots = sort_spots(found);
+    g_autoptr(MouldLayout) l = mould_layout_new();
+    MouldPour sizes;
+    l->length = wish->length;
+    l->width = wish->width;
+    mould_fixed_build(l, t->fixed, (PlacementSpot *)(gpointer)spots->data, spots->len, x, y, axis,
+                      &sizes);
+    double cost = cost_of(l), flasks = count_flasks(t, spots), lack = find_lack(r, axis, v);
+    if (!is_better(best, l, spots->len, lack, flasks, cost))
+        return FALSE;
+    mould_rest_free(best->rest);
+    best->rest = g_new0(MouldRest, 1);
+    *best->rest = (MouldRest){g_array_ref(spots), axis, x, y, l->gates_missing, r->half};
+    best->lack = lack;
+    best->flasks = flasks;
+    best->cost = cost;
+    *pour = sizes;
+    return TRUE;
+}
+
+static GArray *
+locked_of(const MouldRestTask *t)
+{
+    GArray *locked = g_array_new(FALSE, TRUE, sizeof(PlacementSpot));
+    if (t->n_locked > 0)
+        g_array_append_vals(locked, t->locked, t->n_locked);
+    return locked;
+}
+
+// One line: castings of this job alone, or guests of every number with as many of this job's as
+// then have room.
+static void
+try_line(const RestRow *host, const RestRow *guest, int axis, double v, Best *best, MouldPour *pour)
+{
+    const MouldRestTask *t = host->task;
+    g_autoptr(GArray) locked = locked_of(t);
+    guint most = t->most > 0 ? t->most : PLACEMENT_MOST, first = count_guests(locked);
+    if (!guest) {
+        g_autoptr(GArray) spots = rest_row_fill(host, axis, v, locked, most);
+        if (spots->len > t->n_locked)
+            take_better(host, spots, axis, v, best, pour);
+        return;
+    }
+    guint from = t->guests > 0 ? MAX(first, t->guests) : MAX(1, first);
+    for (guint n = from; t->guests == 0 || n == from; n++) {
+        if (progress_stopped(host->progress))
+            return;
+        g_autoptr(GArray) guests = rest_row_fill(guest, axis, v, locked,
+                                                 MIN(most, locked->len + n - first));
+        g_autoptr(GArray) spots = rest_row_fill(host, axis, v, guests, most);
+        if (spots->len > guests->len || t->n_locked > 0)
+            take_better(host, spots, axis, v, best, pour);
+        if (spots->len == guests->len || guests->len < locked->len + n - first)
+            return;
+    }
+}
+
+static void
+start_rest(RestRow *r, const MouldRestTask *t, gboolean guest, const Progress *progress)
+{
+    r->task = t;
+    r->own = mould_fixed_of(t->fixed, guest);
+    r->wish = &r->own->wish;
+    r->guest = guest;
+    r->progress = progress;
+    r->n_ways = r->wish->n_stances > 0 ? r->wish->n_stances : 1;
+    r->margin = rest_row_margin(t->fixed);
+    if (t->fixed->guest)
+        r->margin = fmax(r->margin, rest_row_margin(t->fixed->guest));
+    if (t->fixed->guest) // there are many mixtures
+        r->n_ways = MIN(r->n_ways, MOULD_QUARTERS);
+}
+
+static void
+try_axis(const RestRow *host, const RestRow *guest, int axis, Best *best, MouldPour *pour)
+{
+    double lines[LINES];
+    int n = list_lines(host, axis, lines);
+    for (int i = 0; i < n && !progress_stopped(host->progress); i++)
+        try_line(host, guest, axis, lines[i], best, pour);
+    double more[LINES];
+    int m = guest ? list_lines(guest, axis, more) : 0;
+    for (int i = 0; i < m && !progress_stopped(host->progress); i++) {
+        gboolean known = FALSE;
+        for (int k = 0; k < n; k++)
+            known |= fabs(more[i] - lines[k]) < NEAR;
+        if (!known)
+            try_line(host, guest, axis, more[i], best, pour);
+    }
+}
+
+static MouldRest *
+place_once(const MouldRestTask *t, const Progress *progress, double *lack)
+{
+    RestRow *host = g_new0(RestRow, 1), *guest = t->fixed->guest ? g_new0(RestRow, 1) : NULL;
+    Best best = {NULL, INFINITY, INFINITY, INFINITY};
+    start_rest(host, t, FALSE, progress);
+    if (guest)
+        start_rest(guest, t, TRUE, progress);
+    guint guess = t->most > 0 ? t->most : t->n_locked + 2;
+    MouldPour pour = mould_pour_sizes(host->wish, guess * host->wish->cavity_volume, (int)guess, 2,
+                                      fmin(host->wish->box_x, host->wish->box_y));
+    for (int round = 0; round < ROUNDS && !progress_stopped(progress); round++) {
+        guint before = best.rest ? best.rest->spots->len : 0;
+        g_clear_pointer(&best.rest, mould_rest_free);
+        best.lack = best.flasks = best.cost = INFINITY;
+        rest_row_size(host, &pour);
+        if (guest)
+            rest_row_size(guest, &pour);
+        for (int axis = 0; axis < 2; axis++)
+            if (t->axis < 0 || t->axis == axis)
+                try_axis(host, guest, axis, &best, &pour);
+        // The gating is sized for what is placed now: there has to be room for it.
+        double half = fmax(pour.runner, fmax(pour.well, pour.sprue_top)) / 2;
+        if (best.rest && best.rest->spots->len == before && half <= host->half)
+            break;
+    }
+    rest_row_clear(host);
+    g_free(host);
+    if (guest)
+        rest_row_clear(guest);
+    g_free(guest);
+    if (progress_stopped(progress))
+        g_clear_pointer(&best.rest, mould_rest_free);
+    *lack = best.lack;
+    return best.rest;
+}
+
+// More metal takes a larger sprue, for which locked ones may leave no room: then fewer.
+MouldRest *
+mould_rest_place(const MouldRestTask *task, const Progress *progress)
+{
+    g_return_val_if_fail(task != NULL && task->fixed != NULL, NULL);
+    g_return_val_if_fail(task->locked || task->n_locked == 0, NULL);
+    MouldRestTask t = *task;
+    double lack;
+    MouldRest *best = place_once(&t, progress, &lack);
+    for (int i = 0; i < MOST_FEWER && best && lack > LEAST_LACK; i++) {
+        double least;
+        t.most = best->spots->len - 1;
+        if (t.most <= t.n_locked)
+            break;
+        MouldRest *fewer = place_once(&t, progress, &least);
+        gboolean better = fewer && least < lack - LEAST_LACK;
+        mould_rest_free(better ? best : fewer);
+        best = better ? fewer : best;
+        lack = better ? least : lack;
+        if (!better)
+            break;
+    }
+    return best;
+}

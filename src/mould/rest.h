@@ -1,0 +1,43 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// The most cavities along a straight runner round those that stay where a person locked them.
+//
+// Each side of the runner is a row. Castings stand in it with their fronts (or risers) the sand
+// away from the runner, one after another as close as sand allows, all alike or every second turned
+// by half; a locked one with its gate takes what it takes of the row. Lines for the runner, ways of
+// standing, and both axes are tried.
+#pragma once
+
+#include "base/progress.h"
+#include "mould/fixed.h"
+
+G_BEGIN_DECLS
+
+typedef struct {
+    const MouldFixed *fixed;
+    const PlacementSpot *locked; // stay
+    guint n_locked;
+    guint most;              // with the locked ones; 0: as many as fit
+    double sprue_x, sprue_y; // m; NAN: found
+    int axis;                // of the runner; -1: either
+    double least_half;       // m, room to keep for the runner, well and sprue from its middle
+    // where the flask is shared (fixed->guest)
+    guint guests;     // so many; 0: as many as end both jobs in the fewest flasks
+    double wanted[2]; // castings still wanted, this job's and the guest's
+} MouldRestTask;
+
+typedef struct {
+    GArray *spots;           // PlacementSpot; the locked ones first, as given; guests last
+    int axis;                // to be built with
+    double sprue_x, sprue_y; // likewise
+    guint missing;           // gates of locked ones that miss
+    double half;             // m, room that was kept for runner, well and sprue
+} MouldRest;
+
+void mould_rest_free(MouldRest *rest); // NULL is harmless
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(MouldRest, mould_rest_free)
+
+// NULL when not one can be placed besides the locked ones, or when stopped; in a shared flask also
+// when there is no room for one of each.
+MouldRest *mould_rest_place(const MouldRestTask *task, const Progress *progress);
+
+G_END_DECLS

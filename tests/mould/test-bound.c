@@ -1,0 +1,190 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Upper bounds: never under a packing that is known, exact where the best is plain, and never under
+// what the search finds.
+#include <math.h>
+
+#include "check.h"
+#include "mould/bound.h"
+#include "mould/nest.h"
+#include "solid/outline.h"
+
+static SolidOutline *
+outline_of(const SolidPoint *points, guint n)
+{
+    GArray *p = g_array_new(FALSE, FALSE, sizeof(SolidPoint));
+    GArray *starts = g_array_new(FALSE, FALSE, sizeof(guint));
+    guint first = 0;
+    g_array_append_vals(p, points, n);
+    g_array_append_val(starts, first);
+    return solid_outline_take(p, starts);
+}
+
+static SolidOutline *
+disc(double radius)
+{
+    SolidPoint p[64];
+    for (int i = 0; i < 64; i++)
+        p[i] = (SolidPoint){radius * cos(G_PI * i / 32), radius * sin(G_PI * i / 32)};
+    return outline_of(p, 64);
+}
+
+static SolidOutline *
+rectangle(double length, double width)
+{
+    double a = length / 2, b = width / 2;
+    const SolidPoint p[4] = {{-a, -b}, {a, -b}, {a, b}, {-a, b}};
+    return outline_of(p, 4);
+}
+
+static double
+discs_bound(double radius, double container, gboolean round)
+{
+    MouldBoundTask t = {.round = round, .length = container, .width = container};
+    return mould_bound_discs(&t, radius);
+}
+
+static double
+strips_of_discs(double radius, double container, gboolean round)
+{
+    const double sand = 0.021;
+    g_autoptr(SolidOutline) o = disc(radius - sand / 2);
+    MouldBoundTask t = {round, container - sand, container - sand, sand, o};
+    return mould_bound_strips(&t, 0, NULL);
+}
+
+static void
+test_published_discs(void)
+{
+    // Best radius in a square of side 1 for 2 to 10, closed forms of the known best packings (the
+    // last and those of 20 and 30 from memory: E. Specht's tables of equal circles in a square).
+    const double best[] = {1 / (2 + sqrt(2)),
+                           1 / (2 + (sqrt(2) + sqrt(6)) / 2),
+                           0.25,
+                           (sqrt(2) - 1) / 2,
+                           (6 * sqrt(13) - 13) / 46,
+                           1 / (4 + sqrt(3)),
+                           1 / (2 + sqrt(2) + sqrt(6)),
+                           1 / 6.0,
+                           0.148204,
+                           0.111382,
+                           0.091671};
+    const guint number[] = {2, 3, 4, 5, 6, 7, 8, 9, 10, 20, 30};
+    for (guint i = 0; i < G_N_ELEMENTS(best); i++) {
+        g_assert_cmpfloat(discs_bound(best[i] * (1 - 1e-5), 1, FALSE), >=, number[i]);
+        g_assert_cmpfloat(strips_of_discs(best[i] * (1 - 1e-5), 1, FALSE), >=, number[i]);
+    }
+    // By area alone 30 of these discs would be 37; Oler's is nearer.
+    g_assert_cmpfloat(floor(discs_bound(0.0917, 1, FALSE)), <, floor(1 / (G_PI * 0.0917 * 0.0917)));
+    // In a circle of diameter 1: Graham, 1968, and 19 from memory (Fodor, 1999).
+    const double round[] = {0.25,
+                            0.5 / (1 + 2 / sqrt(3)),
+                            0.5 / (1 + sqrt(2)),
+                            0.5 / (1 + sqrt(2 * (1 + 1 / sqrt(5)))),
+                            0.5 / 3,
+                            0.5 / (1 + sqrt(2) + sqrt(6))};
+    const guint of_round[] = {2, 3, 4, 5, 7, 19};
+    for (guint i = 0; i < G_N_ELEMENTS(round); i++) {
+        g_assert_cmpfloat(discs_bound(round[i] * (1 - 1e-9), 1, TRUE), >=, of_round[i]);
+        g_assert_cmpfloat(strips_of_discs(round[i] * (1 - 1e-5), 1, TRUE), >=, of_round[i]);
+    }
+}
+
+static void
+test_discs_in_a_row(void)
+{
+    // In a strip as wide as a disc the bound is the number of discs.
+    MouldBoundTask t = {.length = 0.377, .width = 0.0417, .clearance = 0.0131};
+    double row = 1 + floor((t.length - t.width) / (t.width + t.clearance));
+    g_assert_cmpfloat(floor(mould_bound_discs(&t, t.width / 2)), ==, row);
+    t.width -= 1e-6;
+    g_assert_cmpfloat(mould_bound_discs(&t, 0.0417 / 2), ==, 0);
+}
+
+static double
+strips_of(double a, double b, double sand, double length, double width)
+{
+    g_autoptr(SolidOutline) o = rectangle(a, b);
+    MouldBoundTask t = {FALSE, length, width, sand, o};
+    return floor(mould_bound_strips(&t, 0, NULL) + 1e-9);
+}
+
+static void
+test_plain_rectangles(void)
+{
+    const double a = 0.0917, b = 0.0613, sand = 0.0203, more = 3e-4;
+    // As many as can be, so no less.
+    g_assert_cmpfloat(strips_of(a, b, sand, 4 * a + 3 * sand + more, 3 * b + 2 * sand + more), >=,
+                      12);
+    // A strip in which they can only lie, one after another: what is left at the end is for none.
+    g_assert_cmpfloat(strips_of(a, b, sand, 3.6 * (a + sand), b + 0.004), ==, 3);
+    // Higher, but too low for two: by area 5 would fit. Standing takes b each.
+    double length = 4 * b + 3.7 * sand, width = 1.15 * a;
+    g_assert_cmpfloat(
+        floor((length + sand) * (width + sand) / (a * b + sand * (a + b) + G_PI / 4 * sand * sand)),
+        ==, 4);
+    g_assert_cmpfloat(strips_of(a, b, sand, length, width), ==, 4);
+    // Too narrow for any.
+    g_assert_cmpfloat(strips_of(a, b, sand, 0.3, b - 0.004), ==, 0);
+    g_assert_cmpfloat(strips_of(a, b, sand, -0.1, 0.2), ==, 0);
+    // Without sand the outlines are made smaller, not larger.
+    g_assert_cmpfloat(strips_of(a, b, 0, 3.6 * a, 1.06 * b), ==, 3);
+}
+
+// What the search finds is there, so no bound may be less.
+static void
+test_never_under_what_is_found(void)
+{
+    g_autoptr(GRand) rand = g_rand_new_with_seed(20377);
+    for (int i = 0; i < 14; i++) {
+        double a = g_rand_double_range(rand, 0.03, 0.09), b = g_rand_double_range(rand, 0.02, 0.06);
+        double t = g_rand_double_range(rand, 0.3, 0.9), sand = g_rand_double_range(rand, 0, 0.02);
+        // A hook: a box with a corner taken out.
+        const SolidPoint p[6] = {{-a / 2, -b / 2},       {a / 2, -b / 2},
+                                 {a / 2, t * b - b / 2}, {t * a - a / 2, t * b - b / 2},
+                                 {t * a - a / 2, b / 2}, {-a / 2, b / 2}};
+        g_autoptr(SolidOutline) o = outline_of(p, 6);
+        MouldBoundTask bound = {i % 3 == 0, g_rand_double_range(rand, 0.1, 0.22),
+                                g_rand_double_range(rand, 0.1, 0.2), sand, o};
+        if (bound.round)
+            bound.width = bound.length;
+        MouldNestTask task = {.round = bound.round,
+                              .length = bound.length,
+                              .width = bound.width,
+                              .clearance = sand,
+                              .outlines = {o},
+                              .share = {1, 0},
+                              .starts = 8};
+        g_autoptr(MouldNestResult) r = mould_nest(&task, NULL, NULL);
+        g_assert_nonnull(r);
+        double radius = mould_bound_inscribed(o);
+        g_assert_cmpfloat(radius, <=, fmin(a, b) / 2 + 1e-12);
+        g_assert_cmpfloat(mould_bound_discs(&bound, radius) + 1e-9, >=, r->spots->len);
+        double strips = mould_bound_strips(&bound, 0, NULL);
+        g_assert_cmpfloat(strips + 1e-9, >=, r->spots->len);
+        // Stopping early does not change whether it is enough.
+        double early = mould_bound_strips(&bound, r->spots->len, NULL);
+        g_assert_cmpfloat(early + 1e-9, >=, r->spots->len);
+        g_assert_cmpint(floor(early) <= r->spots->len, ==, floor(strips) <= r->spots->len);
+    }
+}
+
+static void
+test_inscribed(void)
+{
+    g_autoptr(SolidOutline) box = rectangle(0.0817, 0.0433);
+    check_close(mould_bound_inscribed(box), 0.0433 / 2, 1e-4, "half the shorter side");
+    g_autoptr(SolidOutline) round = disc(0.0377);
+    check_close(mould_bound_inscribed(round), 0.0377 * cos(G_PI / 64), 1e-4, "apothem");
+}
+
+int
+main(int argc, char **argv)
+{
+    g_test_init(&argc, &argv, NULL);
+    g_test_add_func("/mould/bound/published-discs", test_published_discs);
+    g_test_add_func("/mould/bound/row", test_discs_in_a_row);
+    g_test_add_func("/mould/bound/rectangles", test_plain_rectangles);
+    g_test_add_func("/mould/bound/found", test_never_under_what_is_found);
+    g_test_add_func("/mould/bound/inscribed", test_inscribed);
+    return g_test_run();
+}
