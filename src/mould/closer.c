@@ -204,7 +204,8 @@ mould_closer_find(const MouldFixed *fixed, guint least, int axis, double sprue_x
     guint known = best ? best->spots->len : least, most = mould_closer_quick_bound(fixed, NULL);
     if (w->most > 0)
         most = MIN(most, (guint)w->most);
-    if (known >= most || progress_stopped(progress))
+    // What follows does not know risers that stand at a place of their own beside the castings.
+    if (known >= most || w->own.beside || progress_stopped(progress))
         return best;
     MouldRestTask task = {
         .fixed = fixed, .most = (guint)w->most, .sprue_x = sprue_x, .sprue_y = sprue_y, .axis = -1};
