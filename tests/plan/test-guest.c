@@ -250,8 +250,11 @@ test_by_hand(Fixture *f, gconstpointer data)
     g_assert_true(l->cavities[2].guest);
     check_close(l->cavities[2].x, 0.07, 1e-9, "as written");
     MouldGap gap = mould_space_of(l->space, MOULD_COVER_WALL, 2, NULL);
-    double reach = (l->guest->pattern->max.y - l->guest->pattern->min.y) / 2 * l->guest->growth;
-    check_close(gap.distance, l->width / 2 - 0.052 - reach, 5e-3, "its own reach to the wall");
+    const SolidMesh *skin = l->guest->pattern->mesh;
+    double reach = 0;
+    for (guint32 v = 0; v < skin->n_vertices; v++)
+        reach = fmax(reach, skin->vertices[v].y * l->guest->growth);
+    check_close(gap.distance, l->width / 2 - 0.052 - reach, 1e-3, "its own reach to the wall");
     PlacementSpot spots[3];
     for (guint i = 0; i < 3; i++)
         spots[i] = (PlacementSpot){l->cavities[i].x, l->cavities[i].y, l->cavities[i].turn, FALSE,
