@@ -124,6 +124,16 @@ static const FigureSpec casting_specs[] = {
      .source = "measured"},
 };
 
+// A new crucible is tempered once. Held, the furnace takes no more than its standing loss.
+static const FigureSpec spec_energy_tempered = {
+    .id = "cost.batch_energy",
+    .label = N_("Energy for the batch"),
+    .kind = QUANTITY_ENERGY,
+    .formula = "run.batch_flasks / melt.flasks_per_load * melt.energy + run.sessions * "
+               "(melt.warmup_energy + furnace.standing_loss * run.metal_held) - (run.sessions - 1) "
+               "* furnace.standing_loss * (melt.warmup_time - run.later_warmup)",
+    .source = "definition"};
+
 static const FigureSpec spec_bar_price_own = {.id = "cost.bar_price",
                                               .label = N_("Price of bar"),
                                               .kind = QUANTITY_MONEY_PER_MASS,
@@ -198,8 +208,12 @@ cost_stage(const Inputs *inputs, const PartResult *part, const MouldLayout *layo
     if (!progress_check(progress, error))
         return FALSE;
     inputs_give(inputs, figures);
+    gboolean tempered = figure_list_find(figures, "run.later_warmup") != NULL;
     for (guint i = 0; i < G_N_ELEMENTS(casting_specs); i++)
-        session_add_formula(figures, &casting_specs[i]);
+        session_add_formula(figures,
+                            tempered && g_str_equal(casting_specs[i].id, spec_energy_tempered.id)
+                                ? &spec_energy_tempered
+                                : &casting_specs[i]);
     add_bar_price(inputs, figures);
     for (guint i = 0; i < G_N_ELEMENTS(bar_specs); i++)
         session_add_formula(figures, &bar_specs[i]);

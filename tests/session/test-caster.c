@@ -169,11 +169,67 @@ test_with_melt(void)
     fixture_close(&fixture);
 }
 
+// A new crucible is held two hours longer, in its first session only. Twelve hours: set up 0-20,
+// warm-up 150 + 120, so that the first pour is at 328 and loads are out at 330, 370 ... 690, and
+// closing ends at 720: 10 loads, 20 flasks, 60 castings. Later sessions have two hours more, which
+// are three loads of 40 minutes: 13 loads, 26 flasks, 78 castings, out at 210 ... 690 as well.
+// 160 castings: 60, then 100 in sessions of 78, so three; of 54 flasks the last has 54 - 20 - 26 =
+// 8, four loads, out at 330. There is time to wait for them then: 50 minutes cooling, 10 shaking
+// out, 30 closing, 420. Together 720 + 720 + 420 minutes.
+static void
+test_new_crucible(void)
+{
+    MeltStep warmup[] = {{.setpoint = 720, .ramp = MIN60(150), .hold = MIN60(120)}};
+    for (int is_new = 0; is_new < 2; is_new++) {
+        Fixture fixture;
+        fixture_open(
+            &fixture,
+            "\"hours\":\"12 h\",\"set_up\":\"20 min\",\"closing\":\"30 min\","
+            "\"people\":{\"count\":\"4\",\"ram_time\":\"24 min\",\"charge_time\":\"5 min\","
+            "\"skim_time\":\"4 min\",\"pour_time\":\"1 min\",\"shake_out_time\":"
+            "\"10 min\"},\"flasks\":[{\"id\":\"box\",\"count\":\"30\"}],"
+            "\"crucibles\":[{\"id\":\"c\",\"kind\":\"clay-graphite\"}]",
+            ",\"quantity\":\"160\",\"good_rate\":\"100 %\"");
+        fixture_give(&fixture, "mould.metal_mass", 0.31);
+        fixture_give(&fixture, "melt.pourable", 0.75);
+        fixture_give(&fixture, "melt.warmup_time", MIN60(is_new ? 270 : 150));
+        fixture_give(&fixture, "melt.warmup_tempering", is_new);
+        fixture_give(&fixture, "melt.heat_time", MIN60(29));
+        fixture_give(&fixture, "feed.shakeout_time", MIN60(50));
+        fixture.layout.metal_mass = 0.31;
+        fixture.melt.warmup = warmup;
+        fixture.melt.n_warmup = 1;
+        fixture.melt.heat_time = MIN60(29);
+        g_autoptr(FigureList) figures = NULL;
+        g_autoptr(SessionResult) run = fixture_run(&fixture, &figures);
+        fixture_check_formulas(figures);
+        g_assert_cmpint(run->flasks, ==, is_new ? 20 : 26);
+        g_assert_cmpint(run->castings_to_start, ==, 160);
+        g_assert_cmpint(run->sessions, ==, 3);
+        check_close(find_pour(run, 1), MIN60(is_new ? 328 : 208), 1e-12, BY_HAND);
+        g_autoptr(FigureList) cost = fixture_cost(&fixture, run, figures);
+        fixture_check_formulas(cost);
+        if (is_new) {
+            check_close(figure_list_value(figures, "run.later_warmup"), MIN60(150), 1e-12, BY_HAND);
+            check_close(figure_list_value(figures, "run.later_loads"), 13, 0, BY_HAND);
+            check_close(figure_list_value(figures, "run.later_castings"), 78, 0, BY_HAND);
+            check_close(figure_list_value(figures, "run.batch_time"), MIN60(720 + 720 + 420), 1e-12,
+                        BY_HAND);
+            const Figure *energy = figure_list_find(cost, "cost.batch_energy");
+            g_assert_nonnull(strstr(energy->spec->formula, "run.later_warmup"));
+        } else {
+            g_assert_null(figure_list_find(figures, "run.later_warmup"));
+        }
+        fixture_close(&fixture);
+    }
+}
+
 int
 main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
     g_test_add_func("/session/caster/three-holds", test_three_holds);
     g_test_add_func("/session/caster/with-melt", test_with_melt);
+    g_test_add_func("/session/caster/new-crucible", test_new_crucible);
     return g_test_run();
 }
