@@ -1,8 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// A row for each change: its words, a bar from the line of today, the number at its end. What holds
-// the session back is in bold and says so, so nothing rests on colour.
+// A row for each change: its words, a bar from the line of today, the number at its end. What
+// brings most, and so shows what holds the session back, is in bold and says so: nothing rests on
+// colour.
 //
-//   One more flask          |=========| +6 castings, 30 in all   holds it back
+//   One more flask          |=========| +6 castings, 30 in all - the most of all
 //   One more hour           |====| +3 castings, 27 in all
 //   One more pair of hands  | nothing more
 #include "sketch/gains.h"
@@ -13,7 +14,7 @@
 #include "base/error.h"
 
 // mm; a millimetre is the grain
-#define LEFT 78.0  // where the bars begin
+#define LEFT 72.0  // where the bars begin
 #define WIDE 46.0  // the longest bar
 #define WORDS 62.0 // right of it
 #define ROW 8.0
@@ -62,7 +63,9 @@ draw_row(Scene *scene, const SketchGains *gains, SessionMore which, double most,
     gboolean held = which == gains->which;
     double length = most > 0 ? WIDE * gains->gain[which] / most : 0;
     g_autofree char *gain = write_gain(gains, which);
-    g_autofree char *words = held ? g_strdup_printf(_("%s – holds it back"), gain) : g_strdup(gain);
+    g_autofree char *words = held && gains->gain[which] > 0
+                                 ? g_strdup_printf(_("%s – the most of all"), gain)
+                                 : g_strdup(gain);
     const char *more = session_bottleneck_more(which);
     put_words(scene, parts[which], MARGIN, y, LEFT - MARGIN - 2, held, more);
     if (length > 0)

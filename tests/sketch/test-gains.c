@@ -48,7 +48,7 @@ test_bars(void)
     const ScenePart *hour = scene_find_part(scene, "more-hour");
     g_assert_cmpstr(hour->label, ==, "One more hour");
     g_assert_nonnull(strstr(hour->description, "+9 castings, 33 in all"));
-    g_assert_nonnull(strstr(hour->description, "holds it back"));
+    g_assert_nonnull(strstr(hour->description, "the most of all"));
     g_assert_cmpstr(hour->figure, ==, "run.gain_hour");
     g_assert_cmpstr(scene_find_part(scene, "more-flask")->description, ==,
                     "+6 castings, 30 in all");
