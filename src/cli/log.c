@@ -169,12 +169,15 @@ finish_day(Call *call, GError **error)
     if (!live || (!live_day(live)->finished && !live_finish(live, error)))
         return FALSE;
     g_autoptr(Edit) edit = live_log_edit(call->book, live_day(live));
+    g_autofree char *told = edit ? live_log_told(call->book, live_day(live)) : NULL;
     if (edit && !save_edit(call, edit, error))
         return FALSE;
     guint session = live_log_sessions(call->book) + (edit ? 1 : 0);
     if (!live_journal_put_aside(live_journal(live), live_sheet(live)->id, error))
         return FALSE;
     g_print(_("The day is session %u of the log.\n"), session);
+    if (told)
+        g_print("%s\n", told);
     return TRUE;
 }
 

@@ -11,6 +11,7 @@
 #include "sketch/export.h"
 #include "sketch/filling.h"
 #include "sketch/flask.h"
+#include "sketch/gains.h"
 #include "sketch/modulus.h"
 #include "sketch/template.h"
 #include "sketch/timeline.h"
@@ -49,6 +50,8 @@ make_scene(const Plan *plan, const char *view, const CastingPlane *plane, GError
         return sketch_modulus_scene(plan, plane, error);
     if (g_str_equal(view, "filling"))
         return sketch_filling_scene(plan, error);
+    if (g_str_equal(view, "gains"))
+        return sketch_gains_scene(plan, error);
     return sketch_flask_scene_at(plan, view, plane->at, error);
 }
 
@@ -111,7 +114,10 @@ static Scene *
 make_job_scene(const Book *book, const char *job, const char *view, const CastingPlane *plane,
                const Tables *tables, GError **error)
 {
-    g_autoptr(Plan) plan = plan_make_mould(book, job, tables, NULL, error);
+    // Most views need the mould alone, which is quick.
+    gboolean whole = g_str_equal(view, "gains");
+    g_autoptr(Plan) plan = whole ? plan_make(book, job, tables, NULL, NULL, error)
+                                 : plan_make_mould(book, job, tables, NULL, error);
     return plan ? make_scene(plan, view, plane, error) : NULL;
 }
 
@@ -144,7 +150,7 @@ cli_sketch(int argc, char **argv)
         {"job", 'j', 0, G_OPTION_ARG_STRING, &asked, N_("Which job; the first otherwise"), "ID"},
         {"view", 0, 0, G_OPTION_ARG_STRING, &view,
          N_("plan, cope, drag, section, across, end, stack, casting, modulus, filling, "
-            "cope-board, drag-board, timeline or calendar"),
+            "gains, cope-board, drag-board, timeline or calendar"),
          "NAME"},
         {"cut", 0, 0, G_OPTION_ARG_STRING, &cut,
          N_("Which way the casting is cut: along (the default), across or level"), "WAY"},

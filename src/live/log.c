@@ -8,6 +8,7 @@
 
 #include "live/clock.h"
 #include "live/node-kit.h"
+#include "live/supply.h"
 
 static const Node *
 find_sessions(const Book *book)
@@ -178,12 +179,59 @@ live_log_session(const LiveDay *day)
     return node;
 }
 
+// The session with a line more in its notes.
+static Node *
+add_note(Node *session, const char *words)
+{
+    const char *before = live_get_text(session, "notes");
+    g_autofree char *notes = before ? g_strdup_printf("%s\n%s", before, words) : g_strdup(words);
+    live_put_text(&session, "notes", notes);
+    return session;
+}
+
+// Takes `book` over; NULL stays NULL. No change without a place.
+static Book *
+set_text(Book *book, const char *place, const char *text)
+{
+    g_autoptr(Book) before = book;
+    if (!before || !place)
+        return g_steal_pointer(&before);
+    g_autoptr(Node) value = *text ? node_new_text(text) : node_new_null();
+    g_autoptr(Edit) edit = edit_set(place, value, NULL);
+    return edit_apply(before, edit, NULL);
+}
+
 Edit *
 live_log_edit(const Book *book, const LiveDay *day)
 {
     g_return_val_if_fail(book != NULL && day != NULL, NULL);
     if (live_log_find(book, day->sheet->id) >= 0)
         return NULL;
+    g_auto(LiveSupply) supply = live_supply_of(book, day);
     g_autoptr(Node) session = live_log_session(day);
-    return edit_insert("/log/sessions/-", session, _("Log the day"));
+    if (supply.words)
+        session = add_note(g_steal_pointer(&session), supply.words);
+    Edit *edit = edit_insert("/log/sessions/-", session, _("Log the day"));
+    if (!supply.stock_place && !supply.firings_place)
+        return edit;
+    // Several places at once are an edit of the whole, so that one step takes all of it back. The
+    // day is logged even where the rest cannot be.
+    Book *logged = edit_apply(book, edit, NULL);
+    logged = set_text(logged, supply.stock_place, supply.stock);
+    logged = set_text(logged, supply.firings_place, supply.firings);
+    g_autoptr(Book) whole = logged;
+    if (!whole)
+        return edit;
+    edit_free(edit);
+    return edit_set("", book_root(whole), _("Log the day"));
+}
+
+char *
+live_log_told(const Book *book, const LiveDay *day)
+{
+    g_return_val_if_fail(book != NULL && day != NULL, NULL);
+    LiveSupply supply = live_supply_of(book, day);
+    char *words = g_steal_pointer(&supply.words);
+    live_supply_clear(&supply);
+    return words;
 }

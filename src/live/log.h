@@ -11,8 +11,12 @@ G_BEGIN_DECLS
 // their flasks, and castings not judged yet. Nothing planned is written as if it had been measured.
 // Text for a person, with units; times to a tenth of a minute.
 Node *live_log_session(const LiveDay *day);
-// The edit that appends it; NULL if the book has this day already.
+// The edit that appends it; NULL if the book has this day already. It also takes the charges off
+// the metal in stock, puts the returns on it and counts the firings of the crucible, where those
+// fields are not blank, and writes into the notes of the session what was changed.
 Edit *live_log_edit(const Book *book, const LiveDay *day);
+// What that edit will change beside the log, or could not, in words; NULL: nothing. Free.
+char *live_log_told(const Book *book, const LiveDay *day);
 // The place of the session made from a day, from 0; -1 if the book has none.
 int live_log_find(const Book *book, const char *day_id);
 

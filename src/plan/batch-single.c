@@ -1,6 +1,9 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Sessions that pour one job each, as the stage "session" plans them: what a day holds is read off
-// the job's plan for hours as long as that day's.
+// the job's plan for hours as long as that day's. A new crucible is tempered once: where all jobs
+// are melted in the same one, the first day tempers it and the days after it hold more. Where there
+// are several, it is not known beforehand which day that is, and every day is taken to hold what it
+// holds with the longer warm-up.
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
@@ -10,14 +13,17 @@
 typedef struct {
     int flasks, loads; // most in a session of this length
     int per_load;
-    double length, last_length; // s: of a full session; of the job's last
-    int last_flasks;            // that one pours
+    double length, last_length;    // s: of a full session; of the job's last
+    int last_flasks;               // that one pours
+    int later_flasks, later_loads; // the same of a session that tempers no crucible; 0: alike
+    double later_length;
 } Capacity;
 
 typedef struct {
     BatchEngine engine;
     guint n_jobs, n_lengths;
     Capacity *capacities; // [length * n_jobs + job]
+    gboolean tempers;     // the first day, and no other
     const BatchDraft *draft;
 } Single;
 
@@ -39,11 +45,24 @@ find_capacity(const Single *single, guint day, guint job)
 }
 
 static gboolean
+is_later(const Single *single, guint day, const Capacity *capacity)
+{
+    return single->tempers && day > 0 && capacity->later_flasks > 0;
+}
+
+static int
+find_flasks(const Single *single, guint day, guint job)
+{
+    const Capacity *capacity = find_capacity(single, day, job);
+    return is_later(single, day, capacity) ? capacity->later_flasks : capacity->flasks;
+}
+
+static gboolean
 ask_most(gpointer data, guint day, const int *beside, guint n, guint job, int left, int *most,
          Progress *progress, GError **error)
 {
     const Single *single = data;
-    *most = MIN(left, find_capacity(single, day, job)->flasks);
+    *most = MIN(left, find_flasks(single, day, job));
     for (guint j = 0; j < n; j++)
         if (beside[j] > 0)
             *most = 0;
@@ -58,11 +77,13 @@ finish_session(BatchEngine *engine, guint day, BatchSession *session, Progress *
     const Single *single = (const Single *)engine;
     BatchPour *pour = &session->pours[0];
     const Capacity *capacity = find_capacity(single, day, (guint)pour->job);
-    gboolean full = pour->flasks >= capacity->flasks;
+    gboolean later = is_later(single, day, capacity);
+    gboolean full = pour->flasks >= find_flasks(single, day, (guint)pour->job);
     gboolean last = !full && pour->flasks == capacity->last_flasks;
     double length = last && isfinite(capacity->last_length) ? capacity->last_length
+                    : later                                 ? capacity->later_length
                                                             : capacity->length;
-    pour->loads = full ? capacity->loads
+    pour->loads = full ? (later ? capacity->later_loads : capacity->loads)
                        : (pour->flasks + capacity->per_load - 1) / MAX(1, capacity->per_load);
     session->to = MIN(session->hours_end, session->from + (int)ceil(length / 60.0));
     const char *const crucibles[] = {single->draft->plan->jobs[pour->job].crucible, NULL};
@@ -100,7 +121,33 @@ measure(const BatchDraft *draft, guint job, int length, Capacity *capacity, GErr
     capacity->length = figure_list_value(figures, "run.session_length");
     capacity->last_length = figure_list_value(figures, "run.last_session_length");
     capacity->last_flasks = draft->plan->jobs[job].flasks - (sessions - 1) * capacity->flasks;
+    capacity->later_flasks = read_count(plan, "run.later_flasks");
+    capacity->later_loads = read_count(plan, "run.later_loads");
+    capacity->later_length = figure_list_value(figures, "run.later_length");
+    if (capacity->later_flasks > 0 && sessions > 1)
+        capacity->last_flasks = draft->plan->jobs[job].flasks - capacity->flasks -
+                                (sessions - 2) * capacity->later_flasks;
     return TRUE;
+}
+
+// Does the first day temper the one crucible there is, whichever job it pours?
+static gboolean
+find_tempers(const Single *single)
+{
+    const BatchPlan *plan = single->draft->plan;
+    const char *crucible = NULL;
+    gboolean found = FALSE;
+    for (guint j = 0; j < plan->n_jobs && single->draft->days->len > 0; j++) {
+        const Capacity *first = find_capacity(single, 0, j);
+        if (plan->jobs[j].flasks == 0)
+            continue;
+        if (first->flasks == 0 || first->later_flasks == 0 ||
+            (found && g_strcmp0(crucible, plan->jobs[j].crucible) != 0))
+            return FALSE;
+        crucible = plan->jobs[j].crucible;
+        found = TRUE;
+    }
+    return found;
 }
 
 BatchEngine *
@@ -121,5 +168,8 @@ batch_engine_single(const BatchDraft *draft, GError **error)
                 free_single(&single->engine);
                 return NULL;
             }
+    single->tempers = find_tempers(single);
+    if (single->tempers)
+        single->engine.kind = CALENDAR_SINGLE;
     return &single->engine;
 }

@@ -141,8 +141,9 @@ static const FigureSpec shared_specs[] = {
     {.id = "cost.crucible",
      .label = N_("Crucible, a part"),
      .kind = QUANTITY_MONEY,
-     .formula = "mould.host_share * crucible.price * run.sessions / ((cruciblekind.firings_min + "
-                "cruciblekind.firings_max) / 2) / job.quantity",
+     .formula =
+         "mould.host_share * crucible.price * run.crucible_firings / ((cruciblekind.firings_min + "
+         "cruciblekind.firings_max) / 2) / job.quantity",
      .source = "common-practice"},
     {.id = "cost.sand",
      .label = N_("Sand, a part"),
@@ -158,10 +159,33 @@ static const FigureSpec shared_specs[] = {
      .source = "definition"},
 };
 
+// A new crucible is tempered once. Held, the furnace takes no more than its standing loss.
+static const FigureSpec spec_energy_tempered = {
+    .id = "cost.batch_energy",
+    .label = N_("Energy for the batch"),
+    .kind = QUANTITY_ENERGY,
+    .formula = "run.batch_flasks / melt.flasks_per_load * melt.energy + run.sessions * "
+               "(melt.warmup_energy + furnace.standing_loss * run.metal_held) - (run.sessions - 1) "
+               "* furnace.standing_loss * (melt.warmup_time - run.later_warmup)",
+    .source = "definition"};
+
+static const FigureSpec spec_energy_shared_tempered = {
+    .id = "cost.batch_energy",
+    .label = N_("Energy for the batch"),
+    .kind = QUANTITY_ENERGY,
+    .formula = "mould.host_share * (run.batch_flasks / melt.flasks_per_load * melt.energy + "
+               "run.sessions * (melt.warmup_energy + furnace.standing_loss * run.metal_held) - "
+               "(run.sessions - 1) * furnace.standing_loss * (melt.warmup_time - "
+               "run.later_warmup))",
+    .source = "definition"};
+
 static const FigureSpec *
 spec_for(const FigureSpec *spec, const FigureList *figures)
 {
     gboolean shared = !isnan(figure_list_value(figures, "mould.host_share"));
+    if (figure_list_find(figures, "run.later_warmup") &&
+        g_str_equal(spec->id, spec_energy_tempered.id))
+        return shared ? &spec_energy_shared_tempered : &spec_energy_tempered;
     for (guint i = 0; shared && i < G_N_ELEMENTS(shared_specs); i++)
         if (strcmp(shared_specs[i].id, spec->id) == 0)
             return &shared_specs[i];

@@ -108,6 +108,17 @@ static const FigureSpec spec_sessions = {
     .kind = QUANTITY_COUNT,
     .formula = "ceil(run.castings_to_start / run.castings_per_session)",
     .source = "definition"};
+#define TEMPERED                                                                                   \
+    N_("A new crucible is held longer in the first session only; the sessions after it are "       \
+       "counted without that hold.")
+static const FigureSpec spec_sessions_tempered = {
+    .id = "run.sessions",
+    .label = N_("Sessions for the batch"),
+    .kind = QUANTITY_COUNT,
+    .formula = "1 + ceil(max(0, run.castings_to_start - run.castings_per_session) / "
+               "run.later_castings)",
+    .method = TEMPERED,
+    .source = "definition"};
 static const FigureSpec spec_last = {
     .id = "run.last_session_length",
     .label = N_("Length of the last session"),
@@ -119,6 +130,15 @@ static const FigureSpec spec_batch_time = {
     .label = N_("Sessions together"),
     .kind = QUANTITY_TIME,
     .formula = "(run.sessions - 1) * run.session_length + run.last_session_length",
+    .source = "definition"};
+
+static const FigureSpec spec_batch_time_tempered = {
+    .id = "run.batch_time",
+    .label = N_("Sessions together"),
+    .kind = QUANTITY_TIME,
+    .formula = "run.session_length + (run.sessions - 2) * run.later_length + "
+               "run.last_session_length",
+    .method = TEMPERED,
     .source = "definition"};
 
 #define GAIN_METHOD N_("The session planned again with that one change, less what it brings now.")
@@ -236,7 +256,9 @@ session_add_count(FigureList *figures)
         figure_add_unknown(figures, &spec_sessions, "run.castings_per_session");
         return 0;
     }
-    double sessions = session_add_formula(figures, &spec_sessions)->value;
+    gboolean tempered = figure_list_find(figures, "run.later_castings") != NULL;
+    double sessions =
+        session_add_formula(figures, tempered ? &spec_sessions_tempered : &spec_sessions)->value;
     return sessions >= 1.0 && sessions < G_MAXINT ? (int)sessions : 0;
 }
 
@@ -246,5 +268,7 @@ session_add_last(double last, FigureList *figures)
     static const char *const in_last[] = {"run.batch_flasks", "run.sessions",
                                           "run.flasks_per_session", NULL};
     session_add_method(figures, &spec_last, last, in_last);
-    session_add_formula(figures, &spec_batch_time);
+    gboolean tempered = figure_list_find(figures, "run.later_length") &&
+                        figure_list_value(figures, "run.sessions") > 1.0;
+    session_add_formula(figures, tempered ? &spec_batch_time_tempered : &spec_batch_time);
 }

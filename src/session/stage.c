@@ -8,6 +8,7 @@
 #include "session/batch-figures.h"
 #include "session/curve.h"
 #include "session/idle-figures.h"
+#include "session/later.h"
 #include "session/needs.h"
 #include "session/pinned.h"
 #include "session/result.h"
@@ -41,6 +42,7 @@ const char *const session_reads[] = {"shop.hours",
                                      "crucible.delivery",
                                      "cruciblekind.firings_min",
                                      "cruciblekind.firings_max",
+                                     "cruciblekind.temper_hold",
                                      NULL};
 
 static int
@@ -162,19 +164,37 @@ plan_session(const SessionShop *shop, const MeltResult *melt, SessionResult *res
     return TRUE;
 }
 
+// What of the warm-up only the first session of a new crucible has, s.
+static double
+find_tempering(const Inputs *inputs, const FigureList *figures)
+{
+    double holds = figure_list_value(figures, "melt.warmup_tempering");
+    double saved = holds > 0.0 ? holds * inputs_number(inputs, "cruciblekind.temper_hold") : 0.0;
+    return isfinite(saved) ? saved : 0.0;
+}
+
+// What the last of the sessions pours; by castings there can be one more than by flasks, as
+// cavities fill whole flasks.
+static int
+find_rest(const SessionResult *result, const SessionLater *later, double flasks)
+{
+    int each = later->differs ? later->flasks : result->flasks;
+    if (result->sessions == 1)
+        return CLAMP((int)flasks, 1, result->flasks);
+    return CLAMP((int)(flasks - result->flasks - (result->sessions - 2.0) * each), 1, each);
+}
+
 // The last session of the batch pours what is left over and may end sooner.
 static gboolean
-plan_last(const SessionShop *shop, SessionResult *result, FigureList *figures, Progress *progress,
-          GError **error)
+plan_last(const SessionShop *shop, const SessionLater *later, SessionResult *result,
+          FigureList *figures, Progress *progress, GError **error)
 {
     double flasks = figure_list_value(figures, "run.batch_flasks");
     result->last_length = NAN;
     if (result->sessions > 0 && isfinite(flasks)) {
-        // Cavities fill whole flasks, so sessions by castings can be one more than by flasks.
-        int rest = (int)(flasks - (result->sessions - 1.0) * result->flasks);
-        SessionShop free_shop = *shop;
+        SessionShop free_shop = later->differs && result->sessions > 1 ? later->shop : *shop;
         free_shop.n_pins = 0;
-        g_autoptr(SessionPlan) last = session_plan_of(&free_shop, CLAMP(rest, 1, result->flasks),
+        g_autoptr(SessionPlan) last = session_plan_of(&free_shop, find_rest(result, later, flasks),
                                                       FALSE, progress, error);
         if (!last)
             return FALSE;
@@ -214,6 +234,7 @@ session_stage(const Inputs *inputs, const LearnResult *learn, const MouldLayout 
     session_add_benches(inputs, figures);
     const char *obstacle = find_obstacle(inputs, figures, layout, melt);
     SessionShop shop = {0};
+    SessionLater later = {0};
     UnitSet units = inputs_units(inputs);
     // A text that cannot be read is the field's own error and pins nothing.
     g_autoptr(GArray) pins = session_pins_read(inputs_text(inputs, "job.pins"), &units, NULL);
@@ -230,10 +251,15 @@ session_stage(const Inputs *inputs, const LearnResult *learn, const MouldLayout 
         if (!plan_session(&shop, melt, result, figures, progress, error))
             return NULL;
         result->castings = result->flasks * (int)(layout->n_cavities - layout->n_guests);
+        if (result->flasks > 0 &&
+            !session_later_find(&shop, result->flasks, find_tempering(inputs, figures), &later,
+                                progress, error))
+            return NULL;
+        session_add_later(&later, figures);
     }
     result->sessions = session_add_count(figures);
     session_add_needs(inputs, figures);
-    if (!plan_last(&shop, result, figures, progress, error))
+    if (!plan_last(&shop, &later, result, figures, progress, error))
         return NULL;
     return g_steal_pointer(&result);
 }

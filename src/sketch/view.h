@@ -1,5 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Views of a plan by name: those of the flask (sketch/flask.h), "modulus" and "filling".
+// Views of a plan by name: those of the flask (sketch/flask.h), "modulus", "filling" and
+// "gains".
 #pragma once
 
 #include "plan/plan.h"

@@ -66,6 +66,7 @@ static const ActionRow rows[] = {
     {"win.view::stack", N_("Flask taken apart"), "<Control>9", N_("View")},
     {"win.view::modulus", N_("Where the casting is heavy"), "<Alt>1", N_("View")},
     {"win.view::filling", N_("How the mould fills"), "<Alt>2", N_("View")},
+    {"win.view::gains", N_("What more would bring a session"), "<Alt>3", N_("View")},
     {"win.view::casting", N_("Section through the rough casting"), "<Control>4", N_("View")},
     {"win.view::pull", N_("Pull: which way the part draws"), "<Control>3", N_("View")},
     {"win.view::calendar", N_("Calendar of the sessions of all jobs"), "<Control><Shift>c",

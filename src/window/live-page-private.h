@@ -30,6 +30,7 @@ struct _FwLivePage {
     LivePhase phase; // of the next action, to beep once when it changes
     double beeped;   // s from the start, of the last prompt that was beeped for
     char *noted;     // key of the task whose values are noted; NULL: none
+    char *told;      // what finishing the day changed beside the log; NULL: nothing
     guint timer;
     int size; // of the large type, px
 };

@@ -174,6 +174,8 @@ fw_live_page_finish(FwLivePage *self)
     gboolean clean = desk_path(self->desk) && !desk_is_dirty(self->desk);
     gboolean good = live_day(self->live)->finished || live_finish(self->live, &error);
     g_autoptr(Edit) edit = good ? live_log_edit(desk_book(self->desk), live_day(self->live)) : NULL;
+    g_free(self->told);
+    self->told = edit ? live_log_told(desk_book(self->desk), live_day(self->live)) : NULL;
     if (good && edit)
         good = desk_edit(self->desk, edit, &error);
     if (good && clean)
@@ -183,6 +185,13 @@ fw_live_page_finish(FwLivePage *self)
     fw_live_page_settle(self);
     g_signal_emit(self, finished_signal, 0);
     return TRUE;
+}
+
+const char *
+fw_live_page_told(FwLivePage *self)
+{
+    g_return_val_if_fail(FW_IS_LIVE_PAGE(self), NULL);
+    return self->told;
 }
 
 static void
@@ -373,6 +382,7 @@ fw_live_page_dispose(GObject *object)
     g_clear_pointer(&self->next, g_free);
     g_clear_pointer(&self->furnace_next, g_free);
     g_clear_pointer(&self->noted, g_free);
+    g_clear_pointer(&self->told, g_free);
     g_clear_object(&self->desk);
     G_OBJECT_CLASS(fw_live_page_parent_class)->dispose(object);
 }

@@ -30,6 +30,8 @@ void fw_live_page_tick(FwLivePage *page);        // what the large button does
 gboolean fw_live_page_can_undo(FwLivePage *page);
 void fw_live_page_undo(FwLivePage *page);
 gboolean fw_live_page_finish(FwLivePage *page);
+// What the last day finished changed beside the log, in words; NULL: nothing. Borrowed.
+const char *fw_live_page_told(FwLivePage *page);
 void fw_live_page_focus(FwLivePage *page); // the large button
 
 G_END_DECLS

@@ -231,7 +231,7 @@ name_more_views(FwWindow *self, const char *view)
     } names[] = {{"cope", N_("Cope")},         {"drag", N_("Drag")},
                  {"across", N_("Across")},     {"end", N_("End")},
                  {"stack", N_("Taken apart")}, {"modulus", N_("Modulus")},
-                 {"filling", N_("Filling")}};
+                 {"filling", N_("Filling")},   {"gains", N_("What helps")}};
     const char *label = _("More views");
     for (guint i = 0; i < G_N_ELEMENTS(names); i++)
         if (g_str_equal(view, names[i].view))

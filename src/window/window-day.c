@@ -77,6 +77,8 @@ on_day_finished_cb(FwWindow *self)
 {
     fw_window_say(self, desk_is_dirty(self->desk) ? _("The day is in the log; save the book")
                                                   : _("The day is in the log and saved"));
+    if (fw_live_page_told(self->live))
+        fw_notice_show(self->notice, fw_live_page_told(self->live), NULL, NULL);
     fw_result_page_show_last(self->results);
     show_page(self, "results");
 }

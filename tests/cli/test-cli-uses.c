@@ -159,7 +159,8 @@ check_picture(Fixture *f, const char *name, const char *start)
 static void
 test_sketch(Fixture *f, gconstpointer data)
 {
-    static const char *const views[] = {"plan", "section", "casting", "filling", "timeline"};
+    static const char *const views[] = {"plan",    "section", "casting",
+                                        "filling", "gains",   "timeline"};
     static const char *const kinds[][2] = {{"svg", "<svg"}, {"png", "PNG"}, {"pdf", "%PDF"}};
     expect(f, "new t.castbook --mesh plate.stl --metal a356 --quantity 4 --pull 0,0,1", 0);
     for (guint i = 0; i < G_N_ELEMENTS(views); i++)

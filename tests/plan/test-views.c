@@ -13,7 +13,7 @@ static Plan *plan;
 static void
 test_each(void)
 {
-    const char *const views[] = {"plan", "across", "modulus", "filling"};
+    const char *const views[] = {"plan", "across", "modulus", "filling", "gains"};
     for (guint i = 0; i < G_N_ELEMENTS(views); i++) {
         g_autoptr(GError) error = NULL;
         g_autoptr(Scene) scene = sketch_view_scene(plan, views[i], NAN, NAN, &error);

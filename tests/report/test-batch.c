@@ -119,6 +119,41 @@ check_figures(const BatchPlan *batch)
     }
 }
 
+// A new crucible is tempered on the first day alone: that session starts pouring later, those after
+// it hold what they hold without that.
+static void
+test_new_crucible(Fixture *f, gconstpointer data)
+{
+    g_autoptr(Book) kind = change(f, f->one, "part", "crucible.kind", "clay-graphite");
+    g_autoptr(Book) fresh = change(f, kind, "part", "crucible.firings", "0");
+    g_autoptr(BatchPlan) batch = make_batch(f, fresh, "2026-11-22");
+    g_autoptr(Plan) plan = make_plan(fresh, "part", f->tables, f->cache);
+    g_autoptr(Book) used = change(f, kind, "part", "crucible.firings", "1");
+    g_autoptr(Plan) later = make_plan(used, "part", f->tables, f->cache);
+    const FigureList *figures = plan_figures(plan), *without = plan_figures(later);
+    int first = (int)figure_list_value(figures, "run.flasks_per_session");
+    int each = (int)figure_list_value(without, "run.flasks_per_session");
+    check_close(figure_list_value(figures, "run.later_flasks"), each, 0, "planned apart");
+    check_close(figure_list_value(figures, "run.later_length"),
+                figure_list_value(without, "run.session_length"), 1e-12, "planned apart");
+    check_close(figure_list_value(figures, "run.later_warmup"),
+                figure_list_value(without, "melt.warmup_time"), 1e-12, "planned apart");
+    g_assert_cmpint(first, >, 0);
+    g_assert_cmpint(first, <, each);
+    g_assert_cmpuint(batch->n_sessions, ==, (guint)figure_list_value(figures, "run.sessions"));
+    g_assert_cmpuint(batch->n_sessions, >, 2);
+    double minutes = 0;
+    for (guint i = 0; i < batch->n_sessions; i++) {
+        const BatchSession *session = &batch->sessions[i];
+        if (i + 1 < batch->n_sessions)
+            g_assert_cmpint(session->pours[0].flasks, ==, i == 0 ? first : each);
+        minutes += session->to - session->from;
+    }
+    double hours = figure_list_value(figures, "run.batch_time") / 60;
+    g_assert_cmpfloat(minutes, >=, hours);
+    g_assert_cmpfloat(minutes, <, hours + batch->n_sessions); // each in whole minutes
+}
+
 // 28 November 2026 is a Saturday; one follows every seven days.
 static void
 test_one_job(Fixture *f, gconstpointer data)
@@ -497,6 +532,7 @@ main(int argc, char **argv)
 #define ADD(path, function)                                                                        \
     g_test_add("/report/batch/" path, Fixture, NULL, set_up, function, tear_down)
     ADD("one-job", test_one_job);
+    ADD("new-crucible", test_new_crucible);
     ADD("due", test_due);
     ADD("lengths", test_lengths);
     ADD("mixed", test_mixed);

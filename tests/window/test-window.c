@@ -114,7 +114,7 @@ test_views(Fixture *f, gconstpointer data)
     g_assert_cmpstr(g_variant_get_string(state, NULL), ==, "section");
     // Those that are not of the flask too: something is drawn, and what has no size is not
     // measured.
-    const char *const others[] = {"modulus", "filling"};
+    const char *const others[] = {"modulus", "filling", "gains"};
     for (guint i = 0; i < G_N_ELEMENTS(others); i++) {
         gtk_widget_activate_action(f->window, "win.view", "s", others[i]);
         hand_wait_settled(FW_WINDOW(f->window));
@@ -123,8 +123,8 @@ test_views(Fixture *f, gconstpointer data)
         g_assert_cmpstr(g_variant_get_string(now, NULL), ==, others[i]);
         FwSketchView *sketch = FW_SKETCH_VIEW(
             hand_find(f->window, FW_TYPE_SKETCH_VIEW, NULL, NULL));
-        const char *part = i == 0 ? "modulus-1" : "gates-1";
-        g_assert_nonnull(scene_find_part(fw_sketch_view_scene(sketch), part));
+        const char *const parts[] = {"modulus-1", "gates-1", "more-flask"};
+        g_assert_nonnull(scene_find_part(fw_sketch_view_scene(sketch), parts[i]));
         g_assert_cmpint(g_action_group_get_action_enabled(G_ACTION_GROUP(f->window), "measure"), ==,
                         i == 0);
     }
