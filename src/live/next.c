@@ -114,12 +114,19 @@ const char *
 live_next_prompt(const SessionResult *rest, double now, double *at)
 {
     g_return_val_if_fail(rest != NULL && at != NULL, NULL);
-    for (guint i = 0; i < rest->n_curve; i++)
-        if (rest->curve[i].prompt && rest->curve[i].at >= now - GRACE) {
-            *at = rest->curve[i].at;
-            return rest->curve[i].prompt;
-        }
-    return NULL;
+    const SessionFurnacePoint *next = NULL;
+    for (guint i = 0; i < rest->n_curve; i++) {
+        const SessionFurnacePoint *point = &rest->curve[i];
+        if (!point->prompt || point->at < now - GRACE || (next && point->at > now))
+            continue;
+        next = point;
+        if (point->at > now)
+            break;
+    }
+    if (!next)
+        return NULL;
+    *at = next->at;
+    return next->prompt;
 }
 
 static gboolean

@@ -34,7 +34,8 @@ LivePhase live_action_phase(const LiveAction *action, double now);
 // "in 12:40", "now, 3:05 left", "late by 2:10", "ready in 4:00": for large type. Free.
 char *live_action_countdown(const LiveAction *action, double now);
 
-// The next setpoint prompt of the plan not older than a minute, and when; NULL: none.
+// The next setpoint prompt of the plan not older than a minute, and when; of several that are past
+// the last, which the earlier ones led up to. NULL: none.
 const char *live_next_prompt(const SessionResult *rest, double now, double *at);
 
 // Sentences on what is wrong now: metal molten too long, poured too cold, the day outrunning its

@@ -121,7 +121,7 @@ static const FigureSpec spec_cost_crucibles = {.id = "batch.cost_crucibles",
                                                .source = "definition"};
 static const FigureSpec spec_cost = {
     .id = "batch.cost",
-    .label = N_("To buy, all jobs"),
+    .label = N_("Cost of what to have, all jobs"),
     .kind = QUANTITY_MONEY,
     .formula = "batch.cost_ingot + batch.cost_sand + batch.cost_crucibles",
     .source = "definition"};

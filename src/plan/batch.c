@@ -147,7 +147,8 @@ check_whole(const BatchDraft *draft, const CalendarBatch *batch, GError **error)
         if (!is_poured(batch, i))
             return base_error_set(error, BASE_ERROR_VALUE, NULL, plan->jobs[i].id,
                                   _("not one flask of it can be poured in the hours of a free day"),
-                                  _("give longer hours, or see what the session lacks"));
+                                  _("see what fails in its plan, such as the crucible, or "
+                                    "give longer hours"));
         return base_error_setf(error, BASE_ERROR_VALUE, NULL, plan->jobs[i].id,
                                _("give longer hours or more free days"),
                                ngettext("not all of it can be poured on %u free day",

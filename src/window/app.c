@@ -164,7 +164,7 @@ fw_app_init(FwApp *self)
          "STEP"},
         {"view", 0, 0, G_OPTION_ARG_STRING, NULL,
          N_("Show this view: plan, cope, drag, section, across, end, stack, modulus, filling, "
-            "gains, casting, pull"),
+            "gains, casting, pull, calendar"),
          "VIEW"},
         {"picture", 0, 0, G_OPTION_ARG_FILENAME, NULL,
          N_("Write a picture of the window once the plan is made, and leave"), "FILE.png"},

@@ -143,17 +143,12 @@ show_started(FwLivePage *self)
     g_autofree char *start = live_clock_time(sheet->start);
     g_autofree char *now = live_clock_time(live_clock_now());
     g_autofree char *end = live_clock_time(sheet->start + self->rest->length);
-    long behind = lround((self->rest->length - sheet->session->length) / 60);
-    g_autofree char *late = behind > 0 ? g_strdup_printf(ngettext("%ld minute later than planned",
-                                                                  "%ld minutes later than planned",
-                                                                  (gulong)behind),
-                                                         behind)
-                            : behind < 0
-                                ? g_strdup_printf(ngettext("%ld minute earlier than planned",
-                                                           "%ld minutes earlier than planned",
-                                                           (gulong)-behind),
-                                                  -behind)
-                                : g_strdup(_("as planned"));
+    UnitSet units = book_units(desk_book(self->desk));
+    double behind = 60 * round((self->rest->length - sheet->session->length) / 60);
+    g_autofree char *span = quantity_format(QUANTITY_TIME, fabs(behind), &units);
+    g_autofree char *late = behind > 0   ? g_strdup_printf(_("%s later than planned"), span)
+                            : behind < 0 ? g_strdup_printf(_("%s earlier than planned"), span)
+                                         : g_strdup(_("as planned"));
     g_autofree char *words = g_strdup_printf(_("%s  –  started %s, ends about %s, %s"), now, start,
                                              end, late);
     set_text(self->started, words);

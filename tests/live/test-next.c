@@ -199,6 +199,19 @@ test_prompt(Fixture *f, gconstpointer data)
     g_assert_cmpstr(live_next_prompt(plan, 1259, &at), ==, "Set 300 °C"); // still to be seen
     g_assert_cmpstr(live_next_prompt(plan, 1261, &at), ==, "Set 760 °C");
     g_assert_null(live_next_prompt(plan, 6000, &at));
+
+    // A warm-up ticked at once leaves its settings behind in one minute: the last is the one to
+    // turn to.
+    static char words[][16] = {"Set 300 °C", "Set 500 °C", "Set 720 °C", "Switch off"};
+    SessionFurnacePoint curve[] = {{.at = 100, .prompt = words[0]},
+                                   {.at = 117, .prompt = words[1]},
+                                   {.at = 131, .prompt = words[2]},
+                                   {.at = 900, .prompt = words[3]}};
+    SessionResult short_day = {.curve = curve, .n_curve = G_N_ELEMENTS(curve)};
+    g_assert_cmpstr(live_next_prompt(&short_day, 90, &at), ==, words[0]);
+    g_assert_cmpstr(live_next_prompt(&short_day, 140, &at), ==, words[2]);
+    check_close(at, 131, 0, "the curve above");
+    g_assert_cmpstr(live_next_prompt(&short_day, 192, &at), ==, words[3]);
 }
 
 static gboolean
