@@ -43,13 +43,15 @@ double
 mould_stance_least_at(SolidPoint a, SolidPoint b, double v, double c)
 {
     double least = INFINITY;
+    if (v < fmin(a.y, b.y) - c || v > fmax(a.y, b.y) + c)
+        return least;
     const SolidPoint ends[2] = {a, b};
     for (int i = 0; i < 2; i++) {
         double d = v - ends[i].y;
         if (fabs(d) <= c)
             least = fmin(least, ends[i].x - sqrt(c * c - d * d));
     }
-    double du = b.x - a.x, dv = b.y - a.y, length = hypot(du, dv);
+    double du = b.x - a.x, dv = b.y - a.y, length = sqrt(du * du + dv * dv);
     for (int side = -1; side <= 1 && length > 0; side += 2) {
         double y = a.y + side * c * du / length, x = a.x - side * c * dv / length;
         double t = dv != 0 ? (v - y) / dv : -1;
