@@ -334,15 +334,29 @@ fw_calendar_view_map(GtkWidget *widget)
 }
 
 // The tables may go with the desk, so no run outlives it; one that is stopped soon ends.
+// A thread at work holds the view, but not the tables, which go when the window has gone.
 static void
-fw_calendar_view_dispose(GObject *object)
+end_runs(FwCalendarView *self)
 {
-    FwCalendarView *self = FW_CALENDAR_VIEW(object);
     stop(self);
     g_mutex_lock(&self->lock);
     while (self->runs > 0)
         g_cond_wait(&self->ended, &self->lock);
     g_mutex_unlock(&self->lock);
+}
+
+static void
+fw_calendar_view_unroot(GtkWidget *widget)
+{
+    end_runs(FW_CALENDAR_VIEW(widget));
+    GTK_WIDGET_CLASS(fw_calendar_view_parent_class)->unroot(widget);
+}
+
+static void
+fw_calendar_view_dispose(GObject *object)
+{
+    FwCalendarView *self = FW_CALENDAR_VIEW(object);
+    end_runs(self);
     g_clear_object(&self->desk);
     g_clear_pointer(&self->batch, batch_plan_unref);
     g_clear_pointer(&self->book, book_unref);
@@ -367,6 +381,7 @@ fw_calendar_view_class_init(FwCalendarViewClass *klass)
     G_OBJECT_CLASS(klass)->finalize = fw_calendar_view_finalize;
     GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
     widget->map = fw_calendar_view_map;
+    widget->unroot = fw_calendar_view_unroot;
     made_signal = g_signal_new("made", FW_TYPE_CALENDAR_VIEW, G_SIGNAL_RUN_LAST, 0, NULL, NULL,
                                NULL, G_TYPE_NONE, 0);
     gtk_widget_class_set_template_from_resource(widget,

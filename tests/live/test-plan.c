@@ -129,6 +129,7 @@ live_through(Fixture *f, LiveSheet *sheet, guint32 seed)
     while (tick_next(live, rand, &now))
         g_assert_cmpuint(++ticks, <=, 2 * n);
     g_autoptr(SessionResult) rest = plan_again(live_day(live), now);
+    g_assert_nonnull(rest);
     g_assert_true(live_finish(live, &error));
     g_autoptr(Edit) edit = live_log_edit(f->book, live_day(live));
     g_autoptr(Book) logged = edit_apply(f->book, edit, &error);
