@@ -18,6 +18,7 @@ set_up(Fixture *f, gconstpointer data)
                                  "new t.castbook --mesh plate.stl --metal a356 --quantity 40 "
                                  "--pull 0,0,1 --due 2026-11-29",
                                  0);
+    g_assert_nonnull(run.out);
 }
 
 static void
