@@ -10,4 +10,7 @@ G_BEGIN_DECLS
 // let it happen, or the errno it shall fail with. NULL, as it is in the program, lets all happen.
 extern int (*store_fail_hook)(const char *call);
 
+// TRUE, with errno set, when a test has the call fail.
+gboolean store_call_fails(const char *call);
+
 G_END_DECLS

@@ -19,8 +19,8 @@ int (*store_fail_hook)(const char *call) = NULL;
 // Small, so that a save is several writes and a full disk can strike between them.
 #define CHUNK 4096
 
-static gboolean
-fails(const char *call)
+gboolean
+store_call_fails(const char *call)
 {
     int code = store_fail_hook ? store_fail_hook(call) : 0;
     if (code)
@@ -77,7 +77,7 @@ open_beside(const char *path, char **beside)
 {
     g_autofree char *folder = g_path_get_dirname(path);
     g_autofree char *base = g_path_get_basename(path);
-    if (fails("open"))
+    if (store_call_fails("open"))
         return -1;
     for (int i = 0; i < 100; i++) {
         g_autofree char *name = g_strdup_printf(".%.200s.%08x.new", base, g_random_int());
@@ -96,7 +96,7 @@ write_all(int file, const char *text)
 {
     gsize left = strlen(text);
     while (left > 0) {
-        gssize n = fails("write") ? -1 : write(file, text, MIN(left, CHUNK));
+        gssize n = store_call_fails("write") ? -1 : write(file, text, MIN(left, CHUNK));
         if (n < 0 && errno == EINTR)
             continue;
         if (n < 0)
@@ -123,10 +123,10 @@ keep_mode(int file, const struct stat *old)
 static gboolean
 fill_file(int file, const char *text, const struct stat *old)
 {
-    gboolean good = write_all(file, text) && keep_mode(file, old) && !fails("sync") &&
+    gboolean good = write_all(file, text) && keep_mode(file, old) && !store_call_fails("sync") &&
                     fsync(file) == 0;
     int code = errno;
-    if ((fails("close") | (close(file) != 0)) && good) {
+    if ((store_call_fails("close") | (close(file) != 0)) && good) {
         good = FALSE;
         code = errno;
     }
@@ -138,7 +138,7 @@ fill_file(int file, const char *text, const struct stat *old)
 static gboolean
 take_name(const char *beside, const char *path, gboolean replace)
 {
-    if (fails("rename"))
+    if (store_call_fails("rename"))
         return FALSE;
     if (replace)
         return rename(beside, path) == 0;
@@ -160,7 +160,7 @@ sync_folder(const char *path)
     int file = open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
     if (file < 0)
         return TRUE;
-    gboolean good = !fails("folder") && fsync(file) == 0;
+    gboolean good = !store_call_fails("folder") && fsync(file) == 0;
     int code = errno;
     close(file);
     errno = code;

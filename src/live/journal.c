@@ -53,15 +53,6 @@ live_journal_exists(const char *book_path)
 }
 
 static gboolean
-fails(const char *call)
-{
-    int code = store_fail_hook ? store_fail_hook(call) : 0;
-    if (code)
-        errno = code;
-    return code != 0;
-}
-
-static gboolean
 fail_file(const char *path, int code, GError **error)
 {
     return base_error_setf(error, BASE_ERROR_FILE, path, NULL,
@@ -73,7 +64,7 @@ static gboolean
 write_all(int file, const char *text, gsize length)
 {
     while (length > 0) {
-        gssize n = fails("write") ? -1 : write(file, text, length);
+        gssize n = store_call_fails("write") ? -1 : write(file, text, length);
         if (n < 0 && errno == EINTR)
             continue;
         if (n < 0)
@@ -81,7 +72,7 @@ write_all(int file, const char *text, gsize length)
         text += n;
         length -= (gsize)n;
     }
-    return !fails("sync") && fsync(file) == 0;
+    return !store_call_fails("sync") && fsync(file) == 0;
 }
 
 // So that a new name survives a power cut. Some file systems cannot; that is no failure.
@@ -92,7 +83,7 @@ sync_folder(const char *path)
     int file = open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
     if (file < 0)
         return TRUE;
-    gboolean good = !fails("folder") && fsync(file) == 0;
+    gboolean good = !store_call_fails("folder") && fsync(file) == 0;
     int code = errno;
     close(file);
     errno = code;
@@ -103,7 +94,7 @@ sync_folder(const char *path)
 static gboolean
 take_name(const char *from, const char *to)
 {
-    if (fails("rename"))
+    if (store_call_fails("rename"))
         return FALSE;
     if (renameat2(AT_FDCWD, from, AT_FDCWD, to, RENAME_NOREPLACE) == 0)
         return TRUE;
@@ -118,7 +109,7 @@ take_name(const char *from, const char *to)
 static int
 open_beside(const char *path, char **beside)
 {
-    if (fails("open"))
+    if (store_call_fails("open"))
         return -1;
     for (int i = 0; i < 100; i++) {
         g_autofree char *name = g_strdup_printf("%s.%08x.new", path, g_random_int());

@@ -329,8 +329,8 @@ fw_window_add_commands(FwWindow *self)
     fw_window_add_day(self);
 }
 
-static void
-enable(FwWindow *self, const char *name, gboolean enabled)
+void
+fw_window_enable(FwWindow *self, const char *name, gboolean enabled)
 {
     GAction *action = g_action_map_lookup_action(G_ACTION_MAP(self), name);
     g_simple_action_set_enabled(G_SIMPLE_ACTION(action), enabled);
@@ -341,21 +341,22 @@ fw_window_update_commands(FwWindow *self)
 {
     gboolean book = desk_book(self->desk) != NULL;
     gboolean plan = desk_plan(self->desk) != NULL;
-    enable(self, "save", book && (desk_is_dirty(self->desk) || !desk_path(self->desk)));
-    enable(self, "save-as", book);
-    enable(self, "new-job", book);
+    fw_window_enable(self, "save", book && (desk_is_dirty(self->desk) || !desk_path(self->desk)));
+    fw_window_enable(self, "save-as", book);
+    fw_window_enable(self, "new-job", book);
     fw_window_update_exports(self);
     fw_window_update_pattern_commands(self);
     fw_window_update_calendar_commands(self);
     gboolean day = fw_window_shows_day(self); // where undo takes ticks back
-    enable(self, "undo", day ? fw_live_page_can_undo(self->live) : desk_can_undo(self->desk));
-    enable(self, "redo", !day && desk_can_redo(self->desk));
-    enable(self, "start-day", book);
-    enable(self, "results", book);
-    enable(self, "stop", desk_is_busy(self->desk));
-    enable(self, "zoom-in", plan);
-    enable(self, "zoom-out", plan);
-    enable(self, "fit", plan);
+    fw_window_enable(self, "undo",
+                     day ? fw_live_page_can_undo(self->live) : desk_can_undo(self->desk));
+    fw_window_enable(self, "redo", !day && desk_can_redo(self->desk));
+    fw_window_enable(self, "start-day", book);
+    fw_window_enable(self, "results", book);
+    fw_window_enable(self, "stop", desk_is_busy(self->desk));
+    fw_window_enable(self, "zoom-in", plan);
+    fw_window_enable(self, "zoom-out", plan);
+    fw_window_enable(self, "fit", plan);
     fw_window_update_placing(self);
     fw_window_update_timeline(self);
 }

@@ -131,13 +131,6 @@ fw_window_add_exports(FwWindow *self)
     g_action_map_add_action_entries(G_ACTION_MAP(self), entries, G_N_ELEMENTS(entries), self);
 }
 
-static void
-enable(FwWindow *self, const char *name, gboolean enabled)
-{
-    GAction *action = g_action_map_lookup_action(G_ACTION_MAP(self), name);
-    g_simple_action_set_enabled(G_SIMPLE_ACTION(action), enabled);
-}
-
 void
 fw_window_update_exports(FwWindow *self)
 {
@@ -148,6 +141,6 @@ fw_window_update_exports(FwWindow *self)
                    !fw_window_shows_pull(self);
     if (fw_window_shows_calendar(self))
         can = plan != NULL;
-    enable(self, "export", can);
-    enable(self, "export-boards", mould && mould->n_cavities > 0);
+    fw_window_enable(self, "export", can);
+    fw_window_enable(self, "export-boards", mould && mould->n_cavities > 0);
 }

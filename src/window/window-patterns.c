@@ -148,22 +148,15 @@ fw_window_add_pattern_commands(FwWindow *self)
                             G_CONNECT_SWAPPED);
 }
 
-static void
-enable(FwWindow *self, const char *name, gboolean enabled)
-{
-    GAction *action = g_action_map_lookup_action(G_ACTION_MAP(self), name);
-    g_simple_action_set_enabled(G_SIMPLE_ACTION(action), enabled);
-}
-
 void
 fw_window_update_pattern_commands(FwWindow *self)
 {
     const Plan *plan = desk_plan(self->desk);
     gboolean running = fw_piece_writer_is_running(self->writer);
-    enable(self, "write-patterns",
-           plan && plan_board(plan) && !desk_is_busy(self->desk) && !running);
-    enable(self, "replace-patterns", fw_piece_writer_end(self->writer) == PIECES_THERE);
-    enable(self, "stop-writing", running);
+    fw_window_enable(self, "write-patterns",
+                     plan && plan_board(plan) && !desk_is_busy(self->desk) && !running);
+    fw_window_enable(self, "replace-patterns", fw_piece_writer_end(self->writer) == PIECES_THERE);
+    fw_window_enable(self, "stop-writing", running);
 }
 
 void

@@ -251,13 +251,6 @@ on_command_wanted_cb(FwPlacing *placing, const char *detailed, FwWindow *self)
     return TRUE;
 }
 
-static void
-enable(FwWindow *self, const char *name, gboolean enabled)
-{
-    GAction *action = g_action_map_lookup_action(G_ACTION_MAP(self), name);
-    g_simple_action_set_enabled(G_SIMPLE_ACTION(action), enabled);
-}
-
 void
 fw_window_update_placing(FwWindow *self)
 {
@@ -270,14 +263,14 @@ fw_window_update_placing(FwWindow *self)
     gboolean cavity = shown && fw_placing_chosen(self->placing) > 0;
     gboolean any = shown && fw_placing_part(self->placing);
     for (guint i = 0; i < G_N_ELEMENTS(commands); i++)
-        enable(self, commands[i].action, cavity);
-    enable(self, "place-rest", shown);
-    enable(self, "place-again", drawn && fw_placing_by_hand(self->placing));
-    enable(self, "cavity-values", any);
-    enable(self, "explain-part", any);
-    enable(self, "nudge", any);
-    enable(self, "move-cut", drawn && sketch_flask_is_cut(self->view));
-    enable(self, "measure", drawn && sketch_view_has_size(self->view));
+        fw_window_enable(self, commands[i].action, cavity);
+    fw_window_enable(self, "place-rest", shown);
+    fw_window_enable(self, "place-again", drawn && fw_placing_by_hand(self->placing));
+    fw_window_enable(self, "cavity-values", any);
+    fw_window_enable(self, "explain-part", any);
+    fw_window_enable(self, "nudge", any);
+    fw_window_enable(self, "move-cut", drawn && sketch_flask_is_cut(self->view));
+    fw_window_enable(self, "measure", drawn && sketch_view_has_size(self->view));
 }
 
 void

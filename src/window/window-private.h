@@ -65,8 +65,9 @@ struct _FwWindow {
 // window-commands.c
 void fw_window_add_commands(FwWindow *self);
 void fw_window_update_commands(FwWindow *self);
-gboolean fw_window_shows_pull(FwWindow *self);    // and not the flask
-gboolean fw_window_shows_casting(FwWindow *self); // likewise
+void fw_window_enable(FwWindow *self, const char *name, gboolean enabled); // an action of it
+gboolean fw_window_shows_pull(FwWindow *self);                             // and not the flask
+gboolean fw_window_shows_casting(FwWindow *self);                          // likewise
 gboolean fw_window_shows_calendar(FwWindow *self);
 // window-export.c
 void fw_window_add_exports(FwWindow *self);

@@ -168,26 +168,19 @@ on_export_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
                           G_CALLBACK(on_export_answered_cb));
 }
 
-static void
-enable(FwWindow *self, const char *name, gboolean enabled)
-{
-    GAction *action = g_action_map_lookup_action(G_ACTION_MAP(self), name);
-    g_simple_action_set_enabled(G_SIMPLE_ACTION(action), enabled);
-}
-
 void
 fw_window_update_timeline(FwWindow *self)
 {
     gboolean shown = fw_timeline_view_chart(self->timeline) != NULL;
     guint task = fw_timeline_view_chosen(self->timeline);
     gboolean chosen = shown && task != G_MAXUINT;
-    enable(self, "print-timeline", shown);
-    enable(self, "export-timeline", shown);
-    enable(self, "nudge-task", chosen);
-    enable(self, "explain-task", chosen);
-    enable(self, "free-task", chosen && fw_timeline_view_is_pinned(self->timeline, task));
-    enable(self, "free-tasks",
-           shown && timeline_pin_count(fw_timeline_view_pins(self->timeline)) > 0);
+    fw_window_enable(self, "print-timeline", shown);
+    fw_window_enable(self, "export-timeline", shown);
+    fw_window_enable(self, "nudge-task", chosen);
+    fw_window_enable(self, "explain-task", chosen);
+    fw_window_enable(self, "free-task", chosen && fw_timeline_view_is_pinned(self->timeline, task));
+    fw_window_enable(self, "free-tasks",
+                     shown && timeline_pin_count(fw_timeline_view_pins(self->timeline)) > 0);
 }
 
 void

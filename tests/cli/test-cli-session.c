@@ -14,11 +14,11 @@ set_up(Fixture *f, gconstpointer data)
     f->folder = check_folder();
     run_write_mesh(f->folder, "plate.stl",
                    check_mesh_blind_plate(0.0617, 0.0431, 0.0123, 0.0092, 0.0057, 24));
-    g_auto(Run) run = run_expect(f->folder,
-                                 "new t.castbook --mesh plate.stl --metal a356 --quantity 40 "
-                                 "--pull 0,0,1 --due 2026-11-29",
-                                 0);
-    g_assert_nonnull(run.out);
+    Run run = run_expect(f->folder,
+                         "new t.castbook --mesh plate.stl --metal a356 --quantity 40 "
+                         "--pull 0,0,1 --due 2026-11-29",
+                         0);
+    run_clear(&run);
 }
 
 static void
@@ -40,14 +40,14 @@ read_file(const Fixture *f, const char *name)
 static void
 expect(const Fixture *f, const char *line, int status)
 {
-    g_auto(Run) run = run_expect(f->folder, line, status);
+    Run run = run_expect(f->folder, line, status);
     g_assert_cmpint(run.status, ==, status);
 }
 
 static void
 test_words(Fixture *f, gconstpointer data)
 {
-    g_auto(Run) run = run_expect(f->folder, "session t.castbook --from 2026-11-25", 0);
+    Run run = run_expect(f->folder, "session t.castbook --from 2026-11-25", 0);
     g_assert_nonnull(strstr(run.out, "Sat 2026-11-28"));
     g_assert_nonnull(strstr(run.out, "days late"));
     g_assert_nonnull(strstr(run.out, "Moulding sand"));
@@ -70,7 +70,7 @@ static void
 test_json(Fixture *f, gconstpointer data)
 {
     g_auto(Run) plan = run_expect(f->folder, "plan t.castbook --json", 0);
-    g_auto(Run) run = run_expect(f->folder, "session t.castbook --json --from 2026-11-25", 0);
+    Run run = run_expect(f->folder, "session t.castbook --json --from 2026-11-25", 0);
     g_autoptr(JsonParser) of_plan = json_parser_new();
     g_autoptr(JsonParser) of_batch = json_parser_new();
     JsonObject *job = run_figures(of_plan, &plan), *batch = run_figures(of_batch, &run);

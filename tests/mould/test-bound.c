@@ -6,34 +6,14 @@
 #include "check.h"
 #include "mould/bound.h"
 #include "mould/nest.h"
-#include "solid/outline.h"
-
-static SolidOutline *
-outline_of(const SolidPoint *points, guint n)
-{
-    GArray *p = g_array_new(FALSE, FALSE, sizeof(SolidPoint));
-    GArray *starts = g_array_new(FALSE, FALSE, sizeof(guint));
-    guint first = 0;
-    g_array_append_vals(p, points, n);
-    g_array_append_val(starts, first);
-    return solid_outline_take(p, starts);
-}
-
-static SolidOutline *
-disc(double radius)
-{
-    SolidPoint p[64];
-    for (int i = 0; i < 64; i++)
-        p[i] = (SolidPoint){radius * cos(G_PI * i / 32), radius * sin(G_PI * i / 32)};
-    return outline_of(p, 64);
-}
+#include "shapes.h"
 
 static SolidOutline *
 rectangle(double length, double width)
 {
     double a = length / 2, b = width / 2;
     const SolidPoint p[4] = {{-a, -b}, {a, -b}, {a, b}, {-a, b}};
-    return outline_of(p, 4);
+    return shapes_outline(p, 4);
 }
 
 static double
@@ -47,7 +27,7 @@ static double
 strips_of_discs(double radius, double container, gboolean round)
 {
     const double sand = 0.021;
-    g_autoptr(SolidOutline) o = disc(radius - sand / 2);
+    g_autoptr(SolidOutline) o = shapes_disc(radius - sand / 2);
     MouldBoundTask t = {round, container - sand, container - sand, sand, o};
     return mould_bound_strips(&t, 0, NULL);
 }
@@ -142,7 +122,7 @@ test_never_under_what_is_found(void)
         const SolidPoint p[6] = {{-a / 2, -b / 2},       {a / 2, -b / 2},
                                  {a / 2, t * b - b / 2}, {t * a - a / 2, t * b - b / 2},
                                  {t * a - a / 2, b / 2}, {-a / 2, b / 2}};
-        g_autoptr(SolidOutline) o = outline_of(p, 6);
+        g_autoptr(SolidOutline) o = shapes_outline(p, 6);
         MouldBoundTask bound = {i % 3 == 0, g_rand_double_range(rand, 0.1, 0.22),
                                 g_rand_double_range(rand, 0.1, 0.2), sand, o};
         if (bound.round)
@@ -173,7 +153,7 @@ test_inscribed(void)
 {
     g_autoptr(SolidOutline) box = rectangle(0.0817, 0.0433);
     check_close(mould_bound_inscribed(box), 0.0433 / 2, 1e-4, "half the shorter side");
-    g_autoptr(SolidOutline) round = disc(0.0377);
+    g_autoptr(SolidOutline) round = shapes_disc(0.0377);
     check_close(mould_bound_inscribed(round), 0.0377 * cos(G_PI / 64), 1e-4, "apothem");
 }
 

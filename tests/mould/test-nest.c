@@ -6,34 +6,14 @@
 #include "check.h"
 #include "mould/nest.h"
 #include "mould/stance.h"
-#include "solid/outline.h"
-
-static SolidOutline *
-outline_of(const SolidPoint *points, guint n)
-{
-    GArray *p = g_array_new(FALSE, FALSE, sizeof(SolidPoint));
-    GArray *starts = g_array_new(FALSE, FALSE, sizeof(guint));
-    guint first = 0;
-    g_array_append_vals(p, points, n);
-    g_array_append_val(starts, first);
-    return solid_outline_take(p, starts);
-}
-
-static SolidOutline *
-disc(double radius)
-{
-    SolidPoint p[64];
-    for (int i = 0; i < 64; i++)
-        p[i] = (SolidPoint){radius * cos(G_PI * i / 32), radius * sin(G_PI * i / 32)};
-    return outline_of(p, 64);
-}
+#include "shapes.h"
 
 static SolidOutline *
 rectangle_at(double x, double y, double length, double width)
 {
     double a = length / 2, b = width / 2;
     const SolidPoint p[4] = {{x - a, y - b}, {x + a, y - b}, {x + a, y + b}, {x - a, y + b}};
-    return outline_of(p, 4);
+    return shapes_outline(p, 4);
 }
 
 static guint
@@ -52,7 +32,7 @@ static guint
 nest_discs(double radius, double container, gboolean round, guint most, guint starts)
 {
     const double sand = 0.021;
-    g_autoptr(SolidOutline) o = disc(radius - sand / 2);
+    g_autoptr(SolidOutline) o = shapes_disc(radius - sand / 2);
     MouldNestTask task = {.round = round,
                           .length = container - sand,
                           .width = container - sand,
@@ -137,7 +117,7 @@ test_hooks(void)
     const double t = 0.02, sand = 0.006;
     const SolidPoint p[6] = {{-0.04, -0.03},         {0.04, -0.03},     {0.04, -0.03 + t},
                              {-0.04 + t, -0.03 + t}, {-0.04 + t, 0.03}, {-0.04, 0.03}};
-    g_autoptr(SolidOutline) o = outline_of(p, 6);
+    g_autoptr(SolidOutline) o = shapes_outline(p, 6);
     MouldNestTask task = {.length = 0.08 + t + sand + 6e-4,
                           .width = 0.06 + t + sand + 6e-4,
                           .clearance = sand,
@@ -191,7 +171,7 @@ test_around(void)
 static void
 test_two_kinds(void)
 {
-    g_autoptr(SolidOutline) large = disc(0.03), small = rectangle_at(0, 0, 0.03, 0.02);
+    g_autoptr(SolidOutline) large = shapes_disc(0.03), small = rectangle_at(0, 0, 0.03, 0.02);
     MouldNestTask task = {.length = 0.21,
                           .width = 0.16,
                           .clearance = 0.012,
@@ -212,7 +192,7 @@ test_two_kinds(void)
 static void
 test_refused(void)
 {
-    g_autoptr(SolidOutline) o = disc(0.03);
+    g_autoptr(SolidOutline) o = shapes_disc(0.03);
     MouldNestTask task = {.length = -0.2, .width = 0.2, .outlines = {o}, .share = {1, 0}};
     GError *error = NULL;
     g_assert_null(mould_nest(&task, NULL, &error));
