@@ -4,7 +4,7 @@
 build_packages="gcc libc6-dev meson ninja-build pkg-config gettext libgtk-4-dev libjson-glib-dev \
 libgsl-dev libarchive-dev libglpk-dev libical-dev"
 test_packages="xvfb xauth dbus at-spi2-core admesh assimp-utils units bodr netgen-doc gmsh-doc \
-python3 python3-jsonschema libxml2-utils desktop-file-utils"
+python3 python3-jsonschema libxml2-utils desktop-file-utils poppler-utils"
 
 as_root() {
     if [ "$(id -u)" = 0 ]; then

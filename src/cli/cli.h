@@ -32,6 +32,7 @@ int cli_new(int argc, char **argv);
 int cli_session(int argc, char **argv);
 int cli_sketch(int argc, char **argv);
 int cli_log(int argc, char **argv);
+int cli_traveller(int argc, char **argv);
 int cli_metals(int argc, char **argv);
 
 const CliCommand *cli_find(const char *name); // NULL if there is none

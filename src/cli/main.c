@@ -17,6 +17,8 @@ static const CliCommand commands[] = {
     {"new", "BOOK", N_("make a book with a ready shop, and one job from a mesh"), cli_new},
     {"sketch", "BOOK", N_("draw the flask, the rough casting or the session timeline to a file"),
      cli_sketch},
+    {"traveller", "BOOK", N_("write the sheets that go with a job through the shop, as a PDF"),
+     cli_traveller},
     {"session", "BOOK", N_("lay all jobs out over the shop's free days; a calendar of sessions"),
      cli_session},
     {"log", "BOOK [DO [WORD]]",

@@ -129,6 +129,7 @@ fw_window_add_exports(FwWindow *self)
         {.name = "export-boards", .parameter_type = "s", .activate = on_export_boards_cb},
     };
     g_action_map_add_action_entries(G_ACTION_MAP(self), entries, G_N_ELEMENTS(entries), self);
+    fw_window_add_traveller(self);
 }
 
 void
@@ -143,4 +144,5 @@ fw_window_update_exports(FwWindow *self)
         can = plan != NULL;
     fw_window_enable(self, "export", can);
     fw_window_enable(self, "export-boards", mould && mould->n_cavities > 0);
+    fw_window_update_traveller(self);
 }

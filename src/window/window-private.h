@@ -77,6 +77,9 @@ void fw_window_choose_file(FwWindow *self, const char *title, GtkFileChooserActi
                            const char *accept, const char *suffix, const char *kind,
                            const char *name, GCallback chosen);
 char *fw_window_take_answer(FwWindow *self, int response); // the path or NULL; ends the chooser
+// window-traveller.c
+void fw_window_add_traveller(FwWindow *self);
+void fw_window_update_traveller(FwWindow *self);
 // window-calendar.c
 void fw_window_add_calendar_commands(FwWindow *self);
 void fw_window_start_calendar(FwWindow *self); // once the desk is known

@@ -34,6 +34,24 @@ exists(Place *f, const char *name)
     return g_file_test(path, G_FILE_TEST_EXISTS);
 }
 
+// Sheets for the shop: a PDF, not written over by accident.
+static void
+test_traveller(Place *f, gconstpointer data)
+{
+    new_book(f);
+    expect(f, "traveller t.castbook --to t.pdf", 0);
+    g_autofree char *path = g_build_filename(f->folder, "t.pdf", NULL);
+    g_autofree char *bytes = NULL;
+    gsize n = 0;
+    g_assert_true(g_file_get_contents(path, &bytes, &n, NULL));
+    g_assert_cmpmem(bytes, 5, "%PDF-", 5);
+    run_refused(f->folder, "traveller t.castbook --to t.pdf", "is there already");
+    run_refused(f->folder, "traveller t.castbook --to t.txt", "end the name in .pdf");
+    run_refused(f->folder, "traveller t.castbook --job no --to u.pdf", "no");
+    expect(f, "traveller t.castbook --to t.pdf --replace", 0);
+    expect(f, "traveller t.castbook", 2);
+}
+
 static void
 test_new_and_plan(Place *f, gconstpointer data)
 {
@@ -326,6 +344,7 @@ main(int argc, char **argv)
     ADD("part", test_part);
     ADD("metals", test_metals);
     ADD("sketch", test_sketch);
+    ADD("traveller", test_traveller);
     ADD("pattern", test_pattern);
     ADD("pattern-bed", test_pattern_bed);
     ADD("usage", test_usage);

@@ -1,0 +1,14 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// A file made in memory and put in place whole.
+#pragma once
+
+#include <glib.h>
+
+G_BEGIN_DECLS
+
+// Atomic: a reader finds the old bytes or the new. BASE_ERROR_FILE when the name is taken and
+// `replace` is FALSE, or when it cannot be written.
+gboolean whole_file_write(const char *path, const void *data, gsize length, gboolean replace,
+                          GError **error);
+
+G_END_DECLS
