@@ -62,7 +62,8 @@ set_up(Bench *bench, const char *pull)
     g_autoptr(Book) cavities = make_changed(tall, "job.cavities", "2", bench->tables);
     g_autoptr(Book) coarse = make_changed(cavities, "job.heat_cells", "2500", bench->tables);
     g_autoptr(Book) fed = make_changed(coarse, "job.riser", "always", bench->tables);
-    g_autoptr(Book) pulled = make_changed(fed, "job.pull", pull, bench->tables);
+    g_autoptr(Book) blunt = make_changed(fed, "printer.detail", "1.7 mm", bench->tables);
+    g_autoptr(Book) pulled = make_changed(blunt, "job.pull", pull, bench->tables);
     bench->book = make_with_other(pulled, bench->other_mesh, bench->tables);
     g_autoptr(Plan) plan = make_plan(bench->book, "part", bench->tables, bench->cache);
     bench->dump = make_dump(plan);
