@@ -45,6 +45,14 @@ live_start(const Plan *plan, const char *book_path, GError **error)
     return sheet ? live_start_sheet(sheet, book_path, error) : NULL;
 }
 
+Live *
+live_start_day(const PlanDay *day, const char *book_path, GError **error)
+{
+    g_return_val_if_fail(day != NULL, NULL);
+    LiveSheet *sheet = live_sheet_of_day(day, book_path, live_clock_now(), error);
+    return sheet ? live_start_sheet(sheet, book_path, error) : NULL;
+}
+
 static Live *
 read_live(const char *book_path, gboolean hold, GError **error)
 {

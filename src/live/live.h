@@ -11,6 +11,7 @@ typedef struct Live Live;
 
 // Starts the day of a book now; go on with one after a restart. See live/journal.h for errors.
 Live *live_start(const Plan *plan, const char *book_path, GError **error);
+Live *live_start_day(const PlanDay *day, const char *book_path, GError **error); // of all jobs
 Live *live_start_sheet(LiveSheet *sheet, const char *book_path, GError **error); // takes it over
 Live *live_resume(const char *book_path, GError **error);
 // Only to look, also while another window or program ticks.

@@ -87,14 +87,15 @@ sample_sheet(guint loads)
     sheet->session = sample_session(loads);
     sheet->n_jobs = 1;
     sheet->jobs = g_new0(LiveJob, 1);
-    sheet->jobs[0] = (LiveJob){g_strdup("pawl"),
-                               g_strdup("Pawl"),
-                               g_strdup("a356"),
-                               g_strdup("small"),
-                               735,
-                               0.137,
-                               1.13,
-                               3};
+    live_job_init(&sheet->jobs[0]);
+    sheet->jobs[0].id = g_strdup("pawl");
+    sheet->jobs[0].name = g_strdup("Pawl");
+    sheet->jobs[0].metal = g_strdup("a356");
+    sheet->jobs[0].flask = g_strdup("small");
+    sheet->jobs[0].pouring_temperature = 735;
+    sheet->jobs[0].casting_mass = 0.137;
+    sheet->jobs[0].mould_mass = 1.13;
+    sheet->jobs[0].cavities = 3;
     sheet->furnace = g_strdup("small-furnace");
     sheet->crucible = g_strdup("crucible-a");
     sheet->charge_mass = 2.71;

@@ -154,8 +154,7 @@ test_shop_day(Fixture *f, gconstpointer data)
     const Plan *plans[] = {f->plan};
     g_autoptr(PlanDay) day = plan_day_make(plans, 1, NULL, f->tables, NULL, &error);
     g_assert_no_error(error);
-    LiveSheet *sheet = live_sheet_of(plan_day_session(day), plans, 1, f->book_path, SAMPLE_START,
-                                     &error);
+    LiveSheet *sheet = live_sheet_of_day(day, f->book_path, SAMPLE_START, &error);
     g_assert_no_error(error);
     live_through(f, sheet, 77);
 }
