@@ -171,6 +171,8 @@ apply_tick(LiveDay *day, LiveTask *task, const LiveTick *tick)
     case LIVE_BEGIN:
         task->start = at;
         task->timed = TRUE;
+        if (task->state == LIVE_OVER && at <= task->end)
+            break; // a correction of what is done
         task->end = NAN;
         task->state = LIVE_RUNNING;
         break;

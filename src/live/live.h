@@ -29,11 +29,16 @@ double live_elapsed(const Live *live); // s from the start to now
 // start, a task done that is done (unless `at` corrects it), a number that cannot be read.
 gboolean live_begin(Live *live, const char *key, double at, GError **error);
 gboolean live_done(Live *live, const char *key, double at, GError **error);
-// `text` as typed: "735", "1355 F"; "1.2 kg". Of a pour, the mass also of a charge.
+// A task that is done is corrected by ticking it again with its time.
+// `text` as typed: "735", "1355 F"; "1.2 kg". Of a pour, the mass also of a charge. Refused is also
+// a temperature at which the metal is solid.
 gboolean live_note_temperature(Live *live, const char *key, const char *text, const UnitSet *units,
                                GError **error);
 gboolean live_note_mass(Live *live, const char *key, const char *text, const UnitSet *units,
                         GError **error);
+// Whether one of these (LIVE_TEMPERATURE, LIVE_MASS) would be taken.
+gboolean live_check_value(const Live *live, LiveWhat what, const char *key, const char *text,
+                          const UnitSet *units, GError **error);
 gboolean live_note(Live *live, const char *text, GError **error);
 gboolean live_undo(Live *live, GError **error); // BASE_ERROR_NOT_FOUND: nothing to take back
 gboolean live_finish(Live *live, GError **error);
