@@ -4,6 +4,7 @@
 
 #include "live/next.h"
 #include "window/live-page.h"
+#include "window/live-past.h"
 
 G_BEGIN_DECLS
 
@@ -16,6 +17,7 @@ struct _FwLivePage {
     GtkDropDown *hands;
     GtkCheckButton *sound;
     GtkButton *tick, *undo, *furnace_tick, *finish;
+    FwLivePast *past;
     GtkWidget *noting;
     GtkEntry *temperature, *mass, *words;
     GtkGrid *upcoming;

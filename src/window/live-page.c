@@ -86,6 +86,12 @@ on_undo_clicked_cb(FwLivePage *self)
 }
 
 static void
+on_corrected_cb(FwLivePage *self)
+{
+    take_note(self, TRUE, NULL);
+}
+
+static void
 on_furnace_ticked_cb(FwLivePage *self)
 {
     GError *error = NULL;
@@ -235,6 +241,7 @@ run_clock(FwLivePage *self)
 void
 fw_live_page_leave(FwLivePage *self)
 {
+    fw_live_past_set(self->past, NULL);
     g_clear_pointer(&self->live, live_free);
     g_clear_pointer(&self->settled, session_result_unref);
     g_clear_pointer(&self->rest, session_result_unref);
@@ -261,9 +268,11 @@ list_hands(FwLivePage *self)
 }
 
 static Live *
-start_day(FwLivePage *self, GError **error)
+start_day(FwLivePage *self, const PlanDay *day, GError **error)
 {
     const Plan *plan = desk_plan(self->desk);
+    if (day)
+        return live_start_day(day, desk_path(self->desk), error);
     if (!plan || desk_is_busy(self->desk)) {
         base_error_set(error, BASE_ERROR_VALUE, NULL, NULL, _("the plan is still being worked out"),
                        _("wait until it is there, and start the day then"));
@@ -301,13 +310,13 @@ show_faults(FwLivePage *self)
 }
 
 gboolean
-fw_live_page_open(FwLivePage *self, GError **error)
+fw_live_page_open(FwLivePage *self, const PlanDay *day, GError **error)
 {
     if (self->live)
         return TRUE;
     const char *path = desk_path(self->desk);
     g_autoptr(Live) live = live_journal_exists(path) ? live_resume(path, error)
-                                                     : start_day(self, error);
+                                                     : start_day(self, day, error);
     if (!live || !check_book(self, live, error))
         return FALSE;
     self->live = g_steal_pointer(&live);
@@ -376,6 +385,8 @@ fw_live_page_dispose(GObject *object)
 {
     FwLivePage *self = FW_LIVE_PAGE(object);
     g_clear_handle_id(&self->timer, g_source_remove);
+    if (self->past)
+        fw_live_past_set(self->past, NULL);
     g_clear_pointer(&self->live, live_free);
     g_clear_pointer(&self->settled, session_result_unref);
     g_clear_pointer(&self->rest, session_result_unref);
@@ -402,6 +413,7 @@ bind_children(GtkWidgetClass *widget)
     BIND(tick);
     BIND(tick_words);
     BIND(undo);
+    BIND(past);
     BIND(noting);
     BIND(note_words);
     BIND(temperature_label);
@@ -424,6 +436,7 @@ static void
 fw_live_page_class_init(FwLivePageClass *klass)
 {
     GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
+    g_type_ensure(FW_TYPE_LIVE_PAST);
     G_OBJECT_CLASS(klass)->dispose = fw_live_page_dispose;
     widget->map = fw_live_page_map;
     widget->unmap = fw_live_page_unmap;
@@ -435,6 +448,7 @@ fw_live_page_class_init(FwLivePageClass *klass)
     bind_children(widget);
     gtk_widget_class_bind_template_callback(widget, on_tick_clicked_cb);
     gtk_widget_class_bind_template_callback(widget, on_undo_clicked_cb);
+    gtk_widget_class_bind_template_callback(widget, on_corrected_cb);
     gtk_widget_class_bind_template_callback(widget, on_furnace_ticked_cb);
     gtk_widget_class_bind_template_callback(widget, on_note_clicked_cb);
     gtk_widget_class_bind_template_callback(widget, on_temperature_entered_cb);

@@ -291,7 +291,9 @@ show_noting(FwLivePage *self)
         return;
     gboolean pour = task->task->kind == TASK_POUR;
     const LiveJob *job = live_sheet_job(live_sheet(self->live), task->task);
-    double planned = pour && job ? job->mould_mass : live_sheet(self->live)->charge_mass;
+    double planned = pour && job
+                         ? job->mould_mass
+                         : live_sheet_load(live_sheet(self->live), task->task->load).charge_mass;
     g_autofree char *time = live_clock_time(live_sheet(self->live)->start + task->end);
     g_autofree char *mass = quantity_format(QUANTITY_MASS, planned, &units);
     g_autofree char *heat = quantity_format(QUANTITY_TEMPERATURE,
@@ -342,6 +344,7 @@ fw_live_page_show(FwLivePage *self)
     show_upcoming(self, hands);
     show_noting(self);
     show_warnings(self, now);
+    fw_live_past_set(self->past, self->live);
     gtk_widget_set_sensitive(GTK_WIDGET(self->undo), fw_live_page_can_undo(self));
     g_autofree char *tip = day->last ? g_strdup_printf(_("Take back: %s"), day->last) : NULL;
     if (g_strcmp0(tip, gtk_widget_get_tooltip_text(GTK_WIDGET(self->undo))) != 0)

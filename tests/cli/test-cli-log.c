@@ -95,7 +95,7 @@ test_heat(Fixture *f, gconstpointer data)
     expect(f, "log t.castbook discard", 0, NULL);
 }
 
-// Puts the job of another book into t.castbook.
+// Puts the job of another book into t.castbook, due so that it is poured first.
 static void
 borrow_job(Fixture *f, const char *from)
 {
@@ -106,7 +106,9 @@ borrow_job(Fixture *f, const char *from)
     g_autoptr(Book) book = store_read(path, tables, &error);
     g_autoptr(Book) lender = store_read(other, tables, &error);
     g_assert_no_error(error);
-    g_autoptr(Edit) edit = edit_insert("/jobs/-", node_get(book_root(lender), "/jobs/0"), "");
+    g_autoptr(Node) due = node_new_text("2099-12-31");
+    g_autoptr(Node) job = node_with_member(node_get(book_root(lender), "/jobs/0"), "due", due);
+    g_autoptr(Edit) edit = edit_insert("/jobs/-", job, "");
     g_autoptr(Book) whole = edit_apply(book, edit, &error);
     g_assert_true(whole && store_write(whole, path, TRUE, &error));
 }
