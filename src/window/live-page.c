@@ -6,6 +6,7 @@
 #include "base/error.h"
 #include "live/log.h"
 #include "window/live-page-private.h"
+#include "window/notice.h"
 
 G_DEFINE_FINAL_TYPE(FwLivePage, fw_live_page, GTK_TYPE_BOX)
 
@@ -20,7 +21,8 @@ fw_live_page_live(FwLivePage *self)
 static void
 show_trouble(FwLivePage *self, const char *words)
 {
-    gtk_label_set_text(self->trouble, words ? words : "");
+    g_autofree char *sentences = words ? fw_notice_sentences(words) : g_strdup("");
+    gtk_label_set_text(self->trouble, sentences);
     gtk_widget_set_visible(GTK_WIDGET(self->trouble), words != NULL);
 }
 

@@ -8,6 +8,7 @@
 
 #include "live/clock.h"
 #include "live/task.h"
+#include "window/notice.h"
 
 struct _FwLivePast {
     GtkBox parent;
@@ -48,7 +49,8 @@ show_trouble(FwLivePast *self, GtkWidget *entry, const GError *error)
     gtk_accessible_update_state(GTK_ACCESSIBLE(entry), GTK_ACCESSIBLE_STATE_INVALID,
                                 error ? GTK_ACCESSIBLE_INVALID_TRUE : GTK_ACCESSIBLE_INVALID_FALSE,
                                 -1);
-    gtk_label_set_text(self->trouble, error ? error->message : "");
+    g_autofree char *words = error ? fw_notice_sentences(error->message) : g_strdup("");
+    gtk_label_set_text(self->trouble, words);
     gtk_widget_set_visible(GTK_WIDGET(self->trouble), error != NULL);
 }
 

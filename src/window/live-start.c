@@ -5,6 +5,8 @@
 
 #include <glib/gi18n.h>
 
+#include "window/notice.h"
+
 struct _FwLiveStart {
     GtkBox parent;
     GtkButton *one, *all;
@@ -50,7 +52,8 @@ show_waiting(FwLiveStart *self, gboolean wanted, const char *trouble)
 {
     self->wanted = wanted;
     gtk_widget_set_visible(GTK_WIDGET(self->waiting), wanted);
-    gtk_label_set_text(self->trouble, trouble ? trouble : "");
+    g_autofree char *words = trouble ? fw_notice_sentences(trouble) : g_strdup("");
+    gtk_label_set_text(self->trouble, words);
     gtk_widget_set_visible(GTK_WIDGET(self->trouble), trouble != NULL);
     gtk_widget_set_sensitive(GTK_WIDGET(self->all), !wanted);
 }

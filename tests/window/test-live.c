@@ -394,7 +394,7 @@ static void
 test_all_jobs(Fixture *f, gconstpointer data)
 {
     press(f, "Start the day");
-    g_assert_nonnull(find_words(f, "Whose day is it?"));
+    g_assert_nonnull(find_words(f, "All jobs of today"));
     activate(f, "win.back-to-plan"); // nothing was started
     g_assert_false(live_journal_exists(f->book));
     press(f, "Start the day");
@@ -429,8 +429,10 @@ test_correction(Fixture *f, gconstpointer data)
     start_job(f);
     shown += 30 * 60; // 07:15
     tick(f);
-    press(f, "Correct a time");
     GtkWidget *list = hand_find(f->page, FW_TYPE_LIVE_PAST, NULL, NULL);
+    GtkWidget *button = hand_find(list, GTK_TYPE_MENU_BUTTON, NULL, NULL);
+    gtk_menu_button_popup(GTK_MENU_BUTTON(button));
+    hand_turn(200);
     GtkWidget *entry = hand_find(list, GTK_TYPE_ENTRY, NULL, NULL);
     g_assert_cmpstr(gtk_editable_get_text(GTK_EDITABLE(entry)), ==, "07:15");
     gtk_editable_set_text(GTK_EDITABLE(entry), "07:70");
