@@ -179,9 +179,12 @@ tick_task(Live *live, LiveWhat what, const char *key, double at, GError **error)
                                _("take it back, or correct it by giving a time"),
                                _("is done already, at %s"), when);
     }
+    if (what == LIVE_BEGIN && task->state == LIVE_OVER && at > live->sheet->start + task->end)
+        return refuse(key, _("cannot be begun after it was done"), _("give an earlier time"),
+                      error);
     if (task->state == LIVE_RUNNING && what == LIVE_BEGIN && isnan(at))
         return refuse(key, _("is begun already"), _("tick it as done"), error);
-    if (what == LIVE_DONE && !isnan(at) && task->timed && at < live->sheet->start + task->start)
+    if (what == LIVE_DONE && !isnan(at) && task->begun && at < live->sheet->start + task->start)
         return refuse(key, _("cannot be done before it was begun"), _("give a later time"), error);
     LiveTick tick = {.what = what, .at = at, .key = key, .who = -1, .value = NAN};
     return add_tick(live, &tick, error);

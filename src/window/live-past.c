@@ -120,7 +120,7 @@ add_row(FwLivePast *self, const LiveTask *task)
     gtk_label_set_xalign(GTK_LABEL(label), 0);
     gtk_widget_set_hexpand(label, TRUE);
     gtk_box_append(GTK_BOX(row), label);
-    if (live_task_is_begun(task->task) && task->timed)
+    if (task->begun)
         add_entry(self, GTK_BOX(row), task, TRUE);
     add_entry(self, GTK_BOX(row), task, FALSE);
     gtk_list_box_append(self->list, row);
