@@ -94,12 +94,17 @@ on_corrected_cb(FwLivePage *self)
 }
 
 static void
-on_furnace_ticked_cb(FwLivePage *self)
+on_furnace_ticked_cb(GtkButton *button, FwLivePage *self)
 {
     GError *error = NULL;
-    if (!self->live || !self->furnace_next)
+    const char *next = NULL;
+    for (guint i = 0; i < self->furnace_rows->len; i++) {
+        const LiveFurnace *furnace = &g_array_index(self->furnace_rows, LiveFurnace, i);
+        next = furnace->tick == button ? furnace->next : next;
+    }
+    if (!self->live || !next)
         return;
-    g_autofree char *key = g_strdup(self->furnace_next);
+    g_autofree char *key = g_strdup(next);
     take_note(self, live_done(self->live, key, NAN, &error), error);
 }
 
@@ -248,11 +253,37 @@ fw_live_page_leave(FwLivePage *self)
     g_clear_pointer(&self->settled, session_result_unref);
     g_clear_pointer(&self->rest, session_result_unref);
     g_clear_pointer(&self->next, g_free);
-    g_clear_pointer(&self->furnace_next, g_free);
     g_clear_pointer(&self->noted, g_free);
     self->planning++;
     run_clock(self);
     g_signal_emit(self, changed_signal, 0);
+}
+
+static void
+clear_furnace(gpointer data)
+{
+    g_free(((LiveFurnace *)data)->next);
+}
+
+static void
+list_furnaces(FwLivePage *self)
+{
+    int furnaces = MAX(1, live_sheet(self->live)->session->furnaces);
+    for (guint i = 0; i < self->furnace_rows->len; i++)
+        gtk_box_remove(self->furnaces, g_array_index(self->furnace_rows, LiveFurnace, i).row);
+    g_array_set_size(self->furnace_rows, 0);
+    for (int i = 0; i < furnaces; i++) {
+        LiveFurnace furnace = {.row = gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 12),
+                               .words = GTK_LABEL(gtk_label_new(NULL)),
+                               .tick = GTK_BUTTON(gtk_button_new())};
+        gtk_label_set_ellipsize(furnace.words, PANGO_ELLIPSIZE_END);
+        gtk_widget_add_css_class(GTK_WIDGET(furnace.words), "numeric");
+        g_signal_connect(furnace.tick, "clicked", G_CALLBACK(on_furnace_ticked_cb), self);
+        gtk_box_append(GTK_BOX(furnace.row), GTK_WIDGET(furnace.words));
+        gtk_box_append(GTK_BOX(furnace.row), GTK_WIDGET(furnace.tick));
+        gtk_box_append(self->furnaces, furnace.row);
+        g_array_append_val(self->furnace_rows, furnace);
+    }
 }
 
 static void
@@ -325,6 +356,7 @@ fw_live_page_open(FwLivePage *self, const PlanDay *day, GError **error)
     self->phase = LIVE_WAIT;
     self->beeped = live_elapsed(self->live);
     list_hands(self);
+    list_furnaces(self);
     show_faults(self);
     fw_live_page_replan(self);
     fw_live_page_show(self);
@@ -393,9 +425,9 @@ fw_live_page_dispose(GObject *object)
     g_clear_pointer(&self->settled, session_result_unref);
     g_clear_pointer(&self->rest, session_result_unref);
     g_clear_pointer(&self->next, g_free);
-    g_clear_pointer(&self->furnace_next, g_free);
     g_clear_pointer(&self->noted, g_free);
     g_clear_pointer(&self->told, g_free);
+    g_clear_pointer(&self->furnace_rows, g_array_unref);
     g_clear_object(&self->desk);
     G_OBJECT_CLASS(fw_live_page_parent_class)->dispose(object);
 }
@@ -422,8 +454,7 @@ bind_children(GtkWidgetClass *widget)
     BIND(temperature);
     BIND(mass_label);
     BIND(mass);
-    BIND(furnace);
-    BIND(furnace_tick);
+    BIND(furnaces);
     BIND(prompt);
     BIND(upcoming);
     BIND(warnings);
@@ -451,7 +482,6 @@ fw_live_page_class_init(FwLivePageClass *klass)
     gtk_widget_class_bind_template_callback(widget, on_tick_clicked_cb);
     gtk_widget_class_bind_template_callback(widget, on_undo_clicked_cb);
     gtk_widget_class_bind_template_callback(widget, on_corrected_cb);
-    gtk_widget_class_bind_template_callback(widget, on_furnace_ticked_cb);
     gtk_widget_class_bind_template_callback(widget, on_note_clicked_cb);
     gtk_widget_class_bind_template_callback(widget, on_temperature_entered_cb);
     gtk_widget_class_bind_template_callback(widget, on_mass_entered_cb);
@@ -464,6 +494,8 @@ static void
 fw_live_page_init(FwLivePage *self)
 {
     gtk_widget_init_template(GTK_WIDGET(self));
+    self->furnace_rows = g_array_new(FALSE, FALSE, sizeof(LiveFurnace));
+    g_array_set_clear_func(self->furnace_rows, clear_furnace);
     for (int row = 0; row < LIVE_UPCOMING; row++)
         for (int column = 0; column < 3; column++) {
             GtkWidget *label = gtk_label_new(NULL);
