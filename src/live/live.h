@@ -26,10 +26,9 @@ double live_elapsed(const Live *live); // s from the start to now
 
 // Each adds one line; TRUE when it is on the disk. `at` (UTC, s) NAN: now. What cannot be true is
 // refused with BASE_ERROR_VALUE: a key the plan does not have, a time to come or long before the
-// start, a task done that is done (unless `at` corrects it), a number that cannot be read.
+// start, a task begun or done that is done (unless `at` corrects it), a number that cannot be read.
 gboolean live_begin(Live *live, const char *key, double at, GError **error);
 gboolean live_done(Live *live, const char *key, double at, GError **error);
-// A task that is done is corrected by ticking it again with its time.
 // `text` as typed: "735", "1355 F"; "1.2 kg". Of a pour, the mass also of a charge. Refused is also
 // a temperature at which the metal is solid.
 gboolean live_note_temperature(Live *live, const char *key, const char *text, const UnitSet *units,

@@ -272,6 +272,7 @@ list_furnaces(FwLivePage *self)
     for (guint i = 0; i < self->furnace_rows->len; i++)
         gtk_box_remove(self->furnaces, g_array_index(self->furnace_rows, LiveFurnace, i).row);
     g_array_set_size(self->furnace_rows, 0);
+    gtk_label_set_yalign(self->prompt, furnaces > 1 ? 0.0f : 0.5f); // beside the first
     for (int i = 0; i < furnaces; i++) {
         LiveFurnace furnace = {.row = gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 12),
                                .words = GTK_LABEL(gtk_label_new(NULL)),

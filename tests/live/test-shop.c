@@ -185,6 +185,7 @@ test_session(Fixture *f, gconstpointer data)
     g_autofree char *text = store_text(f->book);
     g_autoptr(Book) again = store_parse(text, -1, "again", NULL, tables, &error);
     g_assert_no_error(error);
+    g_assert_cmpuint(live_log_sessions(again), ==, 1);
 }
 
 // A day of which one furnace was used is that furnace's session.
