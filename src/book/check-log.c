@@ -41,8 +41,9 @@ static const struct {
 } texts[] = {
     {LOG_SESSION, "date"},    {LOG_SESSION, "started"},  {LOG_SESSION, "ended"},
     {LOG_SESSION, "furnace"}, {LOG_SESSION, "crucible"}, {LOG_SESSION, "notes"},
-    {LOG_LOAD, "metal"},      {LOG_FLASK, "flask"},      {LOG_FLASK, "job"},
-    {LOG_CASTING, "why"},     {LOG_CASTING, "cause"},    {LOG_SESSION, "day"},
+    {LOG_LOAD, "metal"},      {LOG_LOAD, "furnace"},     {LOG_LOAD, "crucible"},
+    {LOG_FLASK, "flask"},     {LOG_FLASK, "job"},        {LOG_CASTING, "why"},
+    {LOG_CASTING, "cause"},   {LOG_CASTING, "job"},      {LOG_SESSION, "day"},
 };
 
 static const char *const lists[] = {"loads", "flasks", "castings", NULL};

@@ -15,12 +15,17 @@
 #include "live/shift.h"
 #include "live/task.h"
 
+// `several`: the session poured more than one job.
 static void
-print_casting(const LiveCasting *casting)
+print_casting(const Book *book, const LiveCasting *casting, gboolean several)
 {
     const LogCause *cause = log_cause_find(casting->cause);
     const char *state = !casting->judged ? _("not judged") : casting->good ? _("good") : _("scrap");
-    g_print(_("    flask %u, casting %u: %s"), casting->flask + 1, casting->casting + 1, state);
+    const char *job = several && casting->job ? book_job_name(book, casting->job) : NULL;
+    g_print(_("    flask %u, casting %u"), casting->flask + 1, casting->casting + 1);
+    if (several && casting->job)
+        g_print(", %s", job ? job : casting->job);
+    g_print(": %s", state);
     if (cause)
         g_print(", %s", _(cause->label));
     if (casting->why && *casting->why)
@@ -38,15 +43,19 @@ print_session(const Book *book, guint index)
     const char *to = live_get_text(session, "ended");
     g_autoptr(GArray) castings = live_log_castings(book, index);
     guint judged = 0, good = 0;
+    gboolean several = FALSE;
     for (guint i = 0; i < castings->len; i++) {
-        judged += g_array_index(castings, LiveCasting, i).judged;
-        good += g_array_index(castings, LiveCasting, i).good;
+        const LiveCasting *casting = &g_array_index(castings, LiveCasting, i);
+        judged += casting->judged;
+        good += casting->good;
+        several = several ||
+                  g_strcmp0(casting->job, g_array_index(castings, LiveCasting, 0).job) != 0;
     }
     g_print(_("Session %u: %s, %s to %s; %u castings, %u judged, %u good\n"), index + 1,
             date ? date : _("no date"), from ? from : "?", to ? to : "?", castings->len, judged,
             good);
     for (guint i = 0; i < castings->len; i++)
-        print_casting(&g_array_index(castings, LiveCasting, i));
+        print_casting(book, &g_array_index(castings, LiveCasting, i), several);
 }
 
 static const char *
@@ -57,6 +66,29 @@ state_word(LiveState state)
 }
 
 static void
+print_values(const LiveTask *task)
+{
+    if (task->temperature_text)
+        g_print(", %s", task->temperature_text);
+    if (task->mass_text)
+        g_print(", %s", task->mass_text);
+    g_print("\n");
+}
+
+void
+cli_log_print_tick(const Book *book, const Live *live, const char *key)
+{
+    const LiveTask *task = live_day_find(live_day(live), key);
+    g_return_if_fail(task != NULL);
+    UnitSet units = book_units(book);
+    g_autofree char *warning = live_heat_warning(live_sheet(live), task, &units);
+    g_print("%s: %s", task->task->label, state_word(task->state));
+    print_values(task);
+    if (warning)
+        g_print("%s\n", warning);
+}
+
+static void
 print_task(const Live *live, const LiveTask *task)
 {
     double start = live_sheet(live)->start;
@@ -64,15 +96,11 @@ print_task(const Live *live, const LiveTask *task)
     g_autofree char *ended = live_clock_time(start + task->end);
     if (!live_task_is_ticked(task->task))
         return;
-    g_print("  %-14s %s  %-28s %s", task->task->key, planned, task->task->label,
+    g_print("  %-14s %s  %-36s %s", task->task->key, planned, task->task->label,
             state_word(task->state));
     if (task->state == LIVE_OVER)
         g_print(" %s", ended);
-    if (task->temperature_text)
-        g_print(", %s", task->temperature_text);
-    if (task->mass_text)
-        g_print(", %s", task->mass_text);
-    g_print("\n");
+    print_values(task);
 }
 
 // What the first pair of hands does next, and what is wrong.
@@ -166,12 +194,14 @@ make_session(const Book *book, guint index)
 }
 
 static Node *
-make_task(const LiveTask *task)
+make_task(const LiveDay *day, const LiveTask *task)
 {
+    const LiveJob *job = task->task->flask >= 0 ? live_sheet_job(day->sheet, task->task) : NULL;
     static const char *const states[] = {"to do", "begun", "done"};
     Node *node = node_new_object();
     live_put_text(&node, "key", task->task->key);
     live_put_text(&node, "label", task->task->label);
+    live_put_text(&node, "job", job ? job->id : NULL);
     live_put_text(&node, "state", states[task->state]);
     live_put_number(&node, "planned_start", task->task->start);
     live_put_number(&node, "planned_end", task->task->end);
@@ -194,7 +224,7 @@ make_day(const Live *live)
     live_put_text(&node, "started", started);
     live_put(&node, "finished", node_new_bool(day->finished));
     for (guint i = 0; i < day->n_tasks; i++)
-        g_ptr_array_add(tasks, make_task(&day->tasks[i]));
+        g_ptr_array_add(tasks, make_task(day, &day->tasks[i]));
     live_put(&node, "tasks", live_list(tasks));
     for (guint i = 0; i < words->len; i++)
         g_ptr_array_add(faults, node_new_text(words->pdata[i]));

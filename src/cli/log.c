@@ -12,12 +12,13 @@
 #include "live/clock.h"
 #include "live/live.h"
 #include "live/log.h"
+#include "plan/batch.h"
 
 typedef struct {
     const char *file, *verb, *word; // BOOK DO WORD; the last two may be NULL
     char *job, *at, *temperature, *mass, *cause;
     int session, flask, casting; // from 1; 0: not given
-    gboolean json, begin;
+    gboolean json, begin, all;
     Book *book;
     Tables *tables;
     UnitSet units;
@@ -58,13 +59,40 @@ list_log(Call *call, GError **error)
     return TRUE;
 }
 
-static gboolean
-start_day(Call *call, GError **error)
+// The day of one job.
+static Live *
+start_job(Call *call, const char *path, GError **error)
 {
     const char *job = cli_job(call->book, call->file, call->job, error);
     g_autoptr(Plan) plan = job ? plan_make(call->book, job, call->tables, NULL, NULL, error) : NULL;
+    return plan ? live_start(plan, path, error) : NULL;
+}
+
+// What the calendar pours next, today or, where today is no free day, in advance.
+static Live *
+start_all(Call *call, const char *path, GError **error)
+{
+    guint32 today = batch_today();
+    g_autoptr(BatchPlan)
+                  batch = batch_plan_make(call->book, NULL, call->tables, NULL, today, NULL, error);
+    g_autoptr(PlanDay) day = batch ? batch_plan_next_day(batch, call->tables, NULL, error) : NULL;
+    if (!day) {
+        say_file(call, error);
+        return NULL;
+    }
+    if (batch->sessions[0].day != today) {
+        g_autofree char *date = days_write_date(batch->sessions[0].day);
+        g_print(_("Today is not one of the shop's free days: this is the session of %s.\n"), date);
+    }
+    return live_start_day(day, path, error);
+}
+
+static gboolean
+start_day(Call *call, GError **error)
+{
     g_autofree char *whole = g_canonicalize_filename(call->file, NULL);
-    g_autoptr(Live) live = plan ? live_start(plan, whole, error) : NULL;
+    g_autoptr(Live) live = call->all ? start_all(call, whole, error)
+                                     : start_job(call, whole, error);
     if (!live)
         return FALSE;
     cli_log_print(call->book, live);
@@ -79,23 +107,37 @@ note_values(Call *call, Live *live, GError **error)
            (!call->mass || live_note_mass(live, call->word, call->mass, &call->units, error));
 }
 
-// A number that cannot be read must not leave half of what was asked.
+// A value that is refused must not leave half of what was asked.
 static gboolean
-check_values(const Call *call, GError **error)
+check_values(const Call *call, const Live *live, GError **error)
 {
-    double value = 0;
     const struct {
         const char *text, *option;
-        QuantityKind kind;
-    } values[] = {{call->temperature, "--temperature: ", QUANTITY_TEMPERATURE},
-                  {call->mass, "--mass: ", QUANTITY_MASS}};
+        LiveWhat what;
+    } values[] = {{call->temperature, "--temperature: ", LIVE_TEMPERATURE},
+                  {call->mass, "--mass: ", LIVE_MASS}};
     for (guint i = 0; i < G_N_ELEMENTS(values); i++)
-        if (values[i].text &&
-            !quantity_parse(values[i].kind, values[i].text, &call->units, &value, error)) {
+        if (values[i].text && !live_check_value(live, values[i].what, call->word, values[i].text,
+                                                &call->units, error)) {
             g_prefix_error(error, "%s", values[i].option);
             return FALSE;
         }
     return TRUE;
+}
+
+// Of a task that is done values alone may be given.
+static gboolean
+tick_or_note(Call *call, Live *live, double at, GError **error)
+{
+    const LiveTask *task = live_day_find(live_day(live), call->word);
+    gboolean only_values = task && task->state == LIVE_OVER && !call->at && !call->begin &&
+                           (call->temperature || call->mass);
+    if (!check_values(call, live, error))
+        return FALSE;
+    if (!only_values && !(call->begin ? live_begin(live, call->word, at, error)
+                                      : live_done(live, call->word, at, error)))
+        return FALSE;
+    return note_values(call, live, error);
 }
 
 static gboolean
@@ -106,22 +148,14 @@ tick_task(Call *call, GError **error)
         g_prefix_error(error, "--at: ");
         return FALSE;
     }
-    g_autoptr(Live) live = check_values(call, error) ? live_resume(call->file, error) : NULL;
+    g_autoptr(Live) live = live_resume(call->file, error);
     if (!live)
         return FALSE;
-    const LiveTask *task = live_day_find(live_day(live), call->word);
-    gboolean only_values = task && task->state == LIVE_OVER && !call->at && !call->begin &&
-                           (call->temperature || call->mass);
-    if (!only_values && !(call->begin ? live_begin(live, call->word, at, error)
-                                      : live_done(live, call->word, at, error))) {
+    if (!tick_or_note(call, live, at, error)) {
         say_file(call, error);
         return FALSE;
     }
-    if (!note_values(call, live, error)) {
-        say_file(call, error);
-        return FALSE;
-    }
-    g_print("%s\n", live_day(live)->last);
+    cli_log_print_tick(call->book, live, call->word);
     return TRUE;
 }
 
@@ -242,6 +276,9 @@ check_usage(const Call *call, guint verb)
                          _("log: --session, --flask, --casting and --cause belong to result"));
     if (!tick && (call->at || call->begin || call->temperature || (call->mass && !result)))
         return cli_usage("%s", _("log: --at, --begin, --temperature and --mass belong to tick"));
+    gboolean start = g_str_equal(verbs[verb].name, "start");
+    if (call->all && (!start || call->job))
+        return cli_usage("%s", _("log: --all belongs to start and goes without --job"));
     return CLI_DONE;
 }
 
@@ -276,6 +313,8 @@ cli_log(int argc, char **argv)
     const GOptionEntry entries[] = {
         {"json", 0, 0, G_OPTION_ARG_NONE, &call.json, N_("List as JSON"), NULL},
         {"job", 'j', 0, G_OPTION_ARG_STRING, &call.job, N_("start: the day of which job"), "ID"},
+        {"all", 'a', 0, G_OPTION_ARG_NONE, &call.all,
+         N_("start: the day of all jobs, as the calendar has it"), NULL},
         {"at", 0, 0, G_OPTION_ARG_STRING, &call.at, N_("tick: when it was, by the clock"), "14:05"},
         {"begin", 0, 0, G_OPTION_ARG_NONE, &call.begin, N_("tick: it was begun, not done"), NULL},
         {"temperature", 0, 0, G_OPTION_ARG_STRING, &call.temperature,

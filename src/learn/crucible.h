@@ -8,8 +8,8 @@
 G_BEGIN_DECLS
 
 typedef struct {
-    guint starts;   // sessions that name it
-    guint melts;    // their loads
+    guint starts;   // sessions that used it
+    guint melts;    // loads melted in it
     char *families; // metal families melted in it, in the order met, a space between; "" for none
 } LearnCrucible;
 

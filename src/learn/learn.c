@@ -53,7 +53,7 @@ static const FigureSpec spec_starts = {
     .id = "learn.crucible_starts",
     .label = N_("Cold starts of the crucible"),
     .kind = QUANTITY_COUNT,
-    .method = N_("Sessions of the log that name this crucible."),
+    .method = N_("Sessions of the log in which this crucible was used."),
     .source = "measured",
 };
 
@@ -61,7 +61,7 @@ static const FigureSpec spec_melts = {
     .id = "learn.crucible_melts",
     .label = N_("Melts of the crucible"),
     .kind = QUANTITY_COUNT,
-    .method = N_("Loads of the sessions of the log that name this crucible."),
+    .method = N_("Loads of the log that were melted in this crucible."),
     .source = "measured",
 };
 

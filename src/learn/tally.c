@@ -25,10 +25,13 @@ read_quantity(const Walk *walk, const Node *node, const char *member, QuantityKi
 }
 
 static void
-count_casting(Walk *walk, const Node *casting)
+count_casting(Walk *walk, const Node *casting, const char *job)
 {
     LearnTally *tally = walk->tally;
     const Node *good = node_member(casting, "good");
+    const char *own = node_text(node_member(casting, "job")); // in a shared flask
+    if (walk->job_id && g_strcmp0(own ? own : job, walk->job_id) != 0)
+        return;
     if (node_kind(good) != NODE_BOOL)
         return; // not judged yet
     tally->poured++;
@@ -49,7 +52,7 @@ count_casting(Walk *walk, const Node *casting)
         tally->unnamed++;
 }
 
-// TRUE if the flask holds castings of the job.
+// TRUE if the flask holds judged castings of the job.
 static gboolean
 count_flask(Walk *walk, const Node *flask)
 {
@@ -57,12 +60,10 @@ count_flask(Walk *walk, const Node *flask)
     if (ram_time > 0)
         g_array_append_val(walk->tally->ram_times, ram_time);
     const char *job = node_text(node_member(flask, "job"));
-    if (walk->job_id && g_strcmp0(job, walk->job_id) != 0)
-        return FALSE;
     guint before = walk->tally->poured;
     const Node *castings = node_member(flask, "castings");
     for (guint i = 0; i < node_size(castings); i++)
-        count_casting(walk, node_at(castings, i));
+        count_casting(walk, node_at(castings, i), job);
     return walk->tally->poured > before;
 }
 
@@ -89,14 +90,14 @@ judge_load(Walk *walk, const Node *load)
 static void
 count_session(Walk *walk, const Node *session)
 {
-    const char *furnace = node_text(node_member(session, "furnace"));
-    gboolean same = !furnace || g_strcmp0(furnace, walk->furnace->furnace) == 0;
+    const char *usual = node_text(node_member(session, "furnace"));
     gboolean poured = FALSE;
     const Node *loads = node_member(session, "loads");
     for (guint i = 0; i < node_size(loads); i++) {
         const Node *load = node_at(loads, i);
         const Node *flasks = node_member(load, "flasks");
-        if (same)
+        const char *own = node_text(node_member(load, "furnace")), *furnace = own ? own : usual;
+        if (!furnace || g_strcmp0(furnace, walk->furnace->furnace) == 0)
             judge_load(walk, load);
         for (guint k = 0; k < node_size(flasks); k++)
             poured |= count_flask(walk, node_at(flasks, k));

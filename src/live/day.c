@@ -170,19 +170,16 @@ apply_tick(LiveDay *day, LiveTask *task, const LiveTick *tick)
     switch (tick->what) {
     case LIVE_BEGIN:
         task->start = at;
-        task->timed = TRUE;
+        task->begun = task->timed = TRUE;
+        if (task->state == LIVE_OVER && at <= task->end)
+            break; // a correction of what is done
         task->end = NAN;
         task->state = LIVE_RUNNING;
         break;
     case LIVE_DONE:
         task->end = at;
-        if (!(task->start <= at)) {
-            task->start = NAN;
-            task->timed = FALSE;
-        }
+        task->begun = task->begun && task->start <= at;
         task->state = LIVE_OVER;
-        if (isnan(task->start))
-            imply_start(day, task);
         break;
     case LIVE_TEMPERATURE:
         task->temperature = tick->value;
@@ -237,6 +234,15 @@ apply_ticks(LiveDay *day, GArray *ticks, GHashTable *places)
     }
 }
 
+// Only when all ends are known, as one may have been corrected that others follow on.
+static void
+imply_starts(LiveDay *day)
+{
+    for (guint i = 0; i < day->n_tasks; i++)
+        if (day->tasks[i].state == LIVE_OVER && !day->tasks[i].begun)
+            imply_start(day, &day->tasks[i]);
+}
+
 // What goes on by itself: melting once charged, warming up once set up.
 static void
 run_furnaces(LiveDay *day)
@@ -278,6 +284,7 @@ live_day_make(const LiveSheet *sheet, const LiveLines *lines)
     g_autoptr(GArray) ticks = gather_ticks(day, lines);
     day->ticks = ticks->len;
     apply_ticks(day, ticks, places);
+    imply_starts(day);
     run_furnaces(day);
     return day;
 }

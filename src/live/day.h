@@ -42,7 +42,8 @@ typedef struct {
     const SessionTask *task; // as planned when the day was started
     LiveState state;
     double start, end; // s from the start of the day; NAN: unknown or not yet
-    gboolean timed;    // the start was ticked, or follows at once on the same mould's step before
+    gboolean begun;    // the start was ticked
+    gboolean timed;    // that, or it follows at once on the same mould's step before
     int who;
     double temperature, mass; // SI, NAN: not noted
     char *temperature_text, *mass_text;

@@ -45,6 +45,14 @@ live_start(const Plan *plan, const char *book_path, GError **error)
     return sheet ? live_start_sheet(sheet, book_path, error) : NULL;
 }
 
+Live *
+live_start_day(const PlanDay *day, const char *book_path, GError **error)
+{
+    g_return_val_if_fail(day != NULL, NULL);
+    LiveSheet *sheet = live_sheet_of_day(day, book_path, live_clock_now(), error);
+    return sheet ? live_start_sheet(sheet, book_path, error) : NULL;
+}
+
 static Live *
 read_live(const char *book_path, gboolean hold, GError **error)
 {
@@ -171,9 +179,12 @@ tick_task(Live *live, LiveWhat what, const char *key, double at, GError **error)
                                _("take it back, or correct it by giving a time"),
                                _("is done already, at %s"), when);
     }
+    if (what == LIVE_BEGIN && task->state == LIVE_OVER && at > live->sheet->start + task->end)
+        return refuse(key, _("cannot be begun after it was done"), _("give an earlier time"),
+                      error);
     if (task->state == LIVE_RUNNING && what == LIVE_BEGIN && isnan(at))
         return refuse(key, _("is begun already"), _("tick it as done"), error);
-    if (what == LIVE_DONE && !isnan(at) && task->timed && at < live->sheet->start + task->start)
+    if (what == LIVE_DONE && !isnan(at) && task->begun && at < live->sheet->start + task->start)
         return refuse(key, _("cannot be done before it was begun"), _("give a later time"), error);
     LiveTick tick = {.what = what, .at = at, .key = key, .who = -1, .value = NAN};
     return add_tick(live, &tick, error);
@@ -205,12 +216,36 @@ add_unit(QuantityKind kind, const char *text, const UnitSet *units)
 }
 
 static gboolean
-note_value(Live *live, LiveWhat what, const char *key, const char *text, const UnitSet *units,
-           GError **error)
+check_mass(const char *key, double value, GError **error)
+{
+    return (value > 0 && value <= 1e5) ||
+           refuse(key, _("that is no mass of metal"), _("give it with its unit: 1.2 kg"), error);
+}
+
+// Below the solidus there is nothing to pour: a wrong unit, or a slip.
+static gboolean
+check_temperature(const Live *live, const LiveTask *task, double value, const UnitSet *units,
+                  GError **error)
+{
+    const LiveJob *job = live_sheet_job(live->sheet, task->task);
+    if (!(value > 0 && value < 2500))
+        return refuse(task->task->key, _("that is no temperature of molten metal"),
+                      _("give it with its unit: 735 C"), error);
+    if (!job || !(value < job->solidus))
+        return TRUE;
+    g_autofree char *given = quantity_format(QUANTITY_TEMPERATURE, value, units);
+    g_autofree char *solidus = quantity_format(QUANTITY_TEMPERATURE, job->solidus, units);
+    return base_error_setf(error, BASE_ERROR_VALUE, NULL, task->task->key,
+                           _("give what the pyrometer showed, with its unit: 735 C"),
+                           _("at %s its metal is solid (it begins to melt at %s)"), given, solidus);
+}
+
+static gboolean
+read_value(const Live *live, LiveWhat what, const char *key, const char *text, const UnitSet *units,
+           double *value, GError **error)
 {
     QuantityKind kind = what == LIVE_MASS ? QUANTITY_MASS : QUANTITY_TEMPERATURE;
     const LiveTask *task = find_task(live, key, error);
-    double value = NAN;
     g_autoptr(GError) inner = NULL;
     if (!task)
         return FALSE;
@@ -218,14 +253,29 @@ note_value(Live *live, LiveWhat what, const char *key, const char *text, const U
         return refuse(key, _("has nothing to note but when it is done"),
                       _("note temperature and mass with a pour, the charged mass with a charge"),
                       error);
-    if (!quantity_parse(kind, text, units, &value, &inner))
+    if (!quantity_parse(kind, text, units, value, &inner))
         return refuse(key, inner->message, NULL, error);
-    if (what == LIVE_MASS && !(value > 0 && value <= 1e5))
-        return refuse(key, _("that is no mass of metal"), _("give it with its unit: 1.2 kg"),
-                      error);
-    if (what == LIVE_TEMPERATURE && !(value > 0 && value < 2500))
-        return refuse(key, _("that is no temperature of molten metal"),
-                      _("give it with its unit: 735 C"), error);
+    return what == LIVE_MASS ? check_mass(key, *value, error)
+                             : check_temperature(live, task, *value, units, error);
+}
+
+gboolean
+live_check_value(const Live *live, LiveWhat what, const char *key, const char *text,
+                 const UnitSet *units, GError **error)
+{
+    double value = NAN;
+    g_return_val_if_fail(live != NULL && key != NULL && text != NULL && units != NULL, FALSE);
+    return read_value(live, what, key, text, units, &value, error);
+}
+
+static gboolean
+note_value(Live *live, LiveWhat what, const char *key, const char *text, const UnitSet *units,
+           GError **error)
+{
+    QuantityKind kind = what == LIVE_MASS ? QUANTITY_MASS : QUANTITY_TEMPERATURE;
+    double value = NAN;
+    if (!read_value(live, what, key, text, units, &value, error))
+        return FALSE;
     g_autofree char *whole = add_unit(kind, text, units);
     LiveTick tick = {.what = what, .at = NAN, .key = key, .who = -1, .value = value, .text = whole};
     return add_tick(live, &tick, error);

@@ -11,6 +11,7 @@ typedef struct Live Live;
 
 // Starts the day of a book now; go on with one after a restart. See live/journal.h for errors.
 Live *live_start(const Plan *plan, const char *book_path, GError **error);
+Live *live_start_day(const PlanDay *day, const char *book_path, GError **error); // of all jobs
 Live *live_start_sheet(LiveSheet *sheet, const char *book_path, GError **error); // takes it over
 Live *live_resume(const char *book_path, GError **error);
 // Only to look, also while another window or program ticks.
@@ -25,14 +26,18 @@ double live_elapsed(const Live *live); // s from the start to now
 
 // Each adds one line; TRUE when it is on the disk. `at` (UTC, s) NAN: now. What cannot be true is
 // refused with BASE_ERROR_VALUE: a key the plan does not have, a time to come or long before the
-// start, a task done that is done (unless `at` corrects it), a number that cannot be read.
+// start, a task begun or done that is done (unless `at` corrects it), a number that cannot be read.
 gboolean live_begin(Live *live, const char *key, double at, GError **error);
 gboolean live_done(Live *live, const char *key, double at, GError **error);
-// `text` as typed: "735", "1355 F"; "1.2 kg". Of a pour, the mass also of a charge.
+// `text` as typed: "735", "1355 F"; "1.2 kg". Of a pour, the mass also of a charge. Refused is also
+// a temperature at which the metal is solid.
 gboolean live_note_temperature(Live *live, const char *key, const char *text, const UnitSet *units,
                                GError **error);
 gboolean live_note_mass(Live *live, const char *key, const char *text, const UnitSet *units,
                         GError **error);
+// Whether one of these (LIVE_TEMPERATURE, LIVE_MASS) would be taken.
+gboolean live_check_value(const Live *live, LiveWhat what, const char *key, const char *text,
+                          const UnitSet *units, GError **error);
 gboolean live_note(Live *live, const char *text, GError **error);
 gboolean live_undo(Live *live, GError **error); // BASE_ERROR_NOT_FOUND: nothing to take back
 gboolean live_finish(Live *live, GError **error);

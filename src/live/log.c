@@ -50,8 +50,21 @@ static const LiveTask *
 find_task(const LiveDay *day, TaskKind kind, int load)
 {
     for (guint i = 0; i < day->n_tasks; i++)
-        if (day->tasks[i].task->kind == kind && (load < 0 || day->tasks[i].task->load == load))
+        if (day->tasks[i].task->kind == kind && day->tasks[i].task->load == load)
             return &day->tasks[i];
+    return NULL;
+}
+
+// Of the furnace a load is melted in; the first of all when no load is given.
+static const LiveTask *
+find_warm_up(const LiveDay *day, int load)
+{
+    const LiveTask *charge = load >= 0 ? find_task(day, TASK_CHARGE, load) : NULL;
+    for (guint i = 0; i < day->n_tasks; i++) {
+        const SessionTask *task = day->tasks[i].task;
+        if (task->kind == TASK_WARM_UP && (!charge || task->furnace == charge->task->furnace))
+            return &day->tasks[i];
+    }
     return NULL;
 }
 
@@ -89,6 +102,11 @@ make_flask(const LiveDay *day, const LiveTask *pour)
     g_autoptr(GPtrArray) castings = g_ptr_array_new();
     for (guint i = 0; job && i < job->cavities; i++)
         g_ptr_array_add(castings, node_new_object());
+    for (guint i = 0; job && i < job->guests; i++) {
+        Node *guest = node_new_object();
+        live_put_text(&guest, "job", job->guest);
+        g_ptr_array_add(castings, guest);
+    }
     live_put(&node, "castings", live_list(castings));
     return node;
 }
@@ -112,18 +130,29 @@ list_pours(const LiveDay *day, int load)
     return pours;
 }
 
-// NULL for a load of which nothing was charged and nothing poured.
+// Whether anything of it was charged or poured.
+static gboolean
+is_used(const LiveDay *day, int load)
+{
+    for (guint i = 0; i < day->n_tasks; i++) {
+        const LiveTask *task = &day->tasks[i];
+        if (task->task->load == load && task->state == LIVE_OVER &&
+            (task->task->kind == TASK_CHARGE || task->task->kind == TASK_POUR))
+            return TRUE;
+    }
+    return FALSE;
+}
+
 static Node *
-make_load(const LiveDay *day, int load)
+make_load(const LiveDay *day, int load, gboolean named)
 {
     const LiveTask *charge = find_task(day, TASK_CHARGE, load);
-    const LiveTask *any = find_task(day, TASK_POUR, load);
     g_autoptr(GPtrArray) pours = list_pours(day, load);
-    if (pours->len == 0 && (!charge || charge->state != LIVE_OVER))
-        return NULL;
-    const LiveJob *job = any ? live_sheet_job(day->sheet, any->task) : NULL;
+    LiveLoad known = live_sheet_load(day->sheet, load);
     Node *node = node_new_object();
-    live_put_text(&node, "metal", job ? job->metal : NULL);
+    live_put_text(&node, "metal", known.metal);
+    live_put_text(&node, "furnace", named ? known.furnace : NULL);
+    live_put_text(&node, "crucible", named ? known.crucible : NULL);
     live_put_text(&node, "charge", charge ? charge->mass_text : NULL);
     put_minutes(&node, "melt_time", find_length(find_task(day, TASK_MELT, load)));
     g_autoptr(GPtrArray) flasks = g_ptr_array_new();
@@ -143,6 +172,40 @@ find_end(const LiveDay *day)
     return end;
 }
 
+// Loads of the day, whether used or not.
+static int
+count_loads(const LiveDay *day)
+{
+    int loads = 0;
+    for (guint i = 0; i < day->n_tasks; i++)
+        loads = MAX(loads, day->tasks[i].task->load + 1);
+    return loads;
+}
+
+// Furnace and crucible of the session where all its loads were melted in the same, with the time
+// the furnace took to warm up. FALSE when they differ: then each load names its own.
+static gboolean
+put_furnace(Node **node, const LiveDay *day)
+{
+    const LiveSheet *sheet = day->sheet;
+    LiveLoad same = {.furnace = sheet->furnace, .crucible = sheet->crucible};
+    int n = count_loads(day), first = -1;
+    for (int load = 0; load < n; load++) {
+        LiveLoad one = live_sheet_load(sheet, load);
+        if (!is_used(day, load))
+            continue;
+        if (first >= 0 && (g_strcmp0(one.furnace, same.furnace) != 0 ||
+                           g_strcmp0(one.crucible, same.crucible) != 0))
+            return FALSE;
+        same = one;
+        first = first < 0 ? load : first;
+    }
+    live_put_text(node, "furnace", same.furnace);
+    live_put_text(node, "crucible", same.crucible);
+    put_minutes(node, "warmup", find_length(find_warm_up(day, first)));
+    return TRUE;
+}
+
 Node *
 live_log_session(const LiveDay *day)
 {
@@ -155,18 +218,12 @@ live_log_session(const LiveDay *day)
     live_put_text(&node, "date", date);
     live_put_text(&node, "started", started);
     live_put_text(&node, "ended", ended);
-    live_put_text(&node, "furnace", sheet->furnace);
-    live_put_text(&node, "crucible", sheet->crucible);
-    put_minutes(&node, "warmup", find_length(find_task(day, TASK_WARM_UP, -1)));
-    int loads = 0;
-    for (guint i = 0; i < day->n_tasks; i++)
-        loads = MAX(loads, day->tasks[i].task->load + 1);
+    gboolean same = put_furnace(&node, day);
+    int loads = count_loads(day);
     g_autoptr(GPtrArray) list = g_ptr_array_new();
-    for (int load = 0; load < loads; load++) {
-        Node *one = make_load(day, load);
-        if (one)
-            g_ptr_array_add(list, one);
-    }
+    for (int load = 0; load < loads; load++)
+        if (is_used(day, load))
+            g_ptr_array_add(list, make_load(day, load, !same));
     live_put(&node, "loads", live_list(list));
     if (day->notes->len > 0) {
         g_autoptr(GPtrArray) words = g_ptr_array_copy(day->notes, NULL, NULL);
@@ -189,15 +246,15 @@ add_note(Node *session, const char *words)
     return session;
 }
 
-// Takes `book` over; NULL stays NULL. No change without a place.
+// Takes `book` over; NULL stays NULL.
 static Book *
-set_text(Book *book, const char *place, const char *text)
+change_book(Book *book, const LiveChange *change)
 {
     g_autoptr(Book) before = book;
-    if (!before || !place)
-        return g_steal_pointer(&before);
-    g_autoptr(Node) value = *text ? node_new_text(text) : node_new_null();
-    g_autoptr(Edit) edit = edit_set(place, value, NULL);
+    if (!before)
+        return NULL;
+    g_autoptr(Node) value = *change->text ? node_new_text(change->text) : node_new_null();
+    g_autoptr(Edit) edit = edit_set(change->place, value, NULL);
     return edit_apply(before, edit, NULL);
 }
 
@@ -212,13 +269,13 @@ live_log_edit(const Book *book, const LiveDay *day)
     if (supply.words)
         session = add_note(g_steal_pointer(&session), supply.words);
     Edit *edit = edit_insert("/log/sessions/-", session, _("Log the day"));
-    if (!supply.stock_place && !supply.firings_place)
+    if (supply.changes->len == 0)
         return edit;
     // Several places at once are an edit of the whole, so that one step takes all of it back. The
     // day is logged even where the rest cannot be.
     Book *logged = edit_apply(book, edit, NULL);
-    logged = set_text(logged, supply.stock_place, supply.stock);
-    logged = set_text(logged, supply.firings_place, supply.firings);
+    for (guint i = 0; i < supply.changes->len; i++)
+        logged = change_book(logged, &g_array_index(supply.changes, LiveChange, i));
     g_autoptr(Book) whole = logged;
     if (!whole)
         return edit;

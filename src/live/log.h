@@ -12,7 +12,7 @@ G_BEGIN_DECLS
 // Text for a person, with units; times to a tenth of a minute.
 Node *live_log_session(const LiveDay *day);
 // The edit that appends it; NULL if the book has this day already. It also takes the charges off
-// the metal in stock, puts the returns on it and counts the firings of the crucible, where those
+// the metal in stock, puts the returns on it and counts the firings of the crucibles, where those
 // fields are not blank, and writes into the notes of the session what was changed.
 Edit *live_log_edit(const Book *book, const LiveDay *day);
 // What that edit will change beside the log, or could not, in words; NULL: nothing. Free.
@@ -27,6 +27,7 @@ typedef struct {
     guint session, load, flask, casting; // `flask` over the session; `in_load` within its load
     guint in_load;
     const char *job;  // ids, borrowed from the book; NULL: not noted
+    gboolean guest;   // the flask is another job's, which shares it
     const char *kind; // of flask
     gboolean judged, good;
     const char *cause, *why, *mass; // texts as noted, NULL: none

@@ -155,23 +155,45 @@ warn_of_held(const LiveDay *day, double now, GPtrArray *warnings)
     }
 }
 
+char *
+live_heat_warning(const LiveSheet *sheet, const LiveTask *task, const UnitSet *units)
+{
+    g_return_val_if_fail(sheet != NULL && task != NULL && units != NULL, NULL);
+    const LiveJob *job = live_sheet_job(sheet, task->task);
+    const char *format = NULL;
+    double limit = NAN;
+    if (!job || isnan(task->temperature))
+        return NULL;
+    if (task->temperature < job->pour_from) {
+        limit = job->pour_from;
+        format = _("%s was done at %s, cooler than the %s its metal needs to run: look for "
+                   "misruns.");
+    } else if (task->temperature > job->pour_to) {
+        limit = job->pour_to;
+        format = _("%s was done at %s, hotter than %s: look for gas pores and dross.");
+    } else if (task->temperature < job->pouring_temperature - LIVE_COLD_BY) {
+        limit = job->pouring_temperature;
+        format = _("%s was done at %s, below the pouring temperature of %s: look for misruns.");
+    } else {
+        return NULL;
+    }
+    g_autofree char *noted = quantity_format(QUANTITY_TEMPERATURE, task->temperature, units);
+    g_autofree char *other = quantity_format(QUANTITY_TEMPERATURE, limit, units);
+    return g_strdup_printf(format, task->task->label, noted, other);
+}
+
+// Of the pour done last.
 static void
-warn_of_cold(const LiveDay *day, const UnitSet *units, GPtrArray *warnings)
+warn_of_heat(const LiveDay *day, const UnitSet *units, GPtrArray *warnings)
 {
     const LiveTask *last = NULL;
     for (guint i = 0; i < day->n_tasks; i++)
         if (isfinite(day->tasks[i].temperature) && day->tasks[i].state == LIVE_OVER &&
             (!last || day->tasks[i].end > last->end))
             last = &day->tasks[i];
-    const LiveJob *job = last ? live_sheet_job(day->sheet, last->task) : NULL;
-    if (!job || !(last->temperature < job->pouring_temperature - LIVE_COLD_BY))
-        return;
-    g_autofree char *noted = quantity_format(QUANTITY_TEMPERATURE, last->temperature, units);
-    g_autofree char *wanted = quantity_format(QUANTITY_TEMPERATURE, job->pouring_temperature,
-                                              units);
-    g_ptr_array_add(warnings, g_strdup_printf(_("%s was done at %s, below the pouring temperature "
-                                                "of %s: look for misruns."),
-                                              last->task->label, noted, wanted));
+    char *words = last ? live_heat_warning(day->sheet, last, units) : NULL;
+    if (words)
+        g_ptr_array_add(warnings, words);
 }
 
 // A minute over is rounding.
@@ -195,7 +217,7 @@ live_warnings(const LiveDay *day, const SessionResult *rest, double now, const U
     g_return_val_if_fail(day != NULL && rest != NULL && units != NULL, NULL);
     GPtrArray *warnings = g_ptr_array_new_with_free_func(g_free);
     warn_of_held(day, now, warnings);
-    warn_of_cold(day, units, warnings);
+    warn_of_heat(day, units, warnings);
     warn_of_hours(day, rest, units, warnings);
     return warnings;
 }

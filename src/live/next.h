@@ -38,8 +38,12 @@ char *live_action_countdown(const LiveAction *action, double now);
 // the last, which the earlier ones led up to. NULL: none.
 const char *live_next_prompt(const SessionResult *rest, double now, double *at);
 
-// Sentences on what is wrong now: metal molten too long, poured too cold, the day outrunning its
-// hours, lines left out. Array of char *, free with g_ptr_array_unref.
+// What is wrong with the temperature a task was done at, in a sentence: too cold to fill the mould,
+// colder than planned, or hotter than is good. NULL: nothing, or it is not known. Free.
+char *live_heat_warning(const LiveSheet *sheet, const LiveTask *task, const UnitSet *units);
+
+// Sentences on what is wrong now: metal molten too long, poured too cold or too hot, the day
+// outrunning its hours. Array of char *, free with g_ptr_array_unref.
 GPtrArray *live_warnings(const LiveDay *day, const SessionResult *rest, double now,
                          const UnitSet *units);
 

@@ -16,6 +16,10 @@ add_casting(GArray *castings, const Node *node, LiveCasting casting)
     casting.cause = live_get_text(node, "cause");
     casting.why = live_get_text(node, "why");
     casting.mass = live_get_text(node, "mass");
+    const char *own = live_get_text(node, "job"); // in a shared flask
+    casting.guest = own && g_strcmp0(own, casting.job) != 0;
+    if (own)
+        casting.job = own;
     g_array_append_val(castings, casting);
 }
 

@@ -14,6 +14,8 @@
 #define MOST_TASKS 20000
 #define MOST_POINTS 20000
 #define MOST_JOBS 1000
+#define MOST_LOADS 10000
+#define MOST_CAVITIES 10000
 #define MOST_PLACES 100000
 #define MOST_SECONDS (40 * 86400.0)
 
@@ -77,6 +79,39 @@ make_session(const SessionResult *session)
     return node;
 }
 
+static Node *
+make_job(const LiveJob *job)
+{
+    Node *node = node_new_object();
+    live_put_text(&node, "id", job->id);
+    live_put_text(&node, "name", job->name);
+    live_put_text(&node, "metal", job->metal);
+    live_put_text(&node, "flask", job->flask);
+    live_put_number(&node, "pouring_temperature", job->pouring_temperature);
+    live_put_number(&node, "solidus", job->solidus);
+    live_put_number(&node, "pour_from", job->pour_from);
+    live_put_number(&node, "pour_to", job->pour_to);
+    live_put_number(&node, "casting_mass", job->casting_mass);
+    live_put_number(&node, "mould_mass", job->mould_mass);
+    live_put_number(&node, "cavities", job->cavities);
+    live_put_text(&node, "guest", job->guest);
+    live_put_number(&node, "guest_mass", job->guest_mass);
+    if (job->guests > 0)
+        live_put_number(&node, "guests", job->guests);
+    return node;
+}
+
+static Node *
+make_load(const LiveLoad *load)
+{
+    Node *node = node_new_object();
+    live_put_text(&node, "metal", load->metal);
+    live_put_text(&node, "furnace", load->furnace);
+    live_put_text(&node, "crucible", load->crucible);
+    live_put_number(&node, "charge_mass", load->charge_mass);
+    return node;
+}
+
 Node *
 live_sheet_node(const LiveSheet *sheet)
 {
@@ -84,28 +119,22 @@ live_sheet_node(const LiveSheet *sheet)
     Node *node = node_new_object();
     live_put_text(&node, "do", "start");
     live_put_text(&node, "format", "castday");
-    live_put_number(&node, "version", LIVE_VERSION);
+    // A day of one job is as it was in version 1.
+    live_put_number(&node, "version", sheet->n_loads > 0 ? LIVE_VERSION : 1);
     live_put_text(&node, "id", sheet->id);
     live_put_number(&node, "at", sheet->start);
     live_put_text(&node, "book", sheet->book);
     live_put_text(&node, "furnace", sheet->furnace);
     live_put_text(&node, "crucible", sheet->crucible);
     live_put_number(&node, "charge_mass", sheet->charge_mass);
-    g_autoptr(GPtrArray) jobs = g_ptr_array_new();
-    for (guint i = 0; i < sheet->n_jobs; i++) {
-        const LiveJob *job = &sheet->jobs[i];
-        Node *one = node_new_object();
-        live_put_text(&one, "id", job->id);
-        live_put_text(&one, "name", job->name);
-        live_put_text(&one, "metal", job->metal);
-        live_put_text(&one, "flask", job->flask);
-        live_put_number(&one, "pouring_temperature", job->pouring_temperature);
-        live_put_number(&one, "casting_mass", job->casting_mass);
-        live_put_number(&one, "mould_mass", job->mould_mass);
-        live_put_number(&one, "cavities", job->cavities);
-        g_ptr_array_add(jobs, one);
-    }
+    g_autoptr(GPtrArray) jobs = g_ptr_array_new(), loads = g_ptr_array_new();
+    for (guint i = 0; i < sheet->n_jobs; i++)
+        g_ptr_array_add(jobs, make_job(&sheet->jobs[i]));
     live_put(&node, "jobs", live_list(jobs));
+    for (guint i = 0; i < sheet->n_loads; i++)
+        g_ptr_array_add(loads, make_load(&sheet->loads[i]));
+    if (loads->len > 0)
+        live_put(&node, "loads", live_list(loads));
     live_put(&node, "session", make_session(sheet->session));
     return node;
 }
@@ -233,14 +262,40 @@ read_jobs(LiveSheet *sheet, const Node *list, const char *name, GError **error)
         const Node *node = node_at(list, i);
         const char *id = live_get_text(node, "id"), *own = live_get_text(node, "name");
         LiveJob *job = &sheet->jobs[sheet->n_jobs++];
+        live_job_init(job);
         job->id = g_strdup(id ? id : "");
         job->name = g_strdup(own ? own : job->id);
         job->metal = g_strdup(live_get_text(node, "metal"));
         job->flask = g_strdup(live_get_text(node, "flask"));
         job->pouring_temperature = live_get_number(node, "pouring_temperature", NAN);
+        job->solidus = live_get_number(node, "solidus", NAN);
+        job->pour_from = live_get_number(node, "pour_from", NAN);
+        job->pour_to = live_get_number(node, "pour_to", NAN);
         job->casting_mass = live_get_number(node, "casting_mass", NAN);
         job->mould_mass = live_get_number(node, "mould_mass", NAN);
-        job->cavities = (guint)live_get_int(node, "cavities", 0, 10000, 0);
+        job->cavities = (guint)live_get_int(node, "cavities", 0, MOST_CAVITIES, 0);
+        job->guest = g_strdup(live_get_text(node, "guest"));
+        job->guest_mass = live_get_number(node, "guest_mass", NAN);
+        job->guests = (guint)live_get_int(node, "guests", 0, MOST_CAVITIES, 0);
+    }
+    return TRUE;
+}
+
+static gboolean
+read_loads(LiveSheet *sheet, const Node *list, const char *name, GError **error)
+{
+    guint n = node_size(list);
+    if (list && (node_kind(list) != NODE_LIST || n > MOST_LOADS))
+        return fail(name, "loads", _("is not a list of loads"), error);
+    sheet->loads = g_new0(LiveLoad, n);
+    for (guint i = 0; i < n; i++) {
+        const Node *node = node_at(list, i);
+        sheet->loads[sheet->n_loads++] = (LiveLoad){
+            .metal = g_strdup(live_get_text(node, "metal")),
+            .furnace = g_strdup(live_get_text(node, "furnace")),
+            .crucible = g_strdup(live_get_text(node, "crucible")),
+            .charge_mass = live_get_number(node, "charge_mass", NAN),
+        };
     }
     return TRUE;
 }
@@ -271,6 +326,7 @@ live_sheet_read(const Node *node, const char *name, GError **error)
     sheet->crucible = g_strdup(live_get_text(node, "crucible"));
     sheet->charge_mass = live_get_number(node, "charge_mass", NAN);
     if (!read_jobs(sheet, node_member(node, "jobs"), name, error) ||
+        !read_loads(sheet, node_member(node, "loads"), name, error) ||
         !read_session(sheet, node_member(node, "session"), name, error))
         return NULL;
     return g_steal_pointer(&sheet);

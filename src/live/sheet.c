@@ -1,13 +1,8 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// A sheet from a plan. Tasks that were laid out without a key get one by kind and number.
+// Looking things up in a sheet.
 #include "live/sheet.h"
 
-#include <glib/gi18n-lib.h>
 #include <math.h>
-
-#include "base/error.h"
-#include "live/clock.h"
-#include "live/task.h"
 
 void
 live_sheet_free(LiveSheet *sheet)
@@ -19,7 +14,14 @@ live_sheet_free(LiveSheet *sheet)
         g_free(sheet->jobs[i].name);
         g_free(sheet->jobs[i].metal);
         g_free(sheet->jobs[i].flask);
+        g_free(sheet->jobs[i].guest);
     }
+    for (guint i = 0; i < sheet->n_loads; i++) {
+        g_free(sheet->loads[i].metal);
+        g_free(sheet->loads[i].furnace);
+        g_free(sheet->loads[i].crucible);
+    }
+    g_free(sheet->loads);
     g_free(sheet->jobs);
     g_free(sheet->id);
     g_free(sheet->book);
@@ -38,6 +40,58 @@ live_sheet_job(const LiveSheet *sheet, const SessionTask *task)
     return sheet->n_jobs == 1 ? &sheet->jobs[0] : NULL;
 }
 
+void
+live_job_init(LiveJob *job)
+{
+    g_return_if_fail(job != NULL);
+    *job = (LiveJob){.pouring_temperature = NAN,
+                     .solidus = NAN,
+                     .pour_from = NAN,
+                     .pour_to = NAN,
+                     .casting_mass = NAN,
+                     .mould_mass = NAN,
+                     .guest_mass = NAN};
+}
+
+// Moulds of a load, and in *most of the load that has most. Its first pour in *pour.
+static int
+count_moulds(const LiveSheet *sheet, int load, int *most, const SessionTask **pour)
+{
+    g_autoptr(GHashTable) counts = g_hash_table_new(NULL, NULL);
+    *most = 0;
+    for (guint i = 0; i < sheet->session->n_tasks; i++) {
+        const SessionTask *task = &sheet->session->tasks[i];
+        gpointer key = GINT_TO_POINTER(task->load);
+        if (task->kind != TASK_POUR)
+            continue;
+        int count = GPOINTER_TO_INT(g_hash_table_lookup(counts, key)) + 1;
+        g_hash_table_insert(counts, key, GINT_TO_POINTER(count));
+        *most = MAX(*most, count);
+        if (task->load == load && !*pour)
+            *pour = task;
+    }
+    return GPOINTER_TO_INT(g_hash_table_lookup(counts, GINT_TO_POINTER(load)));
+}
+
+LiveLoad
+live_sheet_load(const LiveSheet *sheet, int load)
+{
+    LiveLoad known = {.charge_mass = NAN};
+    g_return_val_if_fail(sheet != NULL, known);
+    if (load >= 0 && (guint)load < sheet->n_loads)
+        return sheet->loads[load];
+    const SessionTask *pour = NULL;
+    int most, moulds = count_moulds(sheet, load, &most, &pour);
+    const LiveJob *job = pour ? live_sheet_job(sheet, pour) : NULL;
+    known.furnace = sheet->furnace;
+    known.crucible = sheet->crucible;
+    known.metal = job ? job->metal : NULL;
+    // The mass of a full load is known of the first job's metal.
+    if (job && g_strcmp0(job->metal, sheet->jobs[0].metal) == 0)
+        known.charge_mass = sheet->charge_mass * moulds / most;
+    return known;
+}
+
 int
 live_sheet_find(const LiveSheet *sheet, const char *key)
 {
@@ -46,79 +100,4 @@ live_sheet_find(const LiveSheet *sheet, const char *key)
         if (g_str_equal(sheet->session->tasks[i].key, key))
             return (int)i;
     return -1;
-}
-
-static double
-find_figure(const Plan *plan, const char *id)
-{
-    const Figure *figure = plan_figure(plan, id);
-    return figure ? figure->value : NAN;
-}
-
-static void
-fill_own_job(LiveJob *job, const Plan *plan)
-{
-    const Book *book = plan_book(plan);
-    const MouldLayout *mould = plan_mould(plan);
-    const MeltResult *melt = plan_melt(plan);
-    const TableRow *metal = plan_metal(plan);
-    job->metal = g_strdup(metal ? table_row_id(metal) : NULL);
-    job->flask = g_strdup(book_entry_id(book, job->id, "flask"));
-    job->pouring_temperature = melt ? melt->pouring_temperature : NAN;
-    job->casting_mass = find_figure(plan, "casting.mass");
-    job->mould_mass = find_figure(plan, "mould.metal_mass");
-    job->cavities = mould ? mould->n_cavities : 0;
-}
-
-static void
-fill_jobs(LiveSheet *sheet, const Plan *const *plans, guint n_plans)
-{
-    const char *own[] = {plan_job(plans[0]), NULL};
-    const char *const *ids = (const char *const *)sheet->session->jobs;
-    if (!ids || !ids[0])
-        ids = own;
-    sheet->n_jobs = g_strv_length((char **)ids);
-    sheet->jobs = g_new0(LiveJob, sheet->n_jobs);
-    for (guint i = 0; i < sheet->n_jobs; i++) {
-        LiveJob *job = &sheet->jobs[i];
-        job->id = g_strdup(ids[i]);
-        job->name = g_strdup(book_job_name(plan_book(plans[0]), ids[i]));
-        job->pouring_temperature = job->casting_mass = job->mould_mass = NAN;
-        for (guint p = 0; p < n_plans; p++)
-            if (g_strcmp0(ids[i], plan_job(plans[p])) == 0 && !job->flask)
-                fill_own_job(job, plans[p]);
-    }
-}
-
-LiveSheet *
-live_sheet_of(const SessionResult *session, const Plan *const *plans, guint n_plans,
-              const char *book_path, double start, GError **error)
-{
-    g_return_val_if_fail(plans != NULL && n_plans > 0 && isfinite(start), NULL);
-    if (!session || session->n_tasks == 0) {
-        base_error_set(error, BASE_ERROR_VALUE, book_path, plan_job(plans[0]),
-                       _("the plan has no session to work by"),
-                       _("look at the step Session for what is missing"));
-        return NULL;
-    }
-    const Book *book = plan_book(plans[0]);
-    const MeltResult *melt = plan_melt(plans[0]);
-    g_autofree char *utc = live_clock_utc(start);
-    LiveSheet *sheet = g_new0(LiveSheet, 1);
-    sheet->id = g_strdup_printf("%s-%08x", utc, g_random_int());
-    sheet->start = start;
-    sheet->book = g_strdup(book_path);
-    sheet->session = live_session_keyed(session);
-    sheet->furnace = g_strdup(book_entry_id(book, plan_job(plans[0]), "furnace"));
-    sheet->crucible = g_strdup(book_entry_id(book, plan_job(plans[0]), "crucible"));
-    sheet->charge_mass = melt ? melt->charge_mass : NAN;
-    fill_jobs(sheet, plans, n_plans);
-    return sheet;
-}
-
-LiveSheet *
-live_sheet_new(const Plan *plan, const char *book_path, double start, GError **error)
-{
-    g_return_val_if_fail(plan != NULL, NULL);
-    return live_sheet_of(plan_session(plan), &plan, 1, book_path, start, error);
 }

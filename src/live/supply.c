@@ -10,16 +10,30 @@
 void
 live_supply_clear(LiveSupply *supply)
 {
-    g_clear_pointer(&supply->stock, g_free);
-    g_clear_pointer(&supply->stock_place, g_free);
-    g_clear_pointer(&supply->firings, g_free);
-    g_clear_pointer(&supply->firings_place, g_free);
+    g_clear_pointer(&supply->changes, g_array_unref);
     g_clear_pointer(&supply->words, g_free);
+}
+
+static void
+clear_change(gpointer data)
+{
+    LiveChange *change = data;
+    g_free(change->place);
+    g_free(change->text);
+}
+
+// Takes both over.
+static void
+add_change(LiveSupply *supply, char *place, char *text)
+{
+    LiveChange change = {place, text};
+    g_array_append_val(supply->changes, change);
 }
 
 typedef struct {
     const LiveJob *job;      // of its first mould; NULL: not known
-    int moulds;              // planned
+    LiveLoad known;          // as planned
+    int furnace;             // of the shop floor; -1: not known
     gboolean used;           // charged or poured from
     double charged, returns; // kg; NAN: not known
     gboolean planned;        // some of it is not noted
@@ -29,15 +43,23 @@ static void
 add_charge(Load *load, const LiveTask *task)
 {
     load->used = load->used || task->state == LIVE_OVER;
+    load->furnace = task->task->furnace;
     if (task->state == LIVE_OVER && isfinite(task->mass))
         load->charged = task->mass;
+}
+
+// Of one mould, those of a job that shares the flask with them.
+static double
+weigh_castings(const LiveJob *job)
+{
+    double guests = job->guests > 0 ? job->guests * job->guest_mass : 0;
+    return job->cavities * job->casting_mass + guests;
 }
 
 static void
 add_pour(const LiveDay *day, Load *load, const LiveTask *task)
 {
     const LiveJob *job = live_sheet_job(day->sheet, task->task);
-    load->moulds++;
     if (!load->job)
         load->job = job;
     if (task->state != LIVE_OVER)
@@ -46,9 +68,8 @@ add_pour(const LiveDay *day, Load *load, const LiveTask *task)
     gboolean noted = isfinite(task->mass);
     double poured = noted ? task->mass : (job ? job->mould_mass : NAN);
     load->planned = load->planned || !noted;
-    load->returns += job ? fmax(0, poured - job->cavities * job->casting_mass) : NAN;
-    if (job && isnan(poured - job->casting_mass)) // fmax() drops what is not known
-        load->returns = NAN;
+    double rest = job ? poured - weigh_castings(job) : NAN;
+    load->returns += rest < 0 ? 0 : rest;
 }
 
 // One a load, in order. Free with g_array_unref.
@@ -61,7 +82,9 @@ list_loads(const LiveDay *day)
         if (task->task->load < 0 || task->task->load > 9999)
             continue;
         while (loads->len <= (guint)task->task->load) {
-            Load empty = {.charged = NAN};
+            Load empty = {.charged = NAN,
+                          .furnace = -1,
+                          .known = live_sheet_load(day->sheet, (int)loads->len)};
             g_array_append_val(loads, empty);
         }
         Load *load = &g_array_index(loads, Load, task->task->load);
@@ -73,22 +96,15 @@ list_loads(const LiveDay *day)
     return loads;
 }
 
-// A smaller load is charged with its share of a full one, of whose mass the sheet knows that of its
-// first job.
 static void
-fill_planned(const LiveDay *day, GArray *loads)
+fill_planned(GArray *loads)
 {
-    int full = 0;
-    const char *metal = day->sheet->n_jobs > 0 ? day->sheet->jobs[0].metal : NULL;
-    for (guint i = 0; i < loads->len; i++)
-        full = MAX(full, g_array_index(loads, Load, i).moulds);
     for (guint i = 0; i < loads->len; i++) {
         Load *load = &g_array_index(loads, Load, i);
         if (!load->used || isfinite(load->charged))
             continue;
         load->planned = TRUE;
-        if (load->job && full > 0 && g_strcmp0(load->job->metal, metal) == 0)
-            load->charged = day->sheet->charge_mass * load->moulds / full;
+        load->charged = load->known.charge_mass;
     }
 }
 
@@ -122,14 +138,26 @@ add_words(LiveSupply *supply, const char *words)
     g_free(before);
 }
 
+// What a day did with one metal, kg.
 typedef struct {
+    const char *metal;
     double charged, returns, missing;
-    gboolean planned;
-} Sums;
+} Sum;
+
+static Sum *
+find_sum(GArray *sums, const char *metal)
+{
+    for (guint i = 0; i < sums->len; i++)
+        if (g_str_equal(g_array_index(sums, Sum, i).metal, metal))
+            return &g_array_index(sums, Sum, i);
+    Sum sum = {.metal = metal};
+    g_array_append_val(sums, sum);
+    return &g_array_index(sums, Sum, sums->len - 1);
+}
 
 // FALSE when the mass or metal of a load is neither noted nor planned.
 static gboolean
-change_shelf(LiveShelf *shelf, const Book *book, const GArray *loads, Sums *sums)
+change_shelf(LiveShelf *shelf, const Book *book, const GArray *loads, GArray *sums)
 {
     for (guint i = 0; i < loads->len; i++) {
         const Load *load = &g_array_index(loads, Load, i);
@@ -137,38 +165,48 @@ change_shelf(LiveShelf *shelf, const Book *book, const GArray *loads, Sums *sums
             continue;
         if (!load->job || !load->job->metal || !(load->charged >= 0) || !(load->returns >= 0))
             return FALSE;
-        sums->missing += take_load(shelf, book, load);
-        sums->charged += load->charged;
-        sums->returns += load->returns;
-        sums->planned = sums->planned || load->planned;
+        Sum *sum = find_sum(sums, load->job->metal);
+        sum->missing += take_load(shelf, book, load);
+        sum->charged += load->charged;
+        sum->returns += load->returns;
     }
     // Returns are cold only when the day is over.
-    for (guint i = 0; i < loads->len; i++) {
-        const Load *load = &g_array_index(loads, Load, i);
-        if (load->used)
-            live_shelf_give(shelf, load->job->metal, load->returns);
-    }
+    for (guint i = 0; i < sums->len; i++)
+        live_shelf_give(shelf, g_array_index(sums, Sum, i).metal,
+                        g_array_index(sums, Sum, i).returns);
     return TRUE;
 }
 
 static void
-tell_stock(LiveSupply *supply, const Sums *sums, const UnitSet *units)
+tell_sum(LiveSupply *supply, const Sum *sum, gboolean several, const UnitSet *units)
 {
-    g_autofree char *charged = quantity_format(QUANTITY_MASS, sums->charged, units);
-    g_autofree char *returns = quantity_format(QUANTITY_MASS, sums->returns, units);
-    g_autofree char *words = g_strdup_printf(_("Metal in stock: %s charged taken off, %s returns "
-                                               "put on; what stayed in the crucible is not "
-                                               "counted."),
-                                             charged, returns);
+    g_autofree char *charged = quantity_format(QUANTITY_MASS, sum->charged, units);
+    g_autofree char *returns = quantity_format(QUANTITY_MASS, sum->returns, units);
+    g_autofree char *words =
+        several ? g_strdup_printf(_("Metal in stock, %s: %s charged taken off, %s returns put on."),
+                                  sum->metal, charged, returns)
+                : g_strdup_printf(_("Metal in stock: %s charged taken off, %s returns put on."),
+                                  charged, returns);
     add_words(supply, words);
-    if (sums->planned)
+    if (sum->missing <= 0.0005)
+        return;
+    g_autofree char *missing = quantity_format(QUANTITY_MASS, sum->missing, units);
+    g_autofree char *more = g_strdup_printf(_("%s of the charge was not in the stock listed."),
+                                            missing);
+    add_words(supply, more);
+}
+
+static void
+tell_stock(LiveSupply *supply, const GArray *sums, const GArray *loads, const UnitSet *units)
+{
+    gboolean planned = FALSE;
+    for (guint i = 0; i < sums->len; i++)
+        tell_sum(supply, &g_array_index(sums, Sum, i), sums->len > 1, units);
+    for (guint i = 0; i < loads->len; i++)
+        planned = planned || g_array_index(loads, Load, i).planned;
+    add_words(supply, _("What stayed in the crucible is not counted."));
+    if (planned)
         add_words(supply, _("Where no mass was noted the planned one was taken."));
-    if (sums->missing > 0.0005) {
-        g_autofree char *missing = quantity_format(QUANTITY_MASS, sums->missing, units);
-        g_autofree char *more = g_strdup_printf(_("%s of the charge was not in the stock listed."),
-                                                missing);
-        add_words(supply, more);
-    }
 }
 
 static void
@@ -180,63 +218,95 @@ find_stock(const Book *book, const LiveDay *day, const GArray *loads, LiveSupply
     if (!text)
         return;
     g_autoptr(LiveShelf) shelf = live_shelf_new(text, &units);
-    Sums sums = {0};
+    g_autoptr(GArray) sums = g_array_new(FALSE, FALSE, sizeof(Sum));
     g_autofree char *changed = NULL;
-    if (shelf && change_shelf(shelf, book, loads, &sums))
+    if (shelf && change_shelf(shelf, book, loads, sums))
         changed = live_shelf_text(shelf);
     if (!changed) {
         add_words(supply, _("The metal in stock is left as it was: a mass or a metal of the day "
                             "is not known, or the stock cannot be read."));
         return;
     }
-    if (!(sums.charged > 0) && !(sums.returns > 0))
+    if (sums->len == 0)
         return;
-    supply->stock = g_steal_pointer(&changed);
-    supply->stock_place = edit_field_place(book, NULL, field);
-    tell_stock(supply, &sums, &units);
+    add_change(supply, edit_field_place(book, NULL, field), g_steal_pointer(&changed));
+    tell_stock(supply, sums, loads, &units);
+}
+
+// Whether the warm-up was one of a furnace that the crucible stands in. Days of one furnace name no
+// other crucible.
+static gboolean
+was_warmed(const LiveTask *warm_up, const GArray *loads, const char *crucible)
+{
+    if (warm_up->task->kind != TASK_WARM_UP || warm_up->state != LIVE_OVER)
+        return FALSE;
+    for (guint i = 0; i < loads->len; i++) {
+        const Load *load = &g_array_index(loads, Load, i);
+        if (load->furnace == warm_up->task->furnace &&
+            g_strcmp0(load->known.crucible, crucible) == 0)
+            return TRUE;
+    }
+    return FALSE;
 }
 
 // Cold starts or melts of the day, as the crucible counts them.
 static guint
-count_firings(const LiveDay *day, const GArray *loads, const Node *crucible)
+count_firings(const LiveDay *day, const GArray *loads, const char *id, const Node *crucible)
 {
     guint melts = 0;
     gboolean warmed = FALSE;
-    for (guint i = 0; i < loads->len; i++)
-        melts += g_array_index(loads, Load, i).used ? 1 : 0;
+    for (guint i = 0; i < loads->len; i++) {
+        const Load *load = &g_array_index(loads, Load, i);
+        melts += load->used && g_strcmp0(load->known.crucible, id) == 0;
+    }
     for (guint i = 0; i < day->n_tasks; i++)
-        warmed = warmed ||
-                 (day->tasks[i].task->kind == TASK_WARM_UP && day->tasks[i].state == LIVE_OVER);
+        warmed = warmed || was_warmed(&day->tasks[i], loads, id);
     if (g_strcmp0(node_text(node_member(crucible, "counts")), "melt") == 0)
         return melts;
     return melts > 0 || warmed ? 1 : 0;
 }
 
+// The new count; NULL when nothing is to be counted. Free.
+static char *
+count_on(const Book *book, const Node *crucible, guint more)
+{
+    const Field *field = field_find("crucible.firings");
+    UnitSet units = book_units(book);
+    g_autofree char *text = NULL;
+    double before = NAN;
+    if (more == 0 || !field_node_text(field, node_member(crucible, "firings"), &text, NULL) ||
+        !text || !quantity_parse(QUANTITY_COUNT, text, &units, &before, NULL) ||
+        !(before >= field->min && before + more <= field->max))
+        return NULL;
+    return g_strdup_printf("%.0f", before + more);
+}
+
+static void
+tell_firings(LiveSupply *supply, const Node *crucible, const char *firings, gboolean several)
+{
+    const char *name = node_text(node_member(crucible, "name"));
+    const char *id = node_text(node_member(crucible, "id"));
+    g_autofree char *words = several
+                                 ? g_strdup_printf(_("Firings of the crucible “%s”: now %s."),
+                                                   name && *name ? name : id, firings)
+                                 : g_strdup_printf(_("Firings of the crucible: now %s."), firings);
+    add_words(supply, words);
+}
+
 static void
 find_firings(const Book *book, const LiveDay *day, const GArray *loads, LiveSupply *supply)
 {
-    const Field *field = field_find("crucible.firings");
     const char *place = field_section_place("crucible", NULL);
     const Node *list = node_get(book_root(book), place);
-    UnitSet units = book_units(book);
     for (guint i = 0; i < node_size(list); i++) {
         const Node *one = node_at(list, i);
-        g_autofree char *text = NULL;
-        double before = NAN;
-        if (!day->sheet->crucible ||
-            g_strcmp0(node_text(node_member(one, "id")), day->sheet->crucible) != 0)
+        const char *id = node_text(node_member(one, "id"));
+        g_autofree char *firings = id ? count_on(book, one, count_firings(day, loads, id, one))
+                                      : NULL;
+        if (!firings)
             continue;
-        guint more = count_firings(day, loads, one);
-        if (more == 0 || !field_node_text(field, node_member(one, "firings"), &text, NULL) ||
-            !text || !quantity_parse(QUANTITY_COUNT, text, &units, &before, NULL) ||
-            !(before >= field->min && before + more <= field->max))
-            return;
-        supply->firings = g_strdup_printf("%.0f", before + more);
-        supply->firings_place = g_strdup_printf("%s/%u/%s", place, i, field_member(field->path));
-        g_autofree char *words = g_strdup_printf(_("Firings of the crucible: now %s."),
-                                                 supply->firings);
-        add_words(supply, words);
-        return;
+        tell_firings(supply, one, firings, day->sheet->n_loads > 0);
+        add_change(supply, g_strdup_printf("%s/%u/firings", place, i), g_steal_pointer(&firings));
     }
 }
 
@@ -245,8 +315,10 @@ live_supply_of(const Book *book, const LiveDay *day)
 {
     LiveSupply supply = {0};
     g_return_val_if_fail(book != NULL && day != NULL, supply);
+    supply.changes = g_array_new(FALSE, FALSE, sizeof(LiveChange));
+    g_array_set_clear_func(supply.changes, clear_change);
     g_autoptr(GArray) loads = list_loads(day);
-    fill_planned(day, loads);
+    fill_planned(loads);
     find_stock(book, day, loads, &supply);
     find_firings(book, day, loads, &supply);
     return supply;

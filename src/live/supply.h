@@ -1,6 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What a day used up of what the shop says it has: metal in stock and firings of the crucible. Only
-// what was typed is changed; a blank field is nobody's count.
+// What a day used up of what the shop says it has: metal in stock and firings of the crucibles.
+// Only what was typed is changed; a blank field is nobody's count.
 #pragma once
 
 #include "book/edit.h"
@@ -8,10 +8,14 @@
 
 G_BEGIN_DECLS
 
+// One field of the book with its new text; "" clears it.
 typedef struct {
-    char *stock, *stock_place;     // the new text of shop.stock and its place; NULL: unchanged
-    char *firings, *firings_place; // the same of crucible.firings
-    char *words;                   // what changes, or could not be, for a person; NULL: nothing
+    char *place, *text;
+} LiveChange;
+
+typedef struct {
+    GArray *changes; // of LiveChange: of shop.stock and of crucible.firings
+    char *words;     // what changes, or could not be, for a person; NULL: nothing
 } LiveSupply;
 
 // Of each load charged or poured its charge is taken out, as noted, else as planned, and what was

@@ -177,6 +177,7 @@ finish_session(BatchEngine *engine, guint day, BatchSession *session, Progress *
     for (guint i = 0; i < session->n_pours; i++)
         session->pours[i].loads = count_loads(result, mixed->place[session->pours[i].job]);
     session->crucibles = list_crucibles(mixed, planned);
+    session->planned = plan_day_ref(planned);
     if (isfinite(result->length))
         session->to = MIN(session->hours_end, session->from + (int)ceil(result->length / 60.0));
     return TRUE;

@@ -14,6 +14,7 @@ drop_sessions(BatchPlan *plan)
     for (guint i = 0; i < plan->n_sessions; i++) {
         g_free(plan->sessions[i].pours);
         g_strfreev(plan->sessions[i].crucibles);
+        plan_day_unref(plan->sessions[i].planned);
     }
     g_clear_pointer(&plan->sessions, g_free);
     plan->n_sessions = 0;

@@ -5,7 +5,7 @@
 #pragma once
 
 #include "calendar/needs.h"
-#include "plan/plan.h"
+#include "plan/day.h"
 
 G_BEGIN_DECLS
 
@@ -40,8 +40,9 @@ typedef struct {
     int hours_end; // min: end of the day's free hours
     BatchPour *pours;
     guint n_pours;
-    double charge;    // kg, all pours
-    char **crucibles; // ids of those heated, in the order of the book
+    double charge;          // kg, all pours
+    char **crucibles;       // ids of those heated, in the order of the book
+    const PlanDay *planned; // it laid out; NULL where a session pours one job
 } BatchSession;
 
 typedef struct {
@@ -75,6 +76,14 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(BatchPlan, batch_plan_unref)
 // or the field.
 BatchPlan *batch_plan_make(const Book *book, const char *const *jobs, const Tables *tables,
                            Cache *cache, guint32 first, Progress *progress, GError **error);
+
+// The first session laid out as a day to work by: what the calendar pours next, on its own day or
+// earlier. BASE_ERROR_VALUE when all that is wanted is cast; else as plan_day_make().
+PlanDay *batch_plan_next_day(const BatchPlan *batch, const Tables *tables, Progress *progress,
+                             GError **error);
+
+// Jobs of which the log has fewer good castings than are wanted.
+guint batch_open_jobs(const Book *book, const Tables *tables);
 
 // Today by the clock of this machine, Julian: what a person means who names no day.
 guint32 batch_today(void);

@@ -98,7 +98,7 @@ find_melt(Day *day, guint furnace, guint crucible, guint job, GError **error)
     const Plan *plan = day->jobs[job].plan;
     const char *id = day->jobs[job].job;
     DayMelt *melt = day_melt(day, furnace, crucible, job);
-    *melt = (DayMelt){.melt = NAN, .warm_up = NAN};
+    *melt = (DayMelt){.melt = NAN, .warm_up = NAN, .loss = NAN};
     g_autoptr(Book) in_furnace = make_other(
         day, id, "job.furnace", g_ptr_array_index(day->furnaces, furnace), day->book, error);
     g_autoptr(Book) book = in_furnace ? make_other(day, id, "job.crucible",
@@ -126,6 +126,7 @@ find_melt(Day *day, guint furnace, guint crucible, guint job, GError **error)
     if (melt->result->flasks_per_load >= 1)
         melt->melt = melt->result->heat_time / (melt->result->flasks_per_load * kg);
     melt->warm_up = melt->result->warmup_time;
+    melt->loss = figure_list_value(figures, "melt.loss");
     return TRUE;
 }
 

@@ -14,6 +14,7 @@ typedef struct {
     double holds;   // kg it gives to moulds; 0: not allowed, or not known
     double melt;    // s for each of these kg; NAN when not known
     double warm_up; // s
+    double loss;    // share of what is charged; NAN when not known
     MeltResult *result;
 } DayMelt;
 
@@ -48,6 +49,8 @@ struct PlanDay {
     int *moulds, *castings;
     char **why;
     GPtrArray *metals, *load_furnaces, *load_crucibles; // char *, by load
+    GArray *charges;                                    // double, kg, by load
+    GPtrArray *plans;                                   // Plan *, by job
 };
 
 // Reads plans and shop into floor, jobs and melts; furnaces and kinds come later.

@@ -6,6 +6,7 @@
 #include <math.h>
 
 #include "base/error.h"
+#include "melt/charge.h"
 #include "plan/day-private.h"
 #include "session/curve.h"
 #include "session/result.h"
@@ -25,6 +26,8 @@ clear_day(gpointer data)
     g_clear_pointer(&day->metals, g_ptr_array_unref);
     g_clear_pointer(&day->load_furnaces, g_ptr_array_unref);
     g_clear_pointer(&day->load_crucibles, g_ptr_array_unref);
+    g_clear_pointer(&day->charges, g_array_unref);
+    g_clear_pointer(&day->plans, g_ptr_array_unref);
     book_unref(day->book);
 }
 
@@ -56,6 +59,10 @@ new_day(const Day *from)
     day->metals = g_ptr_array_new_with_free_func(g_free);
     day->load_furnaces = g_ptr_array_new_with_free_func(g_free);
     day->load_crucibles = g_ptr_array_new_with_free_func(g_free);
+    day->charges = g_array_new(FALSE, FALSE, sizeof(double));
+    day->plans = g_ptr_array_new_with_free_func((GDestroyNotify)plan_unref);
+    for (guint j = 0; j < from->n_jobs; j++)
+        g_ptr_array_add(day->plans, plan_ref(from->jobs[j].plan));
     return day;
 }
 
@@ -78,7 +85,33 @@ describe_shop(const Day *day, SessionResult *session)
         session->jobs[j] = g_strdup(day->jobs[j].job);
 }
 
-// Metal, furnace and crucible of each load, from the pours.
+// As the stage "melt" charges, for the moulds the load has.
+static double
+find_charge(const Day *day, const SessionPlan *plan, int load, guint furnace)
+{
+    double poured = 0.0, most = 0.0;
+    for (guint i = 0; i < plan->tasks->len; i++) {
+        const SessionTask *task = &g_array_index(plan->tasks, SessionTask, i);
+        if (task->kind == TASK_POUR && task->load == load)
+            poured += plan_figure(day->jobs[task->job].plan, "mould.metal_mass")->value;
+    }
+    for (guint i = 0; i < plan->tasks->len; i++) {
+        const SessionTask *task = &g_array_index(plan->tasks, SessionTask, i);
+        if (task->kind != TASK_POUR || task->load != load)
+            continue;
+        const FigureList *figures = plan_figures(day->jobs[task->job].plan);
+        double reserve = melt_reserve(poured, figure_list_value(figures, "job.reserve"),
+                                      figure_list_value(figures, "job.reserve_least"));
+        double loss = day_melt(day, furnace, (guint)day->pair[furnace], (guint)task->job)->loss;
+        double charge = melt_charge(poured, reserve, figure_list_value(figures, "job.heel"), loss);
+        if (isnan(charge))
+            return NAN;
+        most = MAX(most, charge);
+    }
+    return most;
+}
+
+// Metal, furnace, crucible and charge of each load, from the pours.
 static void
 describe_loads(const Day *day, const SessionPlan *plan, PlanDay *made)
 {
@@ -97,6 +130,8 @@ describe_loads(const Day *day, const SessionPlan *plan, PlanDay *made)
         g_ptr_array_add(made->load_furnaces, g_strdup(g_ptr_array_index(day->furnaces, furnace)));
         g_ptr_array_add(made->load_crucibles,
                         g_strdup(g_ptr_array_index(day->crucibles, day->pair[furnace])));
+        double charge = find_charge(day, plan, load, (guint)furnace);
+        g_array_append_val(made->charges, charge);
     }
 }
 
@@ -279,4 +314,19 @@ plan_day_load_crucible(const PlanDay *day, int load)
 {
     g_return_val_if_fail(day, NULL);
     return get_of_load(day->load_crucibles, load);
+}
+
+double
+plan_day_load_charge(const PlanDay *day, int load)
+{
+    g_return_val_if_fail(day, NAN);
+    return load >= 0 && load < (int)day->charges->len ? g_array_index(day->charges, double, load)
+                                                      : NAN;
+}
+
+const Plan *
+plan_day_plan(const PlanDay *day, guint job)
+{
+    g_return_val_if_fail(day && job < day->n, NULL);
+    return g_ptr_array_index(day->plans, job);
 }

@@ -49,9 +49,14 @@ int plan_day_castings(const PlanDay *day, guint job);
 // Why a job has no mould on this day, in words ("crucible “Small” holds 0.8 kg, one flask needs 1.2
 // kg; ..."); NULL when it has.
 const char *plan_day_why_not(const PlanDay *day, guint job);
+// The plans it was made from, in their order.
+const Plan *plan_day_plan(const PlanDay *day, guint job);
 // The metal id of a load of the session, and the ids of its furnace and crucible.
 const char *plan_day_load_metal(const PlanDay *day, int load);
 const char *plan_day_load_furnace(const PlanDay *day, int load);
 const char *plan_day_load_crucible(const PlanDay *day, int load);
+// Cold metal to weigh in for a load, kg: what its moulds take and the reserve, heel and melt loss
+// of that of its jobs which asks for most; NAN when not known.
+double plan_day_load_charge(const PlanDay *day, int load);
 
 G_END_DECLS

@@ -4,18 +4,30 @@
 
 #include "live/next.h"
 #include "window/live-page.h"
+#include "window/live-past.h"
 
 G_BEGIN_DECLS
 
 #define LIVE_UPCOMING 3
 
+// What one furnace does, and the button that says it is done with it.
+typedef struct {
+    GtkWidget *row;
+    GtkLabel *words;
+    GtkButton *tick;
+    char *next; // key of what the button ticks; NULL: nothing
+} LiveFurnace;
+
 struct _FwLivePage {
     GtkBox parent;
     GtkLabel *started, *trouble, *who, *action, *countdown, *caution, *tick_words, *note_words;
-    GtkLabel *temperature_label, *mass_label, *furnace, *prompt, *warnings;
+    GtkLabel *temperature_label, *mass_label, *prompt, *warnings;
     GtkDropDown *hands;
     GtkCheckButton *sound;
-    GtkButton *tick, *undo, *furnace_tick, *finish;
+    GtkButton *tick, *undo, *finish;
+    GtkBox *furnaces;
+    GArray *furnace_rows; // LiveFurnace, one a furnace of the day
+    FwLivePast *past;
     GtkWidget *noting;
     GtkEntry *temperature, *mass, *words;
     GtkGrid *upcoming;
@@ -25,7 +37,7 @@ struct _FwLivePage {
     SessionResult *settled, *rest; // the day planned again; NULL: not yet
     guint planning, planned;       // newest request, and the one in hand
     double planned_at;             // s from the start
-    char *next, *furnace_next;     // keys of what the buttons tick; NULL: nothing
+    char *next;                    // key of what the large button ticks; NULL: nothing
     gboolean next_begins;
     LivePhase phase; // of the next action, to beep once when it changes
     double beeped;   // s from the start, of the last prompt that was beeped for

@@ -6,6 +6,7 @@
 #include "base/error.h"
 #include "live/log.h"
 #include "window/live-page-private.h"
+#include "window/notice.h"
 
 G_DEFINE_FINAL_TYPE(FwLivePage, fw_live_page, GTK_TYPE_BOX)
 
@@ -20,7 +21,8 @@ fw_live_page_live(FwLivePage *self)
 static void
 show_trouble(FwLivePage *self, const char *words)
 {
-    gtk_label_set_text(self->trouble, words ? words : "");
+    g_autofree char *sentences = words ? fw_notice_sentences(words) : g_strdup("");
+    gtk_label_set_text(self->trouble, sentences);
     gtk_widget_set_visible(GTK_WIDGET(self->trouble), words != NULL);
 }
 
@@ -86,12 +88,23 @@ on_undo_clicked_cb(FwLivePage *self)
 }
 
 static void
-on_furnace_ticked_cb(FwLivePage *self)
+on_corrected_cb(FwLivePage *self)
+{
+    take_note(self, TRUE, NULL);
+}
+
+static void
+on_furnace_ticked_cb(GtkButton *button, FwLivePage *self)
 {
     GError *error = NULL;
-    if (!self->live || !self->furnace_next)
+    const char *next = NULL;
+    for (guint i = 0; i < self->furnace_rows->len; i++) {
+        const LiveFurnace *furnace = &g_array_index(self->furnace_rows, LiveFurnace, i);
+        next = furnace->tick == button ? furnace->next : next;
+    }
+    if (!self->live || !next)
         return;
-    g_autofree char *key = g_strdup(self->furnace_next);
+    g_autofree char *key = g_strdup(next);
     take_note(self, live_done(self->live, key, NAN, &error), error);
 }
 
@@ -235,15 +248,43 @@ run_clock(FwLivePage *self)
 void
 fw_live_page_leave(FwLivePage *self)
 {
+    fw_live_past_set(self->past, NULL);
     g_clear_pointer(&self->live, live_free);
     g_clear_pointer(&self->settled, session_result_unref);
     g_clear_pointer(&self->rest, session_result_unref);
     g_clear_pointer(&self->next, g_free);
-    g_clear_pointer(&self->furnace_next, g_free);
     g_clear_pointer(&self->noted, g_free);
     self->planning++;
     run_clock(self);
     g_signal_emit(self, changed_signal, 0);
+}
+
+static void
+clear_furnace(gpointer data)
+{
+    g_free(((LiveFurnace *)data)->next);
+}
+
+static void
+list_furnaces(FwLivePage *self)
+{
+    int furnaces = MAX(1, live_sheet(self->live)->session->furnaces);
+    for (guint i = 0; i < self->furnace_rows->len; i++)
+        gtk_box_remove(self->furnaces, g_array_index(self->furnace_rows, LiveFurnace, i).row);
+    g_array_set_size(self->furnace_rows, 0);
+    gtk_label_set_yalign(self->prompt, furnaces > 1 ? 0.0f : 0.5f); // beside the first
+    for (int i = 0; i < furnaces; i++) {
+        LiveFurnace furnace = {.row = gtk_box_new(GTK_ORIENTATION_HORIZONTAL, 12),
+                               .words = GTK_LABEL(gtk_label_new(NULL)),
+                               .tick = GTK_BUTTON(gtk_button_new())};
+        gtk_label_set_ellipsize(furnace.words, PANGO_ELLIPSIZE_END);
+        gtk_widget_add_css_class(GTK_WIDGET(furnace.words), "numeric");
+        g_signal_connect(furnace.tick, "clicked", G_CALLBACK(on_furnace_ticked_cb), self);
+        gtk_box_append(GTK_BOX(furnace.row), GTK_WIDGET(furnace.words));
+        gtk_box_append(GTK_BOX(furnace.row), GTK_WIDGET(furnace.tick));
+        gtk_box_append(self->furnaces, furnace.row);
+        g_array_append_val(self->furnace_rows, furnace);
+    }
 }
 
 static void
@@ -261,9 +302,11 @@ list_hands(FwLivePage *self)
 }
 
 static Live *
-start_day(FwLivePage *self, GError **error)
+start_day(FwLivePage *self, const PlanDay *day, GError **error)
 {
     const Plan *plan = desk_plan(self->desk);
+    if (day)
+        return live_start_day(day, desk_path(self->desk), error);
     if (!plan || desk_is_busy(self->desk)) {
         base_error_set(error, BASE_ERROR_VALUE, NULL, NULL, _("the plan is still being worked out"),
                        _("wait until it is there, and start the day then"));
@@ -301,19 +344,20 @@ show_faults(FwLivePage *self)
 }
 
 gboolean
-fw_live_page_open(FwLivePage *self, GError **error)
+fw_live_page_open(FwLivePage *self, const PlanDay *day, GError **error)
 {
     if (self->live)
         return TRUE;
     const char *path = desk_path(self->desk);
     g_autoptr(Live) live = live_journal_exists(path) ? live_resume(path, error)
-                                                     : start_day(self, error);
+                                                     : start_day(self, day, error);
     if (!live || !check_book(self, live, error))
         return FALSE;
     self->live = g_steal_pointer(&live);
     self->phase = LIVE_WAIT;
     self->beeped = live_elapsed(self->live);
     list_hands(self);
+    list_furnaces(self);
     show_faults(self);
     fw_live_page_replan(self);
     fw_live_page_show(self);
@@ -376,13 +420,15 @@ fw_live_page_dispose(GObject *object)
 {
     FwLivePage *self = FW_LIVE_PAGE(object);
     g_clear_handle_id(&self->timer, g_source_remove);
+    if (self->past)
+        fw_live_past_set(self->past, NULL);
     g_clear_pointer(&self->live, live_free);
     g_clear_pointer(&self->settled, session_result_unref);
     g_clear_pointer(&self->rest, session_result_unref);
     g_clear_pointer(&self->next, g_free);
-    g_clear_pointer(&self->furnace_next, g_free);
     g_clear_pointer(&self->noted, g_free);
     g_clear_pointer(&self->told, g_free);
+    g_clear_pointer(&self->furnace_rows, g_array_unref);
     g_clear_object(&self->desk);
     G_OBJECT_CLASS(fw_live_page_parent_class)->dispose(object);
 }
@@ -402,14 +448,14 @@ bind_children(GtkWidgetClass *widget)
     BIND(tick);
     BIND(tick_words);
     BIND(undo);
+    BIND(past);
     BIND(noting);
     BIND(note_words);
     BIND(temperature_label);
     BIND(temperature);
     BIND(mass_label);
     BIND(mass);
-    BIND(furnace);
-    BIND(furnace_tick);
+    BIND(furnaces);
     BIND(prompt);
     BIND(upcoming);
     BIND(warnings);
@@ -424,6 +470,7 @@ static void
 fw_live_page_class_init(FwLivePageClass *klass)
 {
     GtkWidgetClass *widget = GTK_WIDGET_CLASS(klass);
+    g_type_ensure(FW_TYPE_LIVE_PAST);
     G_OBJECT_CLASS(klass)->dispose = fw_live_page_dispose;
     widget->map = fw_live_page_map;
     widget->unmap = fw_live_page_unmap;
@@ -435,7 +482,7 @@ fw_live_page_class_init(FwLivePageClass *klass)
     bind_children(widget);
     gtk_widget_class_bind_template_callback(widget, on_tick_clicked_cb);
     gtk_widget_class_bind_template_callback(widget, on_undo_clicked_cb);
-    gtk_widget_class_bind_template_callback(widget, on_furnace_ticked_cb);
+    gtk_widget_class_bind_template_callback(widget, on_corrected_cb);
     gtk_widget_class_bind_template_callback(widget, on_note_clicked_cb);
     gtk_widget_class_bind_template_callback(widget, on_temperature_entered_cb);
     gtk_widget_class_bind_template_callback(widget, on_mass_entered_cb);
@@ -448,6 +495,8 @@ static void
 fw_live_page_init(FwLivePage *self)
 {
     gtk_widget_init_template(GTK_WIDGET(self));
+    self->furnace_rows = g_array_new(FALSE, FALSE, sizeof(LiveFurnace));
+    g_array_set_clear_func(self->furnace_rows, clear_furnace);
     for (int row = 0; row < LIVE_UPCOMING; row++)
         for (int column = 0; column < 3; column++) {
             GtkWidget *label = gtk_label_new(NULL);

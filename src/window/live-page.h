@@ -17,8 +17,9 @@ G_DECLARE_FINAL_TYPE(FwLivePage, fw_live_page, FW, LIVE_PAGE, GtkBox)
 // day is in the book's log).
 void fw_live_page_set_desk(FwLivePage *page, Desk *desk);
 
-// Goes on with the day of the desk's book, or starts one. What fails is said in words.
-gboolean fw_live_page_open(FwLivePage *page, GError **error);
+// Goes on with the day of the desk's book, or starts one: `day`, or that of the desk's job when it
+// is NULL. What fails is said in words.
+gboolean fw_live_page_open(FwLivePage *page, const PlanDay *day, GError **error);
 void fw_live_page_leave(FwLivePage *page); // lets go of the journal, which stays
 // The book was saved under another name: the journal goes with it.
 void fw_live_page_follow(FwLivePage *page, const char *book_path);

@@ -224,21 +224,42 @@ show_next(FwLivePage *self, const LiveAction *next, double now)
     self->next_begins = next->begins;
 }
 
-static void
-show_furnace(FwLivePage *self, GArray *actions, double now)
+// What is next in a furnace; NULL: nothing more.
+static const LiveAction *
+find_in_furnace(GArray *actions, int furnace)
 {
-    const LiveAction *next = actions->len > 0 ? &g_array_index(actions, LiveAction, 0) : NULL;
+    for (guint i = 0; i < actions->len; i++) {
+        const LiveAction *action = &g_array_index(actions, LiveAction, i);
+        if (MAX(0, action->task->task->furnace) == furnace)
+            return action;
+    }
+    return NULL;
+}
+
+static void
+show_furnace(FwLivePage *self, int number, const LiveAction *next, double now)
+{
+    LiveFurnace *furnace = &g_array_index(self->furnace_rows, LiveFurnace, (guint)number);
     gboolean running = next && next->task->state == LIVE_RUNNING;
-    take_key(&self->furnace_next, running ? next : NULL);
+    g_autofree char *name = self->furnace_rows->len > 1
+                                ? g_strdup_printf(_("Furnace %d"), number + 1)
+                                : g_strdup(_("Furnace"));
     g_autofree char *countdown = next ? live_action_countdown(next, now) : NULL;
-    g_autofree char *words = next ? g_strdup_printf(_("Furnace: %s, %s"), next->task->task->label,
+    g_autofree char *words = next ? g_strdup_printf(_("%s: %s, %s"), name, next->task->task->label,
                                                     countdown)
-                                  : g_strdup(_("Furnace: nothing more today"));
-    set_text(self->furnace, words);
-    set_class(self->furnace, "late", running && live_action_phase(next, now) == LIVE_LATE);
-    gtk_widget_set_visible(GTK_WIDGET(self->furnace_tick), running);
-    gtk_button_set_label(self->furnace_tick,
+                                  : g_strdup_printf(_("%s: nothing more today"), name);
+    take_key(&furnace->next, running ? next : NULL);
+    set_text(furnace->words, words);
+    set_class(furnace->words, "late", running && live_action_phase(next, now) == LIVE_LATE);
+    gtk_widget_set_visible(GTK_WIDGET(furnace->tick), running);
+    gtk_button_set_label(furnace->tick,
                          running && next->task->task->kind == TASK_MELT ? _("Molten") : _("Ready"));
+}
+
+// The setpoints of a day are those of its first furnace.
+static void
+show_prompt(FwLivePage *self, double now)
+{
     double at = 0;
     const char *prompt = live_next_prompt(self->rest, now, &at);
     g_autofree char *time = live_clock_time(live_sheet(self->live)->start + at);
@@ -246,7 +267,10 @@ show_furnace(FwLivePage *self, GArray *actions, double now)
     g_autofree char *line = !prompt     ? g_strdup("")
                             : at <= now ? g_strdup_printf(_("Now: %s"), prompt)
                                         : g_strdup_printf(_("%s (in %s): %s"), time, span, prompt);
-    set_text(self->prompt, line);
+    g_autofree char *whole = prompt && self->furnace_rows->len > 1
+                                 ? g_strdup_printf(_("Furnace 1: %s"), line)
+                                 : g_strdup(line);
+    set_text(self->prompt, whole);
     set_class(self->prompt, "due", prompt && at <= now);
     if (prompt && at <= now && at > self->beeped) {
         self->beeped = at;
@@ -291,7 +315,9 @@ show_noting(FwLivePage *self)
         return;
     gboolean pour = task->task->kind == TASK_POUR;
     const LiveJob *job = live_sheet_job(live_sheet(self->live), task->task);
-    double planned = pour && job ? job->mould_mass : live_sheet(self->live)->charge_mass;
+    double planned = pour && job
+                         ? job->mould_mass
+                         : live_sheet_load(live_sheet(self->live), task->task->load).charge_mass;
     g_autofree char *time = live_clock_time(live_sheet(self->live)->start + task->end);
     g_autofree char *mass = quantity_format(QUANTITY_MASS, planned, &units);
     g_autofree char *heat = quantity_format(QUANTITY_TEMPERATURE,
@@ -338,10 +364,13 @@ fw_live_page_show(FwLivePage *self)
     g_autoptr(GArray) furnaces = live_actions(day, self->settled, self->rest, TRUE);
     show_next(self, find_next(self, hands), now);
     show_started(self);
-    show_furnace(self, furnaces, now);
+    for (guint i = 0; i < self->furnace_rows->len; i++)
+        show_furnace(self, (int)i, find_in_furnace(furnaces, (int)i), now);
+    show_prompt(self, now);
     show_upcoming(self, hands);
     show_noting(self);
     show_warnings(self, now);
+    fw_live_past_set(self->past, self->live);
     gtk_widget_set_sensitive(GTK_WIDGET(self->undo), fw_live_page_can_undo(self));
     g_autofree char *tip = day->last ? g_strdup_printf(_("Take back: %s"), day->last) : NULL;
     if (g_strcmp0(tip, gtk_widget_get_tooltip_text(GTK_WIDGET(self->undo))) != 0)

@@ -2,6 +2,11 @@
 // A bar with words, a remedy and a way to close it.
 #include "window/notice.h"
 
+#include <glib/gi18n.h>
+#include <string.h>
+
+#include "book/field.h"
+
 struct _FwNotice {
     GtkBox parent;
     GtkWidget *bar;
@@ -12,6 +17,75 @@ struct _FwNotice {
 
 G_DEFINE_FINAL_TYPE(FwNotice, fw_notice, GTK_TYPE_BOX)
 
+// The end of the place at the start of a message, or NULL when there is none. Places are ids, paths
+// of fields and files; only files may have spaces in them.
+static const char *
+find_place_end(const char *message)
+{
+    const char *end = strstr(message, ": ");
+    if (!end || end == message)
+        return NULL;
+    for (const char *book = end; book; book = strstr(book + 1, ": "))
+        if (book - message > 9 && strncmp(book - 9, ".castbook", 9) == 0)
+            return book;
+    gsize length = (gsize)(end - message);
+    gboolean plain = memchr(message, ' ', length) == NULL;
+    gboolean word = g_ascii_isupper(*message) && !memchr(message, '.', length); // "Journal: ..."
+    return (plain && !word) || g_path_is_absolute(message) ? end : NULL;
+}
+
+// How a place is called: a field by its label, a file by its name. Free.
+static char *
+name_place(const char *place)
+{
+    const Field *field = field_find(place);
+    if (field)
+        return g_strdup(_(field->label));
+    if (!strchr(place, G_DIR_SEPARATOR) && !g_str_has_suffix(place, ".castbook"))
+        return g_strdup_printf(_("“%s”"), place);
+    g_autofree char *name = g_path_get_basename(place);
+    return g_strdup_printf(_("The file “%s”"), name);
+}
+
+static void
+append_capital(GString *sentences, const char *text)
+{
+    g_string_append_unichar(sentences, g_unichar_totitle(g_utf8_get_char(text)));
+    g_string_append(sentences, g_utf8_next_char(text));
+}
+
+char *
+fw_notice_sentences(const char *message)
+{
+    g_return_val_if_fail(message != NULL, NULL);
+    if (!*message || !g_utf8_validate(message, -1, NULL))
+        return g_strdup(message);
+    g_autoptr(GString) sentences = g_string_new(NULL);
+    const char *rest = message, *end;
+    gboolean sentence = g_unichar_isupper(g_utf8_get_char(message));
+    if (sentence && !find_place_end(message))
+        return g_strdup(message);
+    while (rest[0] && (end = find_place_end(rest)) && end[2]) {
+        g_autofree char *place = g_strndup(rest, (gsize)(end - rest));
+        g_autofree char *name = name_place(place);
+        g_string_append_printf(sentences, "%s%s", sentences->len > 0 ? ", " : "", name);
+        rest = end + 2;
+    }
+    const char *remedy = strstr(rest, "; ");
+    g_autofree char *what = remedy ? g_strndup(rest, (gsize)(remedy - rest)) : g_strdup(rest);
+    if (sentences->len > 0)
+        g_string_append_printf(sentences, ": %s", what);
+    else
+        append_capital(sentences, what);
+    if (remedy && remedy[2]) {
+        g_string_append(sentences, ". ");
+        append_capital(sentences, remedy + 2);
+    }
+    if (!strchr(".!?", sentences->str[sentences->len - 1]))
+        g_string_append_c(sentences, '.');
+    return g_string_free(g_steal_pointer(&sentences), FALSE);
+}
+
 void
 fw_notice_hide(FwNotice *self)
 {
@@ -21,14 +95,16 @@ fw_notice_hide(FwNotice *self)
 void
 fw_notice_show(FwNotice *self, const char *words, const char *button, const char *action)
 {
-    gtk_label_set_text(self->words, words);
+    g_autofree char *sentences = fw_notice_sentences(words);
+    gtk_label_set_text(self->words, sentences);
     gtk_widget_set_visible(GTK_WIDGET(self->remedy), button != NULL);
     if (button)
         gtk_button_set_label(self->remedy, button);
     g_free(self->action);
     self->action = g_strdup(action);
     gtk_widget_set_visible(self->bar, TRUE);
-    gtk_accessible_update_property(GTK_ACCESSIBLE(self), GTK_ACCESSIBLE_PROPERTY_LABEL, words, -1);
+    gtk_accessible_update_property(GTK_ACCESSIBLE(self), GTK_ACCESSIBLE_PROPERTY_LABEL, sentences,
+                                   -1);
 }
 
 static void

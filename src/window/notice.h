@@ -13,4 +13,8 @@ G_DECLARE_FINAL_TYPE(FwNotice, fw_notice, FW, NOTICE, GtkBox)
 void fw_notice_show(FwNotice *notice, const char *words, const char *button, const char *action);
 void fw_notice_hide(FwNotice *notice);
 
+// A message of the core, "file: place: what; what to do", as sentences for a person. Words that
+// begin with a capital letter are sentences already. Free.
+char *fw_notice_sentences(const char *message);
+
 G_END_DECLS

@@ -59,18 +59,55 @@ on_row_unbound_cb(GtkSignalListItemFactory *factory, GtkListItem *item, FwResult
     g_hash_table_remove(self->rows, item);
 }
 
-static void
-show_sums(FwResultPage *self)
+// "3 good, 1 scrap, 4 to judge" of the castings of a job. Free.
+static char *
+sum_up(const GArray *castings, const char *job)
 {
-    guint good = 0, scrap = 0, n = self->shown->len;
-    for (guint i = 0; i < n; i++) {
-        const LiveCasting *casting = &g_array_index(self->shown, LiveCasting, i);
+    guint good = 0, scrap = 0, n = 0;
+    for (guint i = 0; i < castings->len; i++) {
+        const LiveCasting *casting = &g_array_index(castings, LiveCasting, i);
+        if (g_strcmp0(casting->job, job) != 0)
+            continue;
+        n++;
         good += casting->judged && casting->good;
         scrap += casting->judged && !casting->good;
     }
-    g_autofree char *words = g_strdup_printf(_("%u good, %u scrap, %u to judge"), good, scrap,
-                                             n - good - scrap);
-    gtk_label_set_text(self->sums, n > 0 ? words : "");
+    return g_strdup_printf(_("%u good, %u scrap, %u to judge"), good, scrap, n - good - scrap);
+}
+
+// Jobs of the session, each once, in the order poured; NULL for castings that name none.
+static GPtrArray *
+list_jobs(const GArray *castings)
+{
+    GPtrArray *jobs = g_ptr_array_new();
+    for (guint i = 0; i < castings->len; i++) {
+        const char *job = g_array_index(castings, LiveCasting, i).job;
+        guint k = 0;
+        while (k < jobs->len && g_strcmp0(jobs->pdata[k], job) != 0)
+            k++;
+        if (k == jobs->len)
+            g_ptr_array_add(jobs, (gpointer)job);
+    }
+    return jobs;
+}
+
+// Of a session of several jobs, of each.
+static void
+show_sums(FwResultPage *self)
+{
+    g_autoptr(GPtrArray) jobs = list_jobs(self->shown);
+    g_autoptr(GString) words = g_string_new(NULL);
+    for (guint i = 0; i < jobs->len; i++) {
+        const char *job = jobs->pdata[i];
+        const char *name = job ? book_job_name(self->book, job) : _("no job");
+        g_autofree char *sum = sum_up(self->shown, job);
+        if (jobs->len == 1)
+            g_string_append(words, sum);
+        else
+            g_string_append_printf(words, "%s%s: %s", i > 0 ? "; " : "", name ? name : job, sum);
+    }
+    gtk_label_set_text(self->sums, words->str);
+    gtk_widget_set_tooltip_text(GTK_WIDGET(self->sums), jobs->len > 1 ? words->str : NULL);
 }
 
 // Keeps the number of places right, and with it the rows that are in sight.

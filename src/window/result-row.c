@@ -130,7 +130,10 @@ fw_result_row_set(FwResultRow *self, const LiveCasting *casting, double planned)
                                  ? g_strdup("")
                                  : g_strdup_printf(_("Flask %u: %s"), casting->flask + 1,
                                                    job ? job : _("no job"));
-    g_autofree char *number = g_strdup_printf(_("casting %u"), casting->casting + 1);
+    g_autofree char *number = casting->guest
+                                  ? g_strdup_printf(_("casting %u: %s"), casting->casting + 1,
+                                                    job ? job : "?")
+                                  : g_strdup_printf(_("casting %u"), casting->casting + 1);
     g_autofree char *mass = quantity_format(QUANTITY_MASS, planned, &units);
     g_autofree char *words = isfinite(planned) ? g_strdup_printf(_("planned %s"), mass)
                                                : g_strdup("");

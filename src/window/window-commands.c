@@ -351,7 +351,7 @@ fw_window_update_commands(FwWindow *self)
     fw_window_enable(self, "undo",
                      day ? fw_live_page_can_undo(self->live) : desk_can_undo(self->desk));
     fw_window_enable(self, "redo", !day && desk_can_redo(self->desk));
-    fw_window_enable(self, "start-day", book);
+    fw_window_update_day_command(self);
     fw_window_enable(self, "results", book);
     fw_window_enable(self, "stop", desk_is_busy(self->desk));
     fw_window_enable(self, "zoom-in", plan);

@@ -28,18 +28,63 @@ show_page(FwWindow *self, const char *page)
     fw_window_update_commands(self);
 }
 
-static void
-on_start_day_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
+// A day of `day`, else of the job in hand; or the one that is going on.
+static gboolean
+open_day(FwWindow *self, const PlanDay *day)
 {
-    FwWindow *self = data;
     g_autoptr(GError) error = NULL;
-    if (!fw_live_page_open(self->live, &error)) {
+    if (!fw_live_page_open(self->live, day, &error)) {
         fw_notice_show(self->notice, error->message, NULL, NULL);
-        return;
+        return FALSE;
     }
     fw_notice_hide(self->notice);
     show_page(self, "day");
     fw_live_page_focus(self->live);
+    return TRUE;
+}
+
+static gboolean
+is_going_on(FwWindow *self)
+{
+    return desk_book(self->desk) &&
+           (fw_live_page_live(self->live) || live_journal_exists(desk_path(self->desk)));
+}
+
+static gboolean
+has_choice(FwWindow *self)
+{
+    return batch_open_jobs(desk_book(self->desk), desk_tables(self->desk)) > 1;
+}
+
+static void
+on_start_day_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+    FwWindow *self = data;
+    if (is_going_on(self) || !has_choice(self)) {
+        open_day(self, NULL);
+        return;
+    }
+    show_page(self, "start");
+    fw_live_start_ask(self->start);
+}
+
+static void
+on_one_wanted_cb(FwWindow *self)
+{
+    open_day(self, NULL);
+}
+
+static void
+on_all_wanted_cb(FwWindow *self, gconstpointer day)
+{
+    const BatchPlan *batch = fw_calendar_view_batch(self->calendar, FALSE);
+    if (!open_day(self, day) || !batch || batch->sessions[0].day == batch->first)
+        return;
+    g_autofree char *date = days_write_date(batch->sessions[0].day);
+    g_autofree char *words = g_strdup_printf(_("Today is not one of the shop's free days: this is "
+                                               "the session of %s."),
+                                             date);
+    fw_notice_show(self->notice, words, NULL, NULL);
 }
 
 static void
@@ -54,19 +99,41 @@ on_back_to_plan_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
     show_page(data, NULL);
 }
 
-// The way to the day says whether there is one.
-static void
-name_day(FwWindow *self)
+// Why no day can be started; NULL: one can.
+static const char *
+find_obstacle(FwWindow *self)
 {
-    gboolean there = desk_book(self->desk) &&
-                     (fw_live_page_live(self->live) || live_journal_exists(desk_path(self->desk)));
+    const Plan *plan = desk_plan(self->desk);
+    const SessionResult *session = plan ? plan_session(plan) : NULL;
+    if (!desk_book(self->desk))
+        return _("There is no book whose day could be started");
+    if (is_going_on(self))
+        return NULL;
+    if (desk_is_busy(self->desk))
+        return _("The plan is still being worked out; the day can be started when it is there");
+    if ((!session || session->n_tasks == 0) && !has_choice(self))
+        return _("The plan has no session to work by: look at the step Session for what is "
+                 "missing");
+    return NULL;
+}
+
+// The way to the day says whether there is one, and what is in it.
+void
+fw_window_update_day_command(FwWindow *self)
+{
+    gboolean there = is_going_on(self);
+    const char *obstacle = find_obstacle(self);
+    fw_window_enable(self, "start-day", obstacle == NULL);
     gtk_button_set_label(self->day, there ? _("Today") : _("Start the day"));
+    gtk_widget_set_tooltip_text(GTK_WIDGET(self->day),
+                                obstacle ? obstacle
+                                : there  ? _("Go on with the day (Ctrl+T)")
+                                         : _("Work through the session, tick by tick (Ctrl+T)"));
 }
 
 static void
 on_day_changed_cb(FwWindow *self)
 {
-    name_day(self);
     if (!fw_live_page_live(self->live) && shows(self, "day"))
         show_page(self, NULL);
     fw_window_update_commands(self);
@@ -118,7 +185,6 @@ fw_window_update_day(FwWindow *self)
         g_strcmp0(live_journal_file(live_journal((Live *)live)), path) != 0)
         fw_live_page_leave(self->live);
     fw_live_page_settle(self->live);
-    name_day(self);
 }
 
 void
@@ -137,6 +203,11 @@ fw_window_start_days(FwWindow *self)
 {
     fw_live_page_set_desk(self->live, self->desk);
     fw_result_page_set_desk(self->results, self->desk);
+    fw_live_start_set_desk(self->start, self->desk, self->calendar);
+    g_signal_connect_object(self->start, "one", G_CALLBACK(on_one_wanted_cb), self,
+                            G_CONNECT_SWAPPED);
+    g_signal_connect_object(self->start, "all", G_CALLBACK(on_all_wanted_cb), self,
+                            G_CONNECT_SWAPPED);
     g_signal_connect_object(self->live, "changed", G_CALLBACK(on_day_changed_cb), self,
                             G_CONNECT_SWAPPED);
     g_signal_connect_object(self->live, "finished", G_CALLBACK(on_day_finished_cb), self,

@@ -9,6 +9,7 @@
 #include "window/inspector.h"
 #include "window/job-pane.h"
 #include "window/live-page.h"
+#include "window/live-start.h"
 #include "window/notice.h"
 #include "window/piece-writer.h"
 #include "window/placing.h"
@@ -56,10 +57,11 @@ struct _FwWindow {
     GtkProgressBar *write_bar;
     guint write_timer;
     FwLivePage *live;
+    FwLiveStart *start;
     FwResultPage *results;
     GtkButton *day;
     gboolean saving; // the book is getting another name
-    char *own_page;  // "day" or "results" in place of the plan, or NULL
+    char *own_page;  // "start", "day" or "results" in place of the plan, or NULL
 };
 
 // window-commands.c
@@ -96,6 +98,7 @@ void fw_window_start_days(FwWindow *self); // once the desk is known
 void fw_window_update_day(FwWindow *self);
 void fw_window_offer_day(FwWindow *self); // in the notice bar, when there is one
 gboolean fw_window_shows_day(FwWindow *self);
+void fw_window_update_day_command(FwWindow *self);
 
 // window-placing.c
 void fw_window_add_placing(FwWindow *self);

@@ -253,6 +253,7 @@ fw_window_class_init(FwWindowClass *klass)
     g_type_ensure(FW_TYPE_PULL_VIEW);
     g_type_ensure(FW_TYPE_CALENDAR_VIEW);
     g_type_ensure(FW_TYPE_LIVE_PAGE);
+    g_type_ensure(FW_TYPE_LIVE_START);
     g_type_ensure(FW_TYPE_RESULT_PAGE);
     G_OBJECT_CLASS(klass)->dispose = fw_window_dispose;
     G_OBJECT_CLASS(klass)->finalize = fw_window_finalize;
@@ -273,6 +274,7 @@ fw_window_class_init(FwWindowClass *klass)
     BIND(calendar);
     BIND(timeline);
     BIND(live);
+    BIND(start);
     BIND(results);
     BIND(day);
     BIND(title);

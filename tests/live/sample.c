@@ -87,17 +87,69 @@ sample_sheet(guint loads)
     sheet->session = sample_session(loads);
     sheet->n_jobs = 1;
     sheet->jobs = g_new0(LiveJob, 1);
-    sheet->jobs[0] = (LiveJob){g_strdup("pawl"),
-                               g_strdup("Pawl"),
-                               g_strdup("a356"),
-                               g_strdup("small"),
-                               735,
-                               0.137,
-                               1.13,
-                               3};
+    live_job_init(&sheet->jobs[0]);
+    sheet->jobs[0].id = g_strdup("pawl");
+    sheet->jobs[0].name = g_strdup("Pawl");
+    sheet->jobs[0].metal = g_strdup("a356");
+    sheet->jobs[0].flask = g_strdup("small");
+    sheet->jobs[0].pouring_temperature = 735;
+    sheet->jobs[0].casting_mass = 0.137;
+    sheet->jobs[0].mould_mass = 1.13;
+    sheet->jobs[0].cavities = 3;
     sheet->furnace = g_strdup("small-furnace");
     sheet->crucible = g_strdup("crucible-a");
     sheet->charge_mass = 2.71;
+    return sheet;
+}
+
+static void
+fill_job(LiveJob *job, const char *id, const char *metal, guint cavities, double casting,
+         double mould)
+{
+    live_job_init(job);
+    job->id = g_strdup(id);
+    job->name = g_strdup(id);
+    job->metal = g_strdup(metal);
+    job->flask = g_strdup("small");
+    job->pouring_temperature = g_str_equal(metal, "a356") ? 735 : 1150;
+    job->casting_mass = casting;
+    job->mould_mass = mould;
+    job->cavities = cavities;
+}
+
+LiveSheet *
+sample_shop(void)
+{
+    LiveSheet *sheet = g_new0(LiveSheet, 1);
+    sheet->id = g_strdup("2025-10-26T06:45:00Z-0ca11ed0");
+    sheet->start = SAMPLE_START;
+    sheet->session = sample_session(2);
+    sheet->session->furnaces = 2;
+    for (guint i = 0; i < sheet->session->n_tasks; i++) {
+        SessionTask *task = &sheet->session->tasks[i];
+        if (task->flask >= 0)
+            task->job = MIN(task->flask, 2);
+        if (task->load == 1 && task->furnace >= 0)
+            task->furnace = 1;
+    }
+    sheet->n_jobs = 3;
+    sheet->jobs = g_new0(LiveJob, 3);
+    fill_job(&sheet->jobs[0], "pawl", "a356", 3, 0.137, 1.13);
+    fill_job(&sheet->jobs[1], "knob", "a356", 2, 0.21, 0.74);
+    fill_job(&sheet->jobs[2], "bush", "silicon-bronze", 1, 0.9, 1.45);
+    sheet->jobs[1].guest = g_strdup("pin");
+    sheet->jobs[1].guest_mass = 0.05;
+    sheet->jobs[1].guests = 1;
+    sheet->jobs[0].solidus = sheet->jobs[1].solidus = 557;
+    sheet->jobs[0].pour_from = sheet->jobs[1].pour_from = 633;
+    sheet->jobs[0].pour_to = sheet->jobs[1].pour_to = 763;
+    sheet->n_loads = 2;
+    sheet->loads = g_new0(LiveLoad, 2);
+    sheet->loads[0] = (LiveLoad){g_strdup("a356"), g_strdup("small-furnace"),
+                                 g_strdup("crucible-a"), 2.37};
+    sheet->loads[1] = (LiveLoad){g_strdup("silicon-bronze"), g_strdup("large-furnace"),
+                                 g_strdup("crucible-b"), 3.41};
+    sheet->charge_mass = 2.37;
     return sheet;
 }
 

@@ -14,6 +14,13 @@ G_BEGIN_DECLS
 // twice, cool 61 min, shake out 10 min; closing 15 min. Times in s, in the order of start.
 LiveSheet *sample_sheet(guint loads);
 
+// A day of three jobs of two loads of two moulds, with the times of sample_sheet(2). Load 1, of
+// a356, pours "pawl" (mould 1: 3 castings of 137 g, 1.13 kg of metal) and "knob" (mould 2: 2 of 210
+// g and, sharing its flask, 1 of 50 g of the job "pin", 0.74 kg) from crucible-a in the small
+// furnace; it is charged with 2.37 kg. Load 2, of silicon-bronze, pours "bush" (moulds 3 and 4: 1
+// of 900 g, 1.45 kg) from crucible-b in the large furnace, charged with 3.41 kg.
+LiveSheet *sample_shop(void);
+
 // The session of the sheet alone.
 SessionResult *sample_session(guint loads);
 

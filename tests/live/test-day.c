@@ -137,6 +137,32 @@ test_undo(Fixture *f, gconstpointer data)
     check_task(again, "set-up", LIVE_OVER, 40, 60, FALSE);
 }
 
+// A beginning or an end is corrected without undoing the other, and what follows on it moves along.
+static void
+test_corrected(Fixture *f, gconstpointer data)
+{
+    tick(f, "done", "set-up", 20);
+    tick(f, "begin", "ram-1", 25);
+    tick(f, "done", "ram-1", 50);
+    tick(f, "begin", "ram-1", 21);
+    g_autoptr(LiveDay) begun = make_day(f);
+    check_task(begun, "ram-1", LIVE_OVER, 21, 50, TRUE);
+    tick(f, "done", "warm-up", 140);
+    tick(f, "done", "set-up", 18);
+    g_autoptr(LiveDay) moved = make_day(f);
+    check_task(moved, "set-up", LIVE_OVER, 0, 18, FALSE);
+    check_task(moved, "warm-up", LIVE_OVER, 18, 140, TRUE); // from the setting up
+    check_task(moved, "ram-1", LIVE_OVER, 21, 50, TRUE);
+    // Begun again after it was done is begun again.
+    tick(f, "begin", "ram-1", 150);
+    g_autoptr(LiveDay) again = make_day(f);
+    g_assert_cmpint(live_day_find(again, "ram-1")->state, ==, LIVE_RUNNING);
+    tick(f, "undo", NULL, 151);
+    tick(f, "undo", NULL, 152);
+    g_autoptr(LiveDay) back = make_day(f);
+    check_task(back, "warm-up", LIVE_OVER, 20, 140, TRUE);
+}
+
 static void
 test_values(Fixture *f, gconstpointer data)
 {
@@ -287,6 +313,7 @@ test_live(Fixture *f, gconstpointer data)
     REFUSED(live_begin(live, "ram-1", NAN, &error), BASE_ERROR_VALUE, "begun already");
     REFUSED(live_done(live, "ram-1", SAMPLE_START + 3700, &error), BASE_ERROR_VALUE, "to come");
     REFUSED(live_done(live, "ram-1", SAMPLE_START + 3000, &error), BASE_ERROR_VALUE, "before it");
+    REFUSED(live_begin(live, "set-up", SAMPLE_START + 1261, &error), BASE_ERROR_VALUE, "after it");
     REFUSED(live_done(live, "ram-2", SAMPLE_START - 60, &error), BASE_ERROR_VALUE, "was started");
     REFUSED(live_note_mass(live, "pour-1", "-2 kg", &units, &error), BASE_ERROR_VALUE, "no mass");
     REFUSED(live_note_mass(live, "pour-1", "heavy", &units, &error), BASE_ERROR_VALUE, "pour-1");
@@ -327,6 +354,7 @@ main(int argc, char **argv)
     ADD("states", test_states);
     ADD("implied", test_implied);
     ADD("undo", test_undo);
+    ADD("corrected", test_corrected);
     ADD("values", test_values);
     ADD("strange", test_strange);
     ADD("done", test_done);

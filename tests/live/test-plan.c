@@ -146,18 +146,55 @@ test_any_order(Fixture *f, gconstpointer data)
         live_through(f, live_sheet_new(f->plan, f->book_path, SAMPLE_START, NULL), seed);
 }
 
-// The day of all jobs of the shop, with the numbers of each.
+// Pours of a job in a sheet, each labelled with its name.
+static int
+count_pours(const LiveSheet *sheet, guint job)
+{
+    int count = 0;
+    g_autofree char *name = g_strdup_printf(": %s", sheet->jobs[job].name);
+    for (guint i = 0; i < sheet->session->n_tasks; i++) {
+        const SessionTask *task = &sheet->session->tasks[i];
+        if (task->job != (int)job || task->flask < 0)
+            continue;
+        g_assert_true(g_str_has_suffix(task->label, name));
+        count += task->kind == TASK_POUR;
+    }
+    return count;
+}
+
+// The day of all jobs of the shop; one of them is not poured on it and is not on its sheet.
 static void
 test_shop_day(Fixture *f, gconstpointer data)
 {
     g_autoptr(GError) error = NULL;
-    const Plan *plans[] = {f->plan};
-    g_autoptr(PlanDay) day = plan_day_make(plans, 1, NULL, f->tables, NULL, &error);
+    static const char *const ids[] = {"idle", "other", "part", NULL};
+    static const int moulds[] = {0, 3, 2};
+    PlanDayWish wish = {.hours = NAN, .light_from = NAN, .light_to = NAN, .moulds = moulds};
+    g_autoptr(Book) two = make_with_other(f->book, f->mesh, f->tables);
+    g_autoptr(Node) id = node_new_text("idle");
+    g_autoptr(Node) idle = node_with_member(node_get(book_root(two), "/jobs/1"), "id", id);
+    g_autoptr(Edit) edit = edit_insert("/jobs/-", idle, "");
+    g_autoptr(Book) book = edit_apply(two, edit, &error);
     g_assert_no_error(error);
-    LiveSheet *sheet = live_sheet_of(plan_day_session(day), plans, 1, f->book_path, SAMPLE_START,
-                                     &error);
+    g_autoptr(PlanDay) day = plan_day_of_book(book, ids, &wish, f->tables, NULL, NULL, &error);
     g_assert_no_error(error);
+    LiveSheet *sheet = live_sheet_of_day(day, f->book_path, SAMPLE_START, &error);
+    g_assert_no_error(error);
+    g_assert_cmpuint(sheet->n_jobs, ==, 2);
+    g_assert_cmpstr(sheet->jobs[0].id, ==, "other");
+    g_assert_cmpstr(sheet->session->jobs[1], ==, "part");
+    g_assert_null(sheet->session->jobs[2]);
+    g_assert_cmpint(count_pours(sheet, 0), ==, 3);
+    g_assert_cmpint(count_pours(sheet, 1), ==, 2);
+    g_assert_cmpuint(sheet->n_loads, ==, (guint)sheet->session->loads);
     live_through(f, sheet, 77);
+    // Of a day on which nothing is poured there is nothing to start.
+    static const int none[] = {0, 0, 0};
+    wish.moulds = none;
+    g_autoptr(PlanDay) empty = plan_day_of_book(book, ids, &wish, f->tables, NULL, NULL, &error);
+    g_assert_no_error(error);
+    g_assert_null(live_sheet_of_day(empty, f->book_path, SAMPLE_START, &error));
+    check_error(error, BASE_ERROR_VALUE, "none of it is wanted");
 }
 
 int

@@ -109,6 +109,9 @@ check_loads(const Shop *shop, const PlanDay *day)
         // Brim volume times fill times density, before reserve: an upper bound by hand.
         double most = g_str_equal(crucible, "old") ? 5.3 : 11;
         g_assert_cmpfloat(poured, <, most);
+        // Reserve 10 %, 100 g at the least, no heel; both metals lose 2 %.
+        check_close(plan_day_load_charge(day, load), (poured + MAX(0.1 * poured, 0.1)) / 0.98,
+                    1e-12, "by hand");
     }
 }
 

@@ -11,6 +11,7 @@
 #include "live/log.h"
 #include "stage-hand.h"
 #include "window/live-page.h"
+#include "window/live-past.h"
 #include "window/notice.h"
 #include "window/result-page.h"
 #include "window/result-row.h"
@@ -146,6 +147,25 @@ press(Fixture *f, const char *label)
     hand_turn(60);
 }
 
+// The book has several jobs still to cast: the day of the one in hand, or of all.
+static void
+choose(Fixture *f, const char *words)
+{
+    GtkWidget *label = find_words(f, words);
+    g_assert_nonnull(label);
+    GtkWidget *button = gtk_widget_get_ancestor(label, GTK_TYPE_BUTTON);
+    g_assert_true(gtk_widget_is_sensitive(button));
+    g_signal_emit_by_name(button, "clicked");
+    hand_turn(60);
+}
+
+static void
+start_job(Fixture *f)
+{
+    activate(f, "win.start-day");
+    choose(f, "This job: ");
+}
+
 static void
 tick(Fixture *f)
 {
@@ -176,6 +196,7 @@ static void
 test_ticks(Fixture *f, gconstpointer data)
 {
     press(f, "Start the day");
+    choose(f, "This job: ");
     wait_words(f, "now, 20:00 left");
     g_assert_nonnull(find_words(f, "Set up"));
     // Legible from two metres: no smaller than 60 px at 1280 by 800.
@@ -228,7 +249,7 @@ enter(Fixture *f, const char *hint, const char *text, gboolean mass)
 static void
 test_values(Fixture *f, gconstpointer data)
 {
-    activate(f, "win.start-day");
+    start_job(f);
     tick_until(f, "charge-1");
     wait_words(f, "Charge load 1, done");
     enter(f, "Charge load 1, done", "2.7 kg", FALSE);
@@ -253,7 +274,7 @@ test_values(Fixture *f, gconstpointer data)
 static void
 test_goes_on(Fixture *f, gconstpointer data)
 {
-    activate(f, "win.start-day");
+    start_job(f);
     tick_until(f, "ram-drag-1");
     guint ticks = day_of(f)->ticks;
     close_window(f);
@@ -309,7 +330,7 @@ press_in(GtkWidget *row, const char *label)
 static void
 test_results(Fixture *f, gconstpointer data)
 {
-    activate(f, "win.start-day");
+    start_job(f);
     tick_until(f, "pour-1");
     press(f, "Finish the day");
     hand_turn(200);
@@ -358,12 +379,98 @@ test_results(Fixture *f, gconstpointer data)
     hand_wait_settled(FW_WINDOW(f->window));
 }
 
+static gboolean
+has_label(const Live *live, const char *words)
+{
+    for (guint i = 0; i < live_day(live)->n_tasks; i++)
+        if (strstr(live_day(live)->tasks[i].task->label, words))
+            return TRUE;
+    return FALSE;
+}
+
+// What the calendar pours next is worked as one day: each mould says whose it is, and castings are
+// judged under their own job.
+static void
+test_all_jobs(Fixture *f, gconstpointer data)
+{
+    press(f, "Start the day");
+    g_assert_nonnull(find_words(f, "All jobs of today"));
+    activate(f, "win.back-to-plan"); // nothing was started
+    g_assert_false(live_journal_exists(f->book));
+    press(f, "Start the day");
+    choose(f, "All jobs of today");
+    for (int i = 0; i < 1200 && !fw_live_page_live(FW_LIVE_PAGE(f->page)); i++)
+        hand_turn(50);
+    const Live *live = fw_live_page_live(FW_LIVE_PAGE(f->page));
+    g_assert_nonnull(live);
+    const LiveSheet *sheet = live_sheet(live);
+    g_assert_cmpuint(sheet->n_jobs, ==, 2);
+    g_assert_true(has_label(live, ": Treadle bracket"));
+    g_assert_true(has_label(live, ": Pulley hanger"));
+    tick_until(f, "set-up");
+    wait_words(f, "Begin: Ram drag 1: Treadle bracket");
+    // The last mould of all is the hanger's.
+    g_autofree char *last = g_strdup_printf("pour-%d", sheet->session->flasks);
+    tick_until(f, last);
+    press(f, "Finish the day");
+    hand_turn(200);
+    wait_words(f, "Flask 1: Treadle bracket");
+    guint session = live_log_sessions(desk_book(f->desk)) - 1;
+    g_autoptr(GArray) castings = live_log_castings(desk_book(f->desk), session);
+    g_assert_cmpstr(g_array_index(castings, LiveCasting, castings->len - 1).job, ==,
+                    "pulley-hanger");
+    hand_wait_settled(FW_WINDOW(f->window));
+}
+
+// What a typed time changes is in the journal, and undo takes it back.
+static void
+test_correction(Fixture *f, gconstpointer data)
+{
+    start_job(f);
+    shown += 30 * 60; // 07:15
+    tick(f);
+    GtkWidget *list = hand_find(f->page, FW_TYPE_LIVE_PAST, NULL, NULL);
+    GtkWidget *button = hand_find(list, GTK_TYPE_MENU_BUTTON, NULL, NULL);
+    gtk_menu_button_popup(GTK_MENU_BUTTON(button));
+    hand_turn(200);
+    GtkWidget *entry = hand_find(list, GTK_TYPE_ENTRY, NULL, NULL);
+    g_assert_cmpstr(gtk_editable_get_text(GTK_EDITABLE(entry)), ==, "07:15");
+    gtk_editable_set_text(GTK_EDITABLE(entry), "07:70");
+    g_signal_emit_by_name(entry, "activate");
+    g_assert_true(gtk_widget_has_css_class(entry, "error"));
+    check_close(live_day_find(day_of(f), "set-up")->end, 1800, 0, "as ticked");
+    gtk_editable_set_text(GTK_EDITABLE(entry), "07:09");
+    g_signal_emit_by_name(entry, "activate");
+    hand_turn(60);
+    g_assert_false(gtk_widget_has_css_class(entry, "error"));
+    check_close(live_day_find(day_of(f), "set-up")->end, 24 * 60, 0, "07:09 less 06:45");
+    fw_live_page_undo(FW_LIVE_PAGE(f->page));
+    hand_turn(60);
+    check_close(live_day_find(day_of(f), "set-up")->end, 1800, 0, "as ticked");
+    g_assert_cmpstr(gtk_editable_get_text(GTK_EDITABLE(entry)), ==, "07:15");
+}
+
+// No day is started before there is a plan, and the button says why.
+static void
+test_waits_for_plan(Fixture *f, gconstpointer data)
+{
+    GtkWidget *button = hand_find(f->window, GTK_TYPE_BUTTON, is_named, "Start the day");
+    g_assert_true(gtk_widget_is_sensitive(button));
+    g_assert_true(desk_edit_field(f->desk, "job.allowance", "2.9 mm", NULL));
+    hand_turn(1);
+    g_assert_true(desk_is_busy(f->desk));
+    g_assert_false(gtk_widget_is_sensitive(button));
+    g_assert_nonnull(strstr(gtk_widget_get_tooltip_text(button), "still being worked out"));
+    hand_wait_settled(FW_WINDOW(f->window));
+    g_assert_true(gtk_widget_is_sensitive(button));
+}
+
 // A book with other changes is not saved behind the person's back: the journal waits for it.
 static void
 test_dirty_book(Fixture *f, gconstpointer data)
 {
     g_autoptr(GError) error = NULL;
-    activate(f, "win.start-day");
+    start_job(f);
     tick(f);
     g_assert_true(desk_edit_field(f->desk, "job.allowance", "2.7 mm", &error));
     g_assert_true(fw_live_page_finish(FW_LIVE_PAGE(f->page)));
@@ -394,5 +501,8 @@ main(int argc, char **argv)
     ADD("goes-on", test_goes_on);
     ADD("results", test_results);
     ADD("dirty-book", test_dirty_book);
+    ADD("all-jobs", test_all_jobs);
+    ADD("correction", test_correction);
+    ADD("waits-for-plan", test_waits_for_plan);
     return hand_run();
 }
