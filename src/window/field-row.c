@@ -62,6 +62,13 @@ typed_text(FwFieldRow *self)
     return text ? text : g_strdup("");
 }
 
+gboolean
+fw_field_row_is_set(FwFieldRow *self)
+{
+    g_autofree char *text = typed_text(self);
+    return *text != '\0';
+}
+
 // Blank leaves it to the program: the help says how.
 static gboolean
 is_found(const Field *field)
