@@ -12,7 +12,8 @@ static const FieldGroup groups[] = {
     {"boards", N_("Pattern boards"), FALSE},
     {"printer", N_("Printer"), FALSE},
     // Mould
-    {"flask", N_("Flask and cavities"), TRUE},
+    {"cavities", N_("Cavities"), TRUE},
+    {"flask", N_("Flask"), FALSE},
     {"sand", N_("Sand and cover"), FALSE},
     {"gating", N_("Gating"), FALSE},
     {"risers", N_("Risers"), FALSE},

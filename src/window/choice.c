@@ -2,12 +2,13 @@
 #include "window/choice.h"
 
 static void
-on_item_set_up_cb(GtkSignalListItemFactory *factory, GtkListItem *item, gpointer shortened)
+on_item_set_up_cb(GtkSignalListItemFactory *factory, GtkListItem *item, gpointer broken)
 {
     GtkWidget *label = gtk_label_new(NULL);
     gtk_label_set_xalign(GTK_LABEL(label), 0);
-    if (shortened) {
-        gtk_label_set_ellipsize(GTK_LABEL(label), PANGO_ELLIPSIZE_END);
+    if (broken) {
+        gtk_label_set_wrap(GTK_LABEL(label), TRUE);
+        gtk_label_set_wrap_mode(GTK_LABEL(label), PANGO_WRAP_WORD_CHAR);
         gtk_label_set_width_chars(GTK_LABEL(label), 8);
     }
     gtk_list_item_set_child(item, label);
@@ -22,10 +23,10 @@ on_item_bound_cb(GtkSignalListItemFactory *factory, GtkListItem *item, gpointer 
 }
 
 static GtkListItemFactory *
-make_items(gboolean shortened)
+make_items(gboolean broken)
 {
     GtkListItemFactory *factory = gtk_signal_list_item_factory_new();
-    g_signal_connect(factory, "setup", G_CALLBACK(on_item_set_up_cb), GINT_TO_POINTER(shortened));
+    g_signal_connect(factory, "setup", G_CALLBACK(on_item_set_up_cb), GINT_TO_POINTER(broken));
     g_signal_connect(factory, "bind", G_CALLBACK(on_item_bound_cb), NULL);
     return factory;
 }

@@ -6,8 +6,8 @@
 
 G_BEGIN_DECLS
 
-// A GtkDropDown for a GtkStringList: long choices are shortened in the form, so that it does not
-// grow wide, and whole in the list.
+// A GtkDropDown for a GtkStringList: a long choice is broken into lines, so that the form does not
+// grow wide, and stands on one line in the list.
 GtkWidget *fw_choice_new(void);
 
 G_END_DECLS
