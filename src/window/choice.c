@@ -10,6 +10,7 @@ on_item_set_up_cb(GtkSignalListItemFactory *factory, GtkListItem *item, gpointer
         gtk_label_set_wrap(GTK_LABEL(label), TRUE);
         gtk_label_set_wrap_mode(GTK_LABEL(label), PANGO_WRAP_WORD_CHAR);
         gtk_label_set_width_chars(GTK_LABEL(label), 8);
+        gtk_label_set_max_width_chars(GTK_LABEL(label), 12);
     }
     gtk_list_item_set_child(item, label);
 }

@@ -56,15 +56,20 @@ on_open_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
                           "castbook", _("Casting books"), NULL, G_CALLBACK(on_open_answered_cb));
 }
 
+// Where somebody else's file is in the way, it may be replaced all the same.
 static void
-tell_not_saved(FwWindow *self, const GError *error)
+tell_not_saved(FwWindow *self, const char *path, gboolean in_the_way, const GError *error)
 {
     fw_notice_show(self->notice, error->message, _("Save as…"), "win.save-as");
-    if (g_error_matches(error, BASE_ERROR, BASE_ERROR_CHANGED))
-        fw_notice_add_remedy(self->notice, _("Replace it"), "win.replace");
+    if (!in_the_way)
+        return;
+    g_free(self->in_the_way);
+    self->in_the_way = g_strdup(path);
+    fw_notice_add_remedy(self->notice, _("Replace it"), "win.replace");
 }
 
-// `path` NULL: over the book's own file, unless another program has changed that.
+// `path` NULL: over the book's own file, unless another program has changed that. Else `replace`
+// says whether a file of that name may be overwritten.
 static void
 save_to(FwWindow *self, const char *path, gboolean replace)
 {
@@ -74,7 +79,10 @@ save_to(FwWindow *self, const char *path, gboolean replace)
                           : desk_save(self->desk, &error);
     self->saving = FALSE;
     if (!saved) {
-        tell_not_saved(self, error);
+        gboolean changed = g_error_matches(error, BASE_ERROR, BASE_ERROR_CHANGED);
+        self->told_overtaken = changed;
+        gboolean there = path && !replace && g_file_test(path, G_FILE_TEST_IS_REGULAR);
+        tell_not_saved(self, path ? path : desk_path(self->desk), changed || there, error);
         return;
     }
     fw_notice_hide(self->notice);
@@ -111,7 +119,7 @@ on_save_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
     FwWindow *self = data;
     if (desk_path(self->desk))
-        save_to(self, NULL, TRUE);
+        save_to(self, NULL, FALSE);
     else
         on_save_as_cb(action, parameter, data);
 }
@@ -120,8 +128,9 @@ static void
 on_replace_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
     FwWindow *self = data;
-    if (desk_path(self->desk))
-        save_to(self, desk_path(self->desk), TRUE);
+    g_autofree char *path = g_steal_pointer(&self->in_the_way);
+    if (path)
+        save_to(self, path, TRUE);
 }
 
 static void
@@ -207,7 +216,7 @@ fw_window_offer_lost(FwWindow *self)
     fw_notice_add_remedy(self->notice, _("Throw it away"), "win.discard-lost");
 }
 
-// Each comes back in a window of its own; the next is then offered there.
+// As with opening, another window takes it if this one holds changes. The next is offered there.
 static void
 on_restore_lost_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
@@ -216,14 +225,14 @@ on_restore_lost_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
     g_autoptr(GError) error = NULL;
     if (!lost)
         return;
-    FwWindow *window = desk_book(self->desk) ? window_for_another(self) : self;
+    FwWindow *window = window_for_another(self);
+    fw_live_page_leave(window->live);
     if (desk_book(window->desk))
         desk_close(window->desk);
-    if (desk_restore_lost(window->desk, lost, &error)) {
+    if (desk_restore_lost(window->desk, lost, &error))
         fw_window_offer_lost(window);
-    } else {
-        fw_notice_show(window->notice, error->message, _("Throw it away"), "win.discard-lost");
-    }
+    else
+        fw_notice_show(self->notice, error->message, _("Throw it away"), "win.discard-lost");
 }
 
 static void
@@ -247,9 +256,9 @@ on_active_changed_cb(FwWindow *self)
         return;
     if (desk_is_dirty(self->desk)) {
         fw_notice_show(self->notice,
-                       _("Another program has changed this book's file, and so have you here."),
+                       _("Another program has changed this book's file, and so have you here. "
+                         "Saving under another name keeps both."),
                        _("Save as…"), "win.save-as");
-        fw_notice_add_remedy(self->notice, _("Replace it"), "win.replace");
     } else {
         fw_notice_show(self->notice, _("Another program has changed this book's file."),
                        _("Open it again"), "win.open-again");

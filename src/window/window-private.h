@@ -58,6 +58,7 @@ struct _FwWindow {
     FwLivePage *live;
     FwResultPage *results;
     GtkButton *day;
+    char *in_the_way;        // a file that could be replaced by saving, or NULL
     char *lost;              // the draft of a book never saved that the notice bar offers, or NULL
     gboolean told_overtaken; // that another program has changed the book's file
     gboolean saving;         // the book is getting another name
