@@ -9,10 +9,15 @@
 #include "figure/source.h"
 #include "window/choice.h"
 
+// Half the form's width holds so many characters of a choice; "2026-12-19" is the longest of words
+// that are sure to be short.
+#define SHORT_CHOICE 13
+#define SHORT_WORDS 10
+
 struct _FwFieldRow {
     GtkBox parent;
     GtkLabel *label, *hint;
-    GtkBox *place;
+    GtkBox *line, *place;
     GtkWidget *entry;  // GtkEntry, or
     GtkWidget *choice; // GtkDropDown
     GPtrArray *ids;    // of the choice: what is stored; "" first: the default
@@ -209,6 +214,16 @@ on_choice_changed_cb(FwFieldRow *self)
         commit_text(self, g_ptr_array_index(self->ids, selected));
 }
 
+// What is long gets the whole width, below its label.
+static void
+set_wide(FwFieldRow *self, gboolean wide)
+{
+    gtk_box_set_homogeneous(self->line, !wide);
+    gtk_box_set_spacing(self->line, wide ? 2 : 6);
+    gtk_orientable_set_orientation(GTK_ORIENTABLE(self->line),
+                                   wide ? GTK_ORIENTATION_VERTICAL : GTK_ORIENTATION_HORIZONTAL);
+}
+
 static void
 add_choice(FwFieldRow *self, GtkStringList *names, const char *id, const char *name)
 {
@@ -308,6 +323,10 @@ fill_choice(FwFieldRow *self)
         add_book_entries(self, names);
     else
         add_words(self, names);
+    glong longest = 0;
+    for (guint i = 0; i < self->ids->len; i++)
+        longest = MAX(longest, g_utf8_strlen(gtk_string_list_get_string(names, i), -1));
+    set_wide(self, longest > SHORT_CHOICE);
     gtk_drop_down_set_model(GTK_DROP_DOWN(self->choice), G_LIST_MODEL(names));
     g_object_unref(names);
 }
@@ -326,6 +345,8 @@ make_entry(FwFieldRow *self)
     g_signal_connect(keys, "key-pressed", G_CALLBACK(on_key_pressed_cb), self);
     gtk_widget_add_controller(self->entry, keys);
     gtk_box_append(self->place, self->entry);
+    gboolean words = self->field->type == FIELD_WORDS || self->field->type == FIELD_FILE;
+    set_wide(self, words && !(self->field->max <= SHORT_WORDS));
 }
 
 static void
@@ -368,6 +389,7 @@ fw_field_row_class_init(FwFieldRowClass *klass)
                                                 "/org/flaskwright/Flaskwright/ui/field-row.ui");
     gtk_widget_class_bind_template_child(widget, FwFieldRow, label);
     gtk_widget_class_bind_template_child(widget, FwFieldRow, hint);
+    gtk_widget_class_bind_template_child(widget, FwFieldRow, line);
     gtk_widget_class_bind_template_child(widget, FwFieldRow, place);
 }
 
@@ -394,6 +416,8 @@ fw_field_row_new(Desk *desk, const Field *field)
     else
         make_entry(self);
     GtkWidget *input = self->entry ? self->entry : self->choice;
+    if (choose)
+        fw_choice_set_label(input, _(field->label));
     gtk_accessible_update_property(GTK_ACCESSIBLE(input), GTK_ACCESSIBLE_PROPERTY_LABEL,
                                    _(field->label), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
                                    field->help ? _(field->help) : "", -1);

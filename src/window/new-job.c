@@ -10,6 +10,7 @@
 #include "solid/check.h"
 #include "solid/measure.h"
 #include "solid/read.h"
+#include "window/choice.h"
 
 struct _FwNewJob {
     GtkWindow parent;
@@ -181,6 +182,11 @@ on_choose_clicked_cb(FwNewJob *self)
     gtk_file_filter_add_suffix(filter, "ply");
     gtk_file_filter_add_suffix(filter, "3mf");
     gtk_file_chooser_add_filter(GTK_FILE_CHOOSER(self->chooser), filter);
+    if (desk_path(self->desk)) {
+        g_autofree char *folder = g_path_get_dirname(desk_path(self->desk));
+        g_autoptr(GFile) beside = g_file_new_for_path(folder);
+        gtk_file_chooser_set_current_folder(GTK_FILE_CHOOSER(self->chooser), beside, NULL);
+    }
     g_signal_connect(self->chooser, "response", G_CALLBACK(on_file_chosen_cb), self);
     gtk_native_dialog_show(GTK_NATIVE_DIALOG(self->chooser));
 }
@@ -302,6 +308,8 @@ fw_new_job_new(Desk *desk, gboolean new_book, const char *path)
     self->desk = g_object_ref(desk);
     self->new_book = new_book;
     fill_metals(self);
+    fw_choice_set_label(GTK_WIDGET(self->metal), _("Metal"));
+    fw_choice_set_label(GTK_WIDGET(self->unit), _("Unit of the file"));
     if (path)
         set_path(self, path);
     return GTK_WIDGET(self);

@@ -202,10 +202,14 @@ void
 fw_window_offer_lost(FwWindow *self)
 {
     g_auto(GStrv) lost = draft_lost();
+    gboolean offered = self->lost != NULL;
     g_free(self->lost);
     self->lost = g_strdup(lost[0]);
-    if (!self->lost)
+    if (!self->lost) {
+        if (offered)
+            fw_notice_hide(self->notice);
         return;
+    }
     g_autofree char *name = name_draft(self, self->lost);
     guint n = g_strv_length(lost);
     g_autofree char *words = g_strdup_printf(

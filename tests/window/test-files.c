@@ -150,6 +150,9 @@ test_lost_books(Fixture *f, gconstpointer data)
     g_assert_true(desk_is_dirty(desk));
     assert_notice(window, "A new book was never saved", "Restore the draft");
     press(window, "Throw it away");
+    hand_turn(50);
+    GtkWidget *notice = hand_find(window, FW_TYPE_NOTICE, NULL, NULL);
+    g_assert_null(hand_find(notice, GTK_TYPE_LABEL, is_said, "never saved"));
     g_auto(GStrv) left = draft_lost();
     g_assert_cmpuint(g_strv_length(left), ==, 0); // the other is being worked at
     desk_discard_draft(desk);
