@@ -6,6 +6,7 @@
 #include <math.h>
 
 #include "base/error.h"
+#include "figure/figure.h"
 #include "solid/mesh.h"
 
 G_BEGIN_DECLS
@@ -21,6 +22,14 @@ void check_close_at(const char *what, double value, double expected, double rela
 #define check_error(error, code, words)                                                            \
     check_error_at(&(error), (code), (words), __FILE__, __LINE__)
 void check_error_at(GError **error, BaseError code, const char *words, const char *file, int line);
+
+// A figure's formula uses exactly the inputs recorded with it and gives its value (to 1e-9); it has
+// a label, a source that can be looked up, and a finite value or a word on what is missing.
+void check_figure(const Figure *figure);
+// One or more ids joined by '+' that can be looked up, or words that say more.
+void check_figure_source(const Figure *figure);
+// check_figure() of all but the given ones.
+void check_figures(const FigureList *figures);
 
 // Meshes in metres, welded and outward.
 SolidMesh *check_mesh_box(double x, double y, double z);                 // one corner at the origin

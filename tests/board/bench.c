@@ -171,3 +171,19 @@ bench_find(const BoardResult *result, const char *name)
             return &result->pieces[i];
     g_error("there is no piece %s", name);
 }
+
+void
+bench_set_up(Bench *bench, gconstpointer data)
+{
+    bench->pattern = bench_pattern(bench_bracket(), 0.0017, 0.031, 60);
+    bench->bare = bench_bare(bench->pattern);
+    bench->full = bench_full(bench->pattern);
+}
+
+void
+bench_tear_down(Bench *bench, gconstpointer data)
+{
+    pattern_result_unref(bench->pattern);
+    mould_layout_unref(bench->bare);
+    mould_layout_unref(bench->full);
+}

@@ -20,4 +20,12 @@ BoardResult *bench_make(const BoardOptions *options, const PatternResult *patter
                         const MouldLayout *layout);
 const BoardPiece *bench_find(const BoardResult *result, const char *name);
 
+// The bracket drawn, in both flasks.
+typedef struct {
+    PatternResult *pattern;
+    MouldLayout *bare, *full;
+} Bench;
+void bench_set_up(Bench *bench, gconstpointer data);
+void bench_tear_down(Bench *bench, gconstpointer data);
+
 G_END_DECLS

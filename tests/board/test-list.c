@@ -10,27 +10,6 @@
 #include "solid/measure.h"
 #include "solid/write.h"
 
-typedef struct {
-    PatternResult *pattern;
-    MouldLayout *bare, *full;
-} Fixture;
-
-static void
-set_up(Fixture *f, gconstpointer data)
-{
-    f->pattern = bench_pattern(bench_bracket(), 0.0017, 0.031, 60);
-    f->bare = bench_bare(f->pattern);
-    f->full = bench_full(f->pattern);
-}
-
-static void
-tear_down(Fixture *f, gconstpointer data)
-{
-    pattern_result_unref(f->pattern);
-    mould_layout_unref(f->bare);
-    mould_layout_unref(f->full);
-}
-
 // Volumes of what is whole agree within half a percent; a part's, by where between two coarse cells
 // the cut can be.
 static void
@@ -65,7 +44,7 @@ check_same_pieces(const BoardResult *list, const BoardResult *printed, gboolean 
 }
 
 static void
-test_same_pieces(Fixture *f, gconstpointer data)
+test_same_pieces(Bench *f, gconstpointer data)
 {
     BoardOptions fine = bench_options(), coarse = fine;
     static const double beds[][3] = {{0.3, 0.3, 0.3}, {0.125, 0.1, 0.05}, {0.061, 0.047, 0.033}};
@@ -85,7 +64,7 @@ test_same_pieces(Fixture *f, gconstpointer data)
 
 // All that is printed for one bare cavity: the enlarged casting, and two boards.
 static void
-test_whole(Fixture *f, gconstpointer data)
+test_whole(Bench *f, gconstpointer data)
 {
     BoardOptions o = bench_options();
     g_autoptr(BoardResult) r = bench_make(&o, f->pattern, f->bare);
@@ -109,7 +88,7 @@ stand(const BoardPiece *piece)
 // A runner longer than the bed: where it is cut, what is metal on one side is so on the other, and
 // in the middle of the cut there are holes that go on from one part into the other.
 static void
-test_cut_meets(Fixture *f, gconstpointer data)
+test_cut_meets(Bench *f, gconstpointer data)
 {
     BoardOptions o = bench_options();
     o.bed = vec3(0.067, 0.067, 0.3);
@@ -192,7 +171,7 @@ main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
 #define ADD(name, function)                                                                        \
-    g_test_add("/board/list/" name, Fixture, NULL, set_up, function, tear_down)
+    g_test_add("/board/list/" name, Bench, NULL, bench_set_up, function, bench_tear_down)
     ADD("same-pieces", test_same_pieces);
     ADD("whole", test_whole);
     ADD("cut-meets", test_cut_meets);

@@ -7,29 +7,8 @@
 #include "board/pieces.h"
 #include "solid/measure.h"
 
-typedef struct {
-    PatternResult *pattern;
-    MouldLayout *bare, *full;
-} Fixture;
-
 static void
-set_up(Fixture *f, gconstpointer data)
-{
-    f->pattern = bench_pattern(bench_bracket(), 0.0017, 0.031, 60);
-    f->bare = bench_bare(f->pattern);
-    f->full = bench_full(f->pattern);
-}
-
-static void
-tear_down(Fixture *f, gconstpointer data)
-{
-    pattern_result_unref(f->pattern);
-    mould_layout_unref(f->bare);
-    mould_layout_unref(f->full);
-}
-
-static void
-test_closed(Fixture *f, gconstpointer data)
+test_closed(Bench *f, gconstpointer data)
 {
     BoardOptions o = bench_options();
     g_autoptr(BoardResult) r = bench_make(&o, f->pattern, f->full);
@@ -62,7 +41,7 @@ filament(const BoardPiece *piece)
 }
 
 static void
-test_volume(Fixture *f, gconstpointer data)
+test_volume(Bench *f, gconstpointer data)
 {
     BoardOptions o = bench_options();
     g_autoptr(BoardResult) r = bench_make(&o, f->pattern, f->bare);
@@ -86,7 +65,7 @@ test_volume(Fixture *f, gconstpointer data)
 
 // Sums of the whole list.
 static void
-test_sums(Fixture *f, gconstpointer data)
+test_sums(Bench *f, gconstpointer data)
 {
     BoardOptions o = bench_options();
     g_autoptr(BoardResult) r = bench_make(&o, f->pattern, f->full);
@@ -139,7 +118,7 @@ check_draws(const BoardPiece *piece, const BoardOptions *o, guint lines)
 }
 
 static void
-test_draws(Fixture *f, gconstpointer data)
+test_draws(Bench *f, gconstpointer data)
 {
     BoardOptions o = bench_options();
     g_autoptr(BoardResult) r = bench_make(&o, f->pattern, f->full);
@@ -150,7 +129,7 @@ test_draws(Fixture *f, gconstpointer data)
 
 // No face but the foot and the dowels' holes looks back at the board, by more than rounding.
 static void
-test_no_face_back(Fixture *f, gconstpointer data)
+test_no_face_back(Bench *f, gconstpointer data)
 {
     BoardOptions o = bench_options();
     g_autoptr(BoardResult) r = bench_make(&o, f->pattern, f->full);
@@ -184,7 +163,7 @@ fits(Vec3 size, Vec3 bed)
 }
 
 static void
-test_bed(Fixture *f, gconstpointer data)
+test_bed(Bench *f, gconstpointer data)
 {
     BoardOptions o = bench_options();
     g_autoptr(BoardResult) whole = bench_make(&o, f->pattern, f->full);
@@ -214,7 +193,7 @@ test_bed(Fixture *f, gconstpointer data)
 
 // A file stays under 20 MB, however fine the printer.
 static void
-test_size(Fixture *f, gconstpointer data)
+test_size(Bench *f, gconstpointer data)
 {
     BoardOptions o = bench_options();
     o.detail = 0.00024;
@@ -225,7 +204,7 @@ test_size(Fixture *f, gconstpointer data)
 }
 
 static void
-test_same_again(Fixture *f, gconstpointer data)
+test_same_again(Bench *f, gconstpointer data)
 {
     BoardOptions o = bench_options();
     g_autoptr(BoardResult) a = bench_make(&o, f->pattern, f->full);
@@ -240,7 +219,7 @@ test_same_again(Fixture *f, gconstpointer data)
 }
 
 static void
-test_refuses(Fixture *f, gconstpointer data)
+test_refuses(Bench *f, gconstpointer data)
 {
     g_autoptr(GError) error = NULL;
     BoardOptions o = bench_options();
@@ -286,7 +265,7 @@ main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
 #define ADD(name, function)                                                                        \
-    g_test_add("/board/make/" name, Fixture, NULL, set_up, function, tear_down)
+    g_test_add("/board/make/" name, Bench, NULL, bench_set_up, function, bench_tear_down)
     ADD("closed", test_closed);
     ADD("volume", test_volume);
     ADD("sums", test_sums);

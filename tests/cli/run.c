@@ -144,3 +144,23 @@ run_state(JsonObject *figures, const char *id)
     JsonObject *figure = json_object_get_object_member(figures, id);
     return json_object_get_string_member_with_default(figure, "state", "");
 }
+
+void
+run_write_plate(const char *folder)
+{
+    run_write_mesh(folder, "plate.stl",
+                   check_mesh_blind_plate(0.0617, 0.0431, 0.0123, 0.0092, 0.0057, 24));
+}
+
+void
+place_set_up(Place *place, gconstpointer data)
+{
+    place->folder = check_folder();
+}
+
+void
+place_tear_down(Place *place, gconstpointer data)
+{
+    check_folder_remove(place->folder);
+    g_free(place->folder);
+}

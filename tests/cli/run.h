@@ -16,6 +16,13 @@ typedef struct {
 void run_clear(Run *run);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(Run, run_clear)
 
+// A fresh folder for each test to work in.
+typedef struct {
+    char *folder;
+} Place;
+void place_set_up(Place *place, gconstpointer data);
+void place_tear_down(Place *place, gconstpointer data);
+
 // Runs flaskwright-cli in `folder` with the words of `line`, split as a shell would. Fails if it
 // does not end within a minute or two, dies, or complains on standard error about itself.
 Run run_cli(const char *folder, const char *line);
@@ -31,6 +38,8 @@ void run_refused(const char *folder, const char *line, const char *words);
 void run_write(const char *folder, const char *name, const void *data, gssize length);
 // A mesh in mm as binary STL; takes the mesh over.
 void run_write_mesh(const char *folder, const char *name, SolidMesh *mesh);
+// The plate of most tests, "plate.stl".
+void run_write_plate(const char *folder);
 // The "figures" of what `plan --json` printed; keeps the parser, which owns them.
 JsonObject *run_figures(JsonParser *parser, const Run *run);
 // Value of a figure; NAN when null.

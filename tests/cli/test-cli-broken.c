@@ -6,25 +6,8 @@
 
 #include <string.h>
 
-typedef struct {
-    char *folder;
-} Fixture;
-
 static void
-set_up(Fixture *f, gconstpointer data)
-{
-    f->folder = check_folder();
-}
-
-static void
-tear_down(Fixture *f, gconstpointer data)
-{
-    check_folder_remove(f->folder);
-    g_free(f->folder);
-}
-
-static void
-write_book(Fixture *f, const char *more)
+write_book(Place *f, const char *more)
 {
     g_autofree char *text = g_strdup_printf(
         "{\"format\": \"castbook\", \"version\": 1, \"shop\": {}, \"jobs\": [{\"id\": \"a\", "
@@ -50,7 +33,7 @@ get_note(JsonObject *figures, const char *id)
 
 // What can be cast: every command says so, and goes on; `volume` is the metal of the part (m3).
 static void
-check_mended(Fixture *f, SolidMesh *mesh, const char *words, double volume)
+check_mended(Place *f, SolidMesh *mesh, const char *words, double volume)
 {
     run_write_mesh(f->folder, "it.stl", mesh);
     write_book(f, "");
@@ -75,14 +58,14 @@ check_mended(Fixture *f, SolidMesh *mesh, const char *words, double volume)
 #define BOX (30 * 20 * 10e-9)
 
 static void
-test_overlap(Fixture *f, gconstpointer data)
+test_overlap(Place *f, gconstpointer data)
 {
     check_mended(f, broken_overlap(), "Shells overlap", 2 * BOX - 12 * 13 * 6e-9);
     check_mended(f, broken_nested(FALSE), "Shells overlap", BOX);
 }
 
 static void
-test_crossing(Fixture *f, gconstpointer data)
+test_crossing(Place *f, gconstpointer data)
 {
     double r = 0.0237, h = 0.0113, inner = r * 4 / pow(1 + sqrt(5), 2);
     double star = 2.5 * (r * r * sin(4 * G_PI / 5) - inner * inner * sin(2 * G_PI / 5)) * h;
@@ -90,13 +73,13 @@ test_crossing(Fixture *f, gconstpointer data)
 }
 
 static void
-test_hollow(Fixture *f, gconstpointer data)
+test_hollow(Place *f, gconstpointer data)
 {
     check_mended(f, broken_nested(TRUE), "1 enclosed hollow is cast solid", BOX - 12 * 8 * 4e-9);
 }
 
 static void
-test_turned(Fixture *f, gconstpointer data)
+test_turned(Place *f, gconstpointer data)
 {
     g_autoptr(SolidMesh) box = check_mesh_box(0.030, 0.020, 0.010);
     check_mended(f, solid_mesh_flipped(box), "have been turned over", BOX);
@@ -105,7 +88,7 @@ test_turned(Fixture *f, gconstpointer data)
 
 // What cannot: `plan` goes as far as it can and its check fails; the others refuse.
 static void
-check_refused(Fixture *f, SolidMesh *mesh, const char *words, const char *remedy)
+check_refused(Place *f, SolidMesh *mesh, const char *words, const char *remedy)
 {
     run_write_mesh(f->folder, "it.stl", mesh);
     write_book(f, "");
@@ -119,7 +102,7 @@ check_refused(Fixture *f, SolidMesh *mesh, const char *words, const char *remedy
 }
 
 static void
-test_refused(Fixture *f, gconstpointer data)
+test_refused(Place *f, gconstpointer data)
 {
     check_refused(f, broken_open(), "3 open edges", "mend the mesh");
     check_refused(f, broken_doubled(), "doubled triangle", "mend the mesh");
@@ -129,7 +112,7 @@ test_refused(Fixture *f, gconstpointer data)
 
 // A wall that the cells lose fails a check, and one that the allowance thickens does not.
 static void
-test_thin(Fixture *f, gconstpointer data)
+test_thin(Place *f, gconstpointer data)
 {
     run_write_mesh(f->folder, "it.stl", broken_thin_cup());
     write_book(f, ", \"allowance\": \"0 mm\"");
@@ -152,7 +135,7 @@ test_thin(Fixture *f, gconstpointer data)
 
 // A tall narrow hole stays a hole only if its sand would stand.
 static void
-test_peg(Fixture *f, gconstpointer data)
+test_peg(Place *f, gconstpointer data)
 {
     run_write_mesh(f->folder, "it.stl",
                    check_mesh_blind_plate(0.050, 0.044, 0.024, 0.0046, 0.019, 48));
@@ -176,7 +159,7 @@ main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
 #define ADD(name, function)                                                                        \
-    g_test_add("/cli/broken/" name, Fixture, NULL, set_up, function, tear_down)
+    g_test_add("/cli/broken/" name, Place, NULL, place_set_up, function, place_tear_down)
     ADD("overlap", test_overlap);
     ADD("crossing", test_crossing);
     ADD("hollow", test_hollow);

@@ -6,32 +6,8 @@
 #include <glib/gstdio.h>
 #include <string.h>
 
-typedef struct {
-    char *folder;
-} Fixture;
-
 static void
-set_up(Fixture *f, gconstpointer data)
-{
-    f->folder = check_folder();
-}
-
-static void
-tear_down(Fixture *f, gconstpointer data)
-{
-    check_folder_remove(f->folder);
-    g_free(f->folder);
-}
-
-static void
-write_plate(Fixture *f)
-{
-    run_write_mesh(f->folder, "plate.stl",
-                   check_mesh_blind_plate(0.0617, 0.0431, 0.0123, 0.0092, 0.0057, 24));
-}
-
-static void
-expect(Fixture *f, const char *line, int status)
+expect(Place *f, const char *line, int status)
 {
     Run run = run_expect(f->folder, line, status);
     run_clear(&run);
@@ -40,7 +16,7 @@ expect(Fixture *f, const char *line, int status)
 // A mesh that cannot be used is refused alike by `part`, by `new`, and by `plan` of a book that
 // names it.
 static void
-check_bad_mesh(Fixture *f, const char *name, const char *words)
+check_bad_mesh(Place *f, const char *name, const char *words)
 {
     g_autofree char *part = g_strdup_printf("part %s --unit mm", name);
     g_autofree char *new = g_strdup_printf("new n.castbook --mesh %s --unit mm", name);
@@ -59,7 +35,7 @@ check_bad_mesh(Fixture *f, const char *name, const char *words)
 }
 
 static void
-test_missing_mesh(Fixture *f, gconstpointer data)
+test_missing_mesh(Place *f, gconstpointer data)
 {
     check_bad_mesh(f, "gone.stl", "gone.stl");
     g_autofree char *folder = g_build_filename(f->folder, "folder.stl", NULL);
@@ -69,9 +45,9 @@ test_missing_mesh(Fixture *f, gconstpointer data)
 }
 
 static GByteArray *
-read_plate(Fixture *f)
+read_plate(Place *f)
 {
-    write_plate(f);
+    run_write_plate(f->folder);
     g_autofree char *path = g_build_filename(f->folder, "plate.stl", NULL);
     char *bytes = NULL;
     gsize length = 0;
@@ -80,7 +56,7 @@ read_plate(Fixture *f)
 }
 
 static void
-test_damaged_stl(Fixture *f, gconstpointer data)
+test_damaged_stl(Place *f, gconstpointer data)
 {
     g_autoptr(GByteArray) stl = read_plate(f);
     run_write(f->folder, "cut.stl", stl->data, stl->len - 31);
@@ -104,7 +80,7 @@ test_damaged_stl(Fixture *f, gconstpointer data)
 }
 
 static void
-test_not_numbers(Fixture *f, gconstpointer data)
+test_not_numbers(Place *f, gconstpointer data)
 {
     g_autoptr(GByteArray) stl = read_plate(f);
     static const float bad[] = {NAN, INFINITY, -INFINITY, 3.4e38f};
@@ -117,7 +93,7 @@ test_not_numbers(Fixture *f, gconstpointer data)
 }
 
 static void
-test_other_formats(Fixture *f, gconstpointer data)
+test_other_formats(Place *f, gconstpointer data)
 {
     run_write(f->folder, "far.obj", "v 0 0 0\nv 1 0 0\nv 0 1 0\nf 1 2 9\n", -1);
     check_bad_mesh(f, "far.obj", "9");
@@ -145,7 +121,7 @@ test_other_formats(Fixture *f, gconstpointer data)
 }
 
 static void
-check_bad_book(Fixture *f, const char *text, gssize length, const char *words)
+check_bad_book(Place *f, const char *text, gssize length, const char *words)
 {
     run_write(f->folder, "bad.castbook", text, length);
     run_refused(f->folder, "plan bad.castbook", words);
@@ -157,7 +133,7 @@ check_bad_book(Fixture *f, const char *text, gssize length, const char *words)
 #define BOOK "{\"format\": \"castbook\", \"version\": 1, "
 
 static void
-test_bad_books(Fixture *f, gconstpointer data)
+test_bad_books(Place *f, gconstpointer data)
 {
     run_refused(f->folder, "plan gone.castbook", "gone.castbook");
     check_bad_book(f, "", 0, "bad.castbook");
@@ -183,7 +159,7 @@ test_bad_books(Fixture *f, gconstpointer data)
 }
 
 static void
-test_deep(Fixture *f, gconstpointer data)
+test_deep(Place *f, gconstpointer data)
 {
     g_autofree char *open = g_strnfill(100000, '[');
     g_autofree char *text = g_strdup_printf(BOOK "\"other\": %s", open);
@@ -196,7 +172,7 @@ test_deep(Fixture *f, gconstpointer data)
 
 // 100 MB: refused by its size, before it is read.
 static void
-test_big(Fixture *f, gconstpointer data)
+test_big(Place *f, gconstpointer data)
 {
     g_autofree char *path = g_build_filename(f->folder, "big.castbook", NULL);
     FILE *file = g_fopen(path, "wb");
@@ -210,9 +186,9 @@ test_big(Fixture *f, gconstpointer data)
 }
 
 static void
-test_bad_options(Fixture *f, gconstpointer data)
+test_bad_options(Place *f, gconstpointer data)
 {
-    write_plate(f);
+    run_write_plate(f->folder);
     static const char *const lines[][2] = {
         {"--quantity 0", "--quantity"},
         {"--quantity -4", "--quantity"},
@@ -241,7 +217,7 @@ test_bad_options(Fixture *f, gconstpointer data)
 
 // The plan is printed as far as it goes; the one line says what flask would do.
 static void
-test_too_large(Fixture *f, gconstpointer data)
+test_too_large(Place *f, gconstpointer data)
 {
     run_write_mesh(f->folder, "beam.stl", check_mesh_box(1.37, 0.21, 0.083));
     expect(f, "new t.castbook --mesh beam.stl --unit mm --metal a356", 0);
@@ -259,9 +235,9 @@ test_too_large(Fixture *f, gconstpointer data)
 
 // As a book edited by hand may be: the job's flask is not in the shop.
 static void
-test_no_such_flask(Fixture *f, gconstpointer data)
+test_no_such_flask(Place *f, gconstpointer data)
 {
-    write_plate(f);
+    run_write_plate(f->folder);
     run_write(f->folder, "t.castbook",
               BOOK
               "\"shop\": {\"flasks\": [{\"id\": \"large\"}]}, \"jobs\": [{\"id\": \"a\", \"mesh\": "
@@ -274,7 +250,7 @@ test_no_such_flask(Fixture *f, gconstpointer data)
 
 // Small enough in plan, and higher than cope and drag.
 static void
-test_too_high(Fixture *f, gconstpointer data)
+test_too_high(Place *f, gconstpointer data)
 {
     run_write_mesh(f->folder, "cube.stl", check_mesh_box(0.0617, 0.0593, 0.0571));
     expect(f, "new t.castbook --mesh cube.stl --unit mm --flask 400mm,300mm,15mm,12mm", 0);
@@ -285,7 +261,7 @@ test_too_high(Fixture *f, gconstpointer data)
 }
 
 static void
-test_open_mesh(Fixture *f, gconstpointer data)
+test_open_mesh(Place *f, gconstpointer data)
 {
     SolidMesh *box = check_mesh_box(0.0617, 0.0431, 0.0123);
     box->n_triangles--;
@@ -307,7 +283,7 @@ test_open_mesh(Fixture *f, gconstpointer data)
 
 // One flask of it takes more metal than the crucible holds.
 static void
-test_too_heavy(Fixture *f, gconstpointer data)
+test_too_heavy(Place *f, gconstpointer data)
 {
     run_write_mesh(f->folder, "block.stl", check_mesh_box(0.111, 0.073, 0.049));
     expect(f,
@@ -327,7 +303,7 @@ test_too_heavy(Fixture *f, gconstpointer data)
 
 // What is printed goes to a place that takes nothing.
 static void
-test_full(Fixture *f, gconstpointer data)
+test_full(Place *f, gconstpointer data)
 {
     if (!g_file_test("/dev/full", G_FILE_TEST_EXISTS)) {
         g_test_skip("no /dev/full");
@@ -349,7 +325,7 @@ main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
 #define ADD(name, function)                                                                        \
-    g_test_add("/cli/refuses/" name, Fixture, NULL, set_up, function, tear_down)
+    g_test_add("/cli/refuses/" name, Place, NULL, place_set_up, function, place_tear_down)
     ADD("missing-mesh", test_missing_mesh);
     ADD("damaged-stl", test_damaged_stl);
     ADD("not-numbers", test_not_numbers);

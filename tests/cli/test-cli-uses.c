@@ -6,48 +6,36 @@
 #include <glib/gstdio.h>
 #include <string.h>
 
-typedef struct {
-    char *folder;
-} Fixture;
-
 static void
-set_up(Fixture *f, gconstpointer data)
+set_up(Place *f, gconstpointer data)
 {
-    f->folder = check_folder();
-    run_write_mesh(f->folder, "plate.stl",
-                   check_mesh_blind_plate(0.0617, 0.0431, 0.0123, 0.0092, 0.0057, 24));
+    place_set_up(f, data);
+    run_write_plate(f->folder);
 }
 
 static void
-tear_down(Fixture *f, gconstpointer data)
-{
-    check_folder_remove(f->folder);
-    g_free(f->folder);
-}
-
-static void
-expect(Fixture *f, const char *line, int status)
+expect(Place *f, const char *line, int status)
 {
     Run run = run_expect(f->folder, line, status);
     run_clear(&run);
 }
 
 static void
-new_book(Fixture *f)
+new_book(Place *f)
 {
     expect(f, "new t.castbook --mesh plate.stl --unit mm --metal a356 --quantity 40 --pull 0,0,1",
            0);
 }
 
 static gboolean
-exists(Fixture *f, const char *name)
+exists(Place *f, const char *name)
 {
     g_autofree char *path = g_build_filename(f->folder, name, NULL);
     return g_file_test(path, G_FILE_TEST_EXISTS);
 }
 
 static void
-test_new_and_plan(Fixture *f, gconstpointer data)
+test_new_and_plan(Place *f, gconstpointer data)
 {
     g_auto(Run) made = run_expect(
         f->folder, "new t.castbook --mesh plate.stl --unit mm --metal a356 --quantity 40", 0);
@@ -72,7 +60,7 @@ test_new_and_plan(Fixture *f, gconstpointer data)
 }
 
 static void
-test_new_options(Fixture *f, gconstpointer data)
+test_new_options(Place *f, gconstpointer data)
 {
     expect(f,
            "new t.castbook --mesh plate.stl --unit in --metal za-12 --quantity 7 --allowance '1/16 "
@@ -88,7 +76,7 @@ test_new_options(Fixture *f, gconstpointer data)
 }
 
 static void
-test_new_bare(Fixture *f, gconstpointer data)
+test_new_bare(Place *f, gconstpointer data)
 {
     expect(f, "new bare.castbook", 0);
     g_assert_true(exists(f, "bare.castbook"));
@@ -97,7 +85,7 @@ test_new_bare(Fixture *f, gconstpointer data)
 
 // An existing file stays unless one says otherwise.
 static void
-test_replace(Fixture *f, gconstpointer data)
+test_replace(Place *f, gconstpointer data)
 {
     new_book(f);
     run_refused(f->folder, "new t.castbook", "t.castbook");
@@ -110,7 +98,7 @@ test_replace(Fixture *f, gconstpointer data)
 }
 
 static void
-test_explain(Fixture *f, gconstpointer data)
+test_explain(Place *f, gconstpointer data)
 {
     new_book(f);
     g_auto(Run) run = run_expect(f->folder, "plan t.castbook --explain mould.choke_area", 0);
@@ -122,7 +110,7 @@ test_explain(Fixture *f, gconstpointer data)
 }
 
 static void
-test_part(Fixture *f, gconstpointer data)
+test_part(Place *f, gconstpointer data)
 {
     g_auto(Run) run = run_expect(f->folder, "part plate.stl --unit mm", 0);
     g_assert_nonnull(strstr(run.out, "61.7"));
@@ -134,7 +122,7 @@ test_part(Fixture *f, gconstpointer data)
 }
 
 static void
-test_metals(Fixture *f, gconstpointer data)
+test_metals(Place *f, gconstpointer data)
 {
     g_auto(Run) all = run_expect(f->folder, "metals", 0);
     g_assert_nonnull(strstr(all.out, "a356  "));
@@ -146,7 +134,7 @@ test_metals(Fixture *f, gconstpointer data)
 }
 
 static void
-check_picture(Fixture *f, const char *name, const char *start)
+check_picture(Place *f, const char *name, const char *start)
 {
     g_autofree char *path = g_build_filename(f->folder, name, NULL);
     g_autofree char *bytes = NULL;
@@ -157,7 +145,7 @@ check_picture(Fixture *f, const char *name, const char *start)
 }
 
 static void
-test_sketch(Fixture *f, gconstpointer data)
+test_sketch(Place *f, gconstpointer data)
 {
     static const char *const views[] = {"plan",    "section", "casting",
                                         "filling", "gains",   "timeline"};
@@ -195,7 +183,7 @@ test_sketch(Fixture *f, gconstpointer data)
 
 // Each piece in the list has its file, and the files are meshes of closed skins.
 static void
-test_pattern(Fixture *f, gconstpointer data)
+test_pattern(Place *f, gconstpointer data)
 {
     expect(f, "new t.castbook --mesh plate.stl --metal a356 --quantity 4 --pull 0,0,1", 0);
     g_auto(Run) stl = run_expect(f->folder, "pattern t.castbook --to printed", 0);
@@ -228,7 +216,7 @@ test_pattern(Fixture *f, gconstpointer data)
 
 // A small bed gives more pieces; a board too thin for anything still gives boards.
 static void
-test_pattern_bed(Fixture *f, gconstpointer data)
+test_pattern_bed(Place *f, gconstpointer data)
 {
     static const char book[] =
         "{\"format\": \"castbook\", \"version\": 1, \"shop\": {\"printer\": {\"bed_x\": \"120 mm\","
@@ -241,7 +229,7 @@ test_pattern_bed(Fixture *f, gconstpointer data)
 }
 
 static void
-test_usage(Fixture *f, gconstpointer data)
+test_usage(Place *f, gconstpointer data)
 {
     static const char *const lines[] = {
         "",
@@ -268,7 +256,7 @@ test_usage(Fixture *f, gconstpointer data)
 }
 
 static void
-test_help(Fixture *f, gconstpointer data)
+test_help(Place *f, gconstpointer data)
 {
     static const char *const lines[] = {
         "--help",        "-h",      "--version",     "part --help",   "plan --help",
@@ -287,7 +275,7 @@ test_help(Fixture *f, gconstpointer data)
 
 // Every job of every book beside the program plans.
 static void
-test_demo(Fixture *f, gconstpointer data)
+test_demo(Place *f, gconstpointer data)
 {
     g_autofree char *folder = g_build_filename(g_getenv("FW_SOURCE_DIR"), "data", "demo", NULL);
     static const char *const jobs[] = {"treadle-bracket", "pulley-hanger", "pawl"};
@@ -304,7 +292,7 @@ test_demo(Fixture *f, gconstpointer data)
 
 // What programs read never follows the locale.
 static void
-test_locale(Fixture *f, gconstpointer data)
+test_locale(Place *f, gconstpointer data)
 {
     static const char *const names[] = {"C", "C.UTF-8", "de_DE.UTF-8", "de_DE.ISO-8859-1"};
     g_autofree char *first = NULL;
@@ -329,7 +317,7 @@ main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
 #define ADD(name, function)                                                                        \
-    g_test_add("/cli/uses/" name, Fixture, NULL, set_up, function, tear_down)
+    g_test_add("/cli/uses/" name, Place, NULL, set_up, function, place_tear_down)
     ADD("new-and-plan", test_new_and_plan);
     ADD("new-options", test_new_options);
     ADD("new-bare", test_new_bare);

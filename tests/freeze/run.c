@@ -6,7 +6,6 @@
 
 #include "book/store.h"
 #include "check.h"
-#include "figure/formula.h"
 #include "figure/source.h"
 #include "solid/measure.h"
 
@@ -108,34 +107,4 @@ get(const Run *r, const char *id)
     if (!figure)
         g_error("no figure %s", id);
     return figure;
-}
-
-static double
-look_up_input(const char *id, gpointer data)
-{
-    const Figure *figure = data;
-    for (guint i = 0; i < figure->n_inputs; i++)
-        if (g_str_equal(figure->inputs[i].id, id))
-            return figure->inputs[i].value;
-    return NAN;
-}
-
-void
-check_formulas(const FigureList *list)
-{
-    for (guint i = 0; i < figure_list_size(list); i++) {
-        const Figure *f = figure_list_at(list, i);
-        if (f->given)
-            continue;
-        g_autofree char *source = source_text(figure_source(f));
-        g_assert_cmpstr(source, !=, figure_source(f));
-        g_assert_true(f->spec->formula || f->spec->method);
-        if (!f->spec->formula || f->state == FIGURE_UNKNOWN)
-            continue;
-        double value = 0;
-        g_autoptr(GError) error = NULL;
-        if (!formula_evaluate(f->spec->formula, look_up_input, (gpointer)f, &value, &error))
-            g_error("%s: %s", f->spec->id, error->message);
-        check_close(f->value, value, 1e-9, f->spec->id);
-    }
 }

@@ -23,6 +23,3 @@ void clear_run(Run *run);
 
 // The figure of any of the stages; ends the test without.
 const Figure *get(const Run *run, const char *id);
-
-// Every formula against its value, every source against the table.
-void check_formulas(const FigureList *list);

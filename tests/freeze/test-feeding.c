@@ -23,9 +23,9 @@ test_heavy_end(void)
 {
     g_autoptr(SolidMesh) mesh = make_wedge();
     Run r = run_stages(mesh, 0.002, ",\"riser\":\"always\"");
-    check_formulas(r.feeds);
-    check_formulas(r.moulds);
-    check_formulas(r.freezes);
+    check_figures(r.feeds);
+    check_figures(r.moulds);
+    check_figures(r.freezes);
     g_assert_cmpfloat(r.feed->x, >, LONG / 4);
     g_assert_cmpuint(r.mould->n_cavities, >=, 1);
     Vec3 joint;
@@ -45,7 +45,7 @@ test_heavy_end(void)
     clear_run(&r);
     Run far = run_stages(mesh, 0.002,
                          ",\"riser\":\"always\",\"riser_x\":\"-50 mm\",\"riser_y\":\"0\"");
-    check_formulas(far.feeds);
+    check_figures(far.feeds);
     g_assert_true(mould_layout_joint(far.mould, &joint));
     check_close(joint.x, -LONG / 2, 0.01, "where it was put");
     g_assert_cmpfloat(get(&far, "feed.distance")->value, >, LONG / 2);
@@ -62,7 +62,7 @@ test_cold(void)
                      ",\"riser\":\"always\",\"turning\":\"none\",\"riser_x\":\"0\","
                      "\"riser_y\":\"40 mm\"",
                      FALSE);
-    check_formulas(r.moulds);
+    check_figures(r.moulds);
     g_assert_cmpuint(r.mould->n_cavities, >=, 1);
     g_assert_cmpuint(mould_layout_cold(r.mould), ==, r.mould->n_cavities);
     g_assert_nonnull(g_strrstr(get(&r, "mould.risers_cold")->note, "through the casting"));
@@ -80,8 +80,8 @@ test_chilled(void)
     Run iron = run_stages(mesh, 0.013,
                           ",\"riser\":\"none\",\"chills\":\"iron\",\"chill_width\":\"50 mm\","
                           "\"chill_thickness\":\"17 mm\"");
-    check_formulas(iron.moulds);
-    check_formulas(iron.freezes);
+    check_figures(iron.moulds);
+    check_figures(iron.freezes);
     g_assert_cmpfloat(iron.freeze->simulated_time, <, 0.9 * bare.freeze->simulated_time);
     const SolidGrid *t = iron.freeze->solid_times, *b = bare.freeze->solid_times;
     double low = solid_grid_sample(t, vec3(0, 0, -0.009)),
@@ -100,7 +100,7 @@ test_chilled(void)
                         ",\"riser\":\"none\",\"chills\":\"iron\",\"chill_half\":\"cope\","
                         "\"chill_thickness\":\"17 mm\"",
                         FALSE);
-    check_formulas(over.moulds);
+    check_figures(over.moulds);
     check_close(get(&bare, "mould.sand_cover.top")->value -
                     get(&over, "mould.sand_cover.top")->value,
                 0.017, 0.01, "its thickness");
@@ -118,7 +118,7 @@ test_weight(void)
                      ",\"riser\":\"none\",\"lift_factor\":\"5\",\"cavities\":\"1\","
                      "\"placement\":\"80 mm, 40 mm, 0 deg\"",
                      FALSE);
-    check_formulas(r.moulds);
+    check_figures(r.moulds);
     g_assert_cmpuint(r.mould->n_cavities, ==, 1);
     double lift = get(&r, "mould.lift_force")->value, at = get(&r, "mould.lift_x")->value;
     double cope = get(&r, "mould.cope_mass")->value * 9.80665,

@@ -65,9 +65,9 @@ test_plate(void)
         if (!g_str_equal(ids[i], "feed.riser_time"))
             g_assert_cmpint(f->state, !=, FIGURE_FAILS);
     }
-    check_formulas(r.feeds);
-    check_formulas(r.moulds);
-    check_formulas(r.freezes);
+    check_figures(r.feeds);
+    check_figures(r.moulds);
+    check_figures(r.freezes);
     // An even plate wants no riser.
     g_assert_cmpfloat(get(&r, "feed.riser_count")->value, ==, 0);
     g_assert_cmpint(get(&r, "feed.hot_spots")->state, ==, FIGURE_CLOSE);
@@ -103,9 +103,9 @@ test_riser(void)
     g_autoptr(SolidMesh) mesh = check_mesh_cylinder(0.0217, 0.0386, 48);
     Run r = run_stages(mesh, 0.01, "");
     g_assert_cmpint(r.feed->risers, ==, 1);
-    check_formulas(r.feeds);
-    check_formulas(r.moulds);
-    check_formulas(r.freezes);
+    check_figures(r.feeds);
+    check_figures(r.moulds);
+    check_figures(r.freezes);
     g_assert_cmpfloat(r.feed->diameter, >=, 6 * 1.2 * r.feed->casting_modulus * (1 - 1e-9));
     g_assert_cmpfloat(r.freeze->riser_time, >=, 1.43 * r.freeze->casting_time);
     g_assert_cmpuint(r.mould->n_cavities, >=, 1);
@@ -137,9 +137,9 @@ test_top_riser(void)
     g_autoptr(SolidMesh) mesh = check_mesh_cylinder(0.0217, 0.0386, 48);
     Run r = run_stages(mesh, 0.01, ",\"riser_kind\":\"top\",\"riser_margin\":\"1.6\"");
     g_assert_true(r.feed->on_top && !r.feed->open);
-    check_formulas(r.feeds);
-    check_formulas(r.moulds);
-    check_formulas(r.freezes);
+    check_figures(r.feeds);
+    check_figures(r.moulds);
+    check_figures(r.freezes);
     check_close(get(&r, "feed.riser_by_modulus")->value, 5 * 1.6 * r.feed->casting_modulus, 1e-9,
                 "M = D/5");
     check_close(r.feed->base, 0.0286 * 1.013, 0.01, "its upper face, hot");
@@ -170,9 +170,9 @@ test_open_riser(void)
 {
     g_autoptr(SolidMesh) mesh = check_mesh_cylinder(0.0217, 0.0386, 48);
     Run r = run_some(mesh, 0.01, ",\"riser_kind\":\"top\",\"riser_end\":\"open\"", FALSE);
-    check_formulas(r.feeds);
-    check_formulas(r.moulds);
-    check_formulas(r.freezes);
+    check_figures(r.feeds);
+    check_figures(r.moulds);
+    check_figures(r.freezes);
     check_close(r.feed->base + r.feed->height, r.mould->cope, 1e-9, "up to the cope's top");
     // The volume rule decides: 14 % of it are 6.5 % of casting and riser; V = pi/4 D2 H.
     check_close(G_PI / 4 * r.feed->diameter * r.feed->diameter * r.feed->height, r.feed->volume,
@@ -189,7 +189,7 @@ test_open_riser(void)
     clear_run(&blind);
     // Beside the casting, from the parting up.
     Run side = run_some(mesh, 0.01, ",\"riser_end\":\"open\"", FALSE);
-    check_formulas(side.feeds);
+    check_figures(side.feeds);
     check_close(side.feed->height, 0.09, 1e-9, "the cope's depth");
     g_assert_cmpfloat(side.feed->neck, >, 0);
     clear_run(&side);
@@ -208,7 +208,7 @@ test_riser_put(void)
     g_autoptr(SolidMesh) mesh = check_mesh_cylinder(0.0217, 0.0386, 48);
     Run r = run_some(mesh, 0.01,
                      ",\"riser_kind\":\"top\",\"riser_x\":\"7 mm\",\"riser_y\":\"-3 mm\"", FALSE);
-    check_formulas(r.feeds);
+    check_figures(r.feeds);
     double growth = 1 + figure_list_value(r.feeds, "job.contraction");
     check_close(r.feed->x, 0.007 * growth, 1e-9, "where it was put");
     check_close(r.feed->y, -0.003 * growth, 1e-9, "where it was put");
@@ -233,9 +233,9 @@ test_chill(void)
     Run bare = run_some(mesh, 0.01, "", FALSE);
     Run iron = run_some(
         mesh, 0.01, ",\"chills\":\"iron\",\"chill_width\":\"20 mm\",\"chill_factor\":\"3\"", FALSE);
-    check_formulas(iron.feeds);
-    check_formulas(iron.moulds);
-    check_formulas(iron.freezes);
+    check_figures(iron.feeds);
+    check_figures(iron.moulds);
+    check_figures(iron.freezes);
     double section = bare.feed->casting_modulus, area = get(&iron, "feed.section_area")->value;
     check_close(get(&iron, "feed.chilled_modulus")->value, section * area / (area + 2 * 4e-4), 1e-9,
                 "V / (A + 2 A_chill)");
@@ -285,7 +285,7 @@ test_too_large(void)
     g_assert_cmpint(get(&r, "mould.metal_mass")->state, ==, FIGURE_UNKNOWN);
     g_assert_cmpstr(get(&r, "mould.metal_mass")->missing, ==, "mould.cavities");
     g_assert_cmpint(get(&r, "mould.sand_mass")->state, ==, FIGURE_UNKNOWN);
-    check_formulas(r.moulds);
+    check_figures(r.moulds);
     clear_run(&r);
 }
 
@@ -331,11 +331,11 @@ test_own_fill_time(void)
     g_assert_cmpfloat(get(&fast, "mould.fill_time_rule")->value, ==, 1);
     check_close(get(&fast, "mould.fill_time")->value, 1, 0.2, "the nozzle's coefficient");
     g_assert_cmpuint(fast.mould->n_cavities, ==, 2);
-    check_formulas(fast.moulds);
+    check_figures(fast.moulds);
     clear_run(&fast);
     Run slow = run_stages(mesh, 0.004, ",\"fill_time\":\"1 min\"");
     g_assert_cmpint(get(&slow, "mould.fill_time")->state, ==, FIGURE_FAILS);
-    check_formulas(slow.moulds);
+    check_figures(slow.moulds);
     clear_run(&slow);
 }
 
@@ -360,9 +360,9 @@ test_every_metal(void)
         const char *id = table_row_id(tables_at(tables, TABLE_METALS, i));
         g_autofree char *job = g_strdup_printf(",\"metal\":\"%s\"", id);
         Run r = run_some(mesh, 0.004, job, g_str_equal(id, "gold"));
-        check_formulas(r.feeds);
-        check_formulas(r.moulds);
-        check_formulas(r.freezes);
+        check_figures(r.feeds);
+        check_figures(r.moulds);
+        check_figures(r.freezes);
         g_test_message("%s: %g cavities, fill %g s of %g, velocity %g, freezes %g / %g s", id,
                        get(&r, "mould.cavities")->value, get(&r, "mould.fill_time")->value,
                        get(&r, "mould.wall_time")->value, get(&r, "mould.gate_velocity")->value,

@@ -7,7 +7,6 @@
 
 #include "book/store.h"
 #include "check.h"
-#include "figure/formula.h"
 #include "figure/source.h"
 
 static Tables *tables;
@@ -92,40 +91,6 @@ get_figure(const Melt *melt, const char *id)
     return figure;
 }
 
-static double
-look_up_input(const char *id, gpointer data)
-{
-    const Figure *figure = data;
-    for (guint i = 0; i < figure->n_inputs; i++)
-        if (g_str_equal(figure->inputs[i].id, id))
-            return figure->inputs[i].value;
-    return NAN;
-}
-
-// Every formula gives the figure's value from the inputs recorded with it and from nothing else;
-// every figure has a source that resolves.
-static void
-check_formulas(const Melt *melt)
-{
-    for (guint i = 0; i < figure_list_size(melt->figures); i++) {
-        const Figure *figure = figure_list_at(melt->figures, i);
-        if (figure->given)
-            continue;
-        g_autofree char *source = source_text(figure_source(figure));
-        g_assert_cmpstr(source, !=, figure_source(figure));
-        g_assert_true(figure->spec->formula || figure->spec->method);
-        if (!figure->spec->formula || figure->state == FIGURE_UNKNOWN)
-            continue;
-        g_autoptr(GError) error = NULL;
-        double value = NAN;
-        gboolean ok = formula_evaluate(figure->spec->formula, look_up_input, (gpointer)figure,
-                                       &value, &error);
-        g_assert_no_error(error);
-        g_assert_true(ok);
-        check_close(figure->value, value, 1e-9, figure->spec->id);
-    }
-}
-
 static void
 test_by_hand(void)
 {
@@ -164,7 +129,7 @@ test_by_hand(void)
     g_assert_cmpstr(figure_source(get_figure(&melt, "melt.heat_content")), ==,
                     "substech-356+mills-2002");
     g_assert_nonnull(strstr(get_figure(&melt, "melt.heat_content")->note, "disagree"));
-    check_formulas(&melt);
+    check_figures(melt.figures);
     clear_melt(&melt);
 }
 
@@ -215,7 +180,7 @@ test_too_small_a_crucible(void)
     g_assert_true(isnan(melt.result->charge_mass));
     check_close(figure_list_value(melt.figures, "melt.rating_needed"),
                 (2.0385 * 1.1 + 0.05) / 0.98 / 2371.752 / 0.75 * 17310, 1e-12, "by hand");
-    check_formulas(&melt);
+    check_figures(melt.figures);
     clear_melt(&melt);
     melt = session_stage(FURNACE, "\"rating\":\"23 kg\",\"rating_metal\":\"gold\"", JOB, 2.0385);
     g_assert_cmpint(melt.result->flasks_per_load, ==, 1);
@@ -232,7 +197,7 @@ test_no_more_flasks(void)
                               0.2875);
     g_assert_cmpint(melt.result->flasks_per_load, ==, 3);
     g_assert_nonnull(strstr(get_figure(&melt, "melt.flasks_per_load")->note, "no more flasks"));
-    check_formulas(&melt);
+    check_figures(melt.figures);
     clear_melt(&melt);
 }
 
@@ -248,7 +213,7 @@ test_weak_furnace(void)
     g_assert_cmpstr(get_figure(&melt, "melt.heat_time")->missing, ==, "melt.power_into_metal");
     g_assert_cmpint(get_figure(&melt, "melt.energy")->state, ==, FIGURE_UNKNOWN);
     g_assert_true(isnan(melt.result->heat_time));
-    check_formulas(&melt);
+    check_figures(melt.figures);
     clear_melt(&melt);
 }
 
@@ -267,7 +232,7 @@ test_wrong_crucible(void)
     g_assert_cmpint(left->state, ==, FIGURE_FAILS);
     g_assert_nonnull(strstr(left->note, "has had 20"));
     g_assert_nonnull(strstr(get_figure(&melt, "melt.flux")->text, "borax"));
-    check_formulas(&melt);
+    check_figures(melt.figures);
     clear_melt(&melt);
 }
 
@@ -313,7 +278,7 @@ test_time_error(void)
         else
             check_close(figure_list_value(melt.figures, "melt.heat_time_error"),
                         melt.result->heat_time * 0.017 / 0.31, 1e-12, "by hand");
-        check_formulas(&melt);
+        check_figures(melt.figures);
         clear_melt(&melt);
     }
 }
@@ -348,7 +313,7 @@ test_care(void)
             g_assert_nonnull(strstr(figure->note, cases[i].words));
         else
             g_assert_null(figure->note);
-        check_formulas(&melt);
+        check_figures(melt.figures);
         clear_melt(&melt);
     }
 }
@@ -370,12 +335,12 @@ test_superheat(void)
     check_close(get_figure(&melt, "melt.hydrogen_step")->value, 0.0558953, 1e-5,
                 "Talbot and Anyalebechi 1988, by hand");
     g_assert_null(figure_list_find(melt.figures, "melt.fume"));
-    check_formulas(&melt);
+    check_figures(melt.figures);
     clear_melt(&melt);
     melt = session_stage(FURNACE, CRUCIBLE, ",\"metal\":\"yellow-brass\"", 0.2875);
     g_assert_cmpstr(get_figure(&melt, "melt.fume")->text, ==, "zinc, lead");
     g_assert_null(figure_list_find(melt.figures, "melt.hydrogen"));
-    check_formulas(&melt);
+    check_figures(melt.figures);
     clear_melt(&melt);
 }
 
@@ -401,7 +366,7 @@ test_stock(void)
     const Figure *dirty = get_figure(&melt, "melt.charge_dirty");
     g_assert_cmpint(dirty->state, ==, FIGURE_HOLDS);
     g_assert_true(g_str_has_prefix(dirty->note, "Not charged: oily"));
-    check_formulas(&melt);
+    check_figures(melt.figures);
     clear_melt(&melt);
     melt = run_stage(stock, FURNACE, CRUCIBLE, JOB ",\"charge_from\":\"any\"", 0.2875, NULL);
     // Half of it may be returns: the clean ones and 0.111 kg of the oily.
@@ -411,7 +376,7 @@ test_stock(void)
     dirty = get_figure(&melt, "melt.charge_dirty");
     g_assert_cmpint(dirty->state, ==, FIGURE_FAILS);
     g_assert_nonnull(strstr(dirty->note, "Burn off"));
-    check_formulas(&melt);
+    check_figures(melt.figures);
     clear_melt(&melt);
     melt = session_stage(FURNACE, CRUCIBLE, JOB, 0.2875);
     g_assert_nonnull(strstr(get_figure(&melt, "melt.extra_loss")->note, "No stock is listed"));
@@ -426,13 +391,13 @@ test_new_crucible(void)
     check_close(melt.result->warmup_time, 702.5 / 7 * 60 + 5400 + 7200, 1e-12, "by hand");
     g_assert_cmpuint(melt.result->n_warmup, ==, 4);
     g_assert_nonnull(strstr(get_figure(&melt, "melt.warmup_time")->note, "First firing"));
-    check_formulas(&melt);
+    check_figures(melt.figures);
     clear_melt(&melt);
     // Nothing noted is not the same as new.
     melt = session_stage(FURNACE, "\"kind\":\"clay-graphite\"", JOB, 0.2875);
     check_close(melt.result->warmup_time, 702.5 / 7 * 60 + 5400, 1e-12, "by hand");
     g_assert_nonnull(strstr(get_figure(&melt, "melt.warmup_time")->note, "put in 0"));
-    check_formulas(&melt);
+    check_figures(melt.figures);
     clear_melt(&melt);
 }
 
@@ -463,7 +428,7 @@ test_every_metal(void)
             if (!figure->given)
                 g_assert_cmpint(figure->state, !=, FIGURE_UNKNOWN);
         }
-        check_formulas(&melt);
+        check_figures(melt.figures);
         clear_melt(&melt);
     }
 }
@@ -484,7 +449,7 @@ test_unknowns_spread(void)
                          ",\"metal\":\"a356\",\"pouring_temperature\":\"590 °C\"", 0.2875);
     g_assert_cmpint(get_figure(&melt, "melt.superheat")->state, ==, FIGURE_FAILS);
     g_assert_cmpstr(get_figure(&melt, "melt.heat")->missing, ==, "job.pouring_temperature");
-    check_formulas(&melt);
+    check_figures(melt.figures);
     clear_melt(&melt);
 }
 

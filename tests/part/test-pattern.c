@@ -6,7 +6,6 @@
 
 #include "book/store.h"
 #include "check.h"
-#include "figure/formula.h"
 #include "part/pull.h"
 #include "solid/write.h"
 
@@ -66,27 +65,6 @@ run_clear(Run *r)
 }
 
 static double
-look_up(const char *id, gpointer data)
-{
-    return figure_list_value(data, id);
-}
-
-// Every formula gives the figure's own value.
-static void
-check_formulas(FigureList *list)
-{
-    for (guint i = 0; i < figure_list_size(list); i++) {
-        const Figure *f = figure_list_at(list, i);
-        double value;
-        g_autoptr(GError) error = NULL;
-        if (f->given || !f->spec->formula || f->state == FIGURE_UNKNOWN)
-            continue;
-        g_assert_true(formula_evaluate(f->spec->formula, look_up, list, &value, &error));
-        check_close(value, f->value, 1e-12, f->spec->id);
-    }
-}
-
-static double
 get_value(const Run *r, const char *id)
 {
     return figure_list_value(r->figures, id);
@@ -104,7 +82,7 @@ test_part(void)
     check_close(get_value(&r, "casting.min_wall"), 12.25 * MM, 1e-5, "wall and twice the stock");
     const Figure *closed = figure_list_find(r.figures, "part.closed");
     g_assert_cmpint(closed->state, !=, FIGURE_FAILS);
-    check_formulas(r.figures);
+    check_figures(r.figures);
     // The flat way: least draft.
     check_close(fabs(get_value(&r, "pattern.pull.z")), 1, 1e-12, "across the plate");
     check_close(get_value(&r, "pattern.depth_of_draw"), (7.75 / 2 + 2.25) * MM, 0.01, "half");
@@ -132,7 +110,7 @@ test_axes(void)
     check_close(solid_grid_volume(p->casting, 0), p->volume, 0.004, "the same casting");
     check_close(solid_grid_volume(p->part_distance, 0), r.part->measure.volume, 0.01, "the part");
     g_assert_cmpfloat(p->projected_area, >, 52 * 44e-6);
-    check_formulas(r.figures);
+    check_figures(r.figures);
     run_clear(&r);
 }
 

@@ -5,7 +5,6 @@
 #include <string.h>
 
 #include "book/edit.h"
-#include "figure/formula.h"
 #include "figure/source.h"
 #include "solid/write.h"
 
@@ -135,63 +134,6 @@ check_same_dump(const char *a, const char *b, const char *what)
     g_error("%s: one has more figures than the other", what);
 }
 
-static double
-recorded_value(const char *id, gpointer data)
-{
-    const Figure *figure = data;
-    for (guint i = 0; i < figure->n_inputs; i++)
-        if (g_str_equal(figure->inputs[i].id, id))
-            return figure->inputs[i].value;
-    return NAN;
-}
-
-static void
-check_formula(const Figure *figure)
-{
-    const char *id = figure->spec->id, *formula = figure->spec->formula;
-    g_autoptr(GError) error = NULL;
-    if (figure->state == FIGURE_UNKNOWN && figure->n_inputs == 0)
-        return; // unknown from the start
-    g_auto(GStrv) ids = formula_ids(formula, &error);
-    g_assert_no_error(error);
-    g_autoptr(GHashTable) named = g_hash_table_new(g_str_hash, g_str_equal);
-    for (guint i = 0; ids[i]; i++)
-        g_hash_table_add(named, ids[i]);
-    for (guint i = 0; i < figure->n_inputs; i++)
-        if (!g_hash_table_contains(named, figure->inputs[i].id))
-            g_error("%s: its formula \"%s\" does not use its input %s", id, formula,
-                    figure->inputs[i].id);
-    for (guint i = 0; ids[i]; i++) {
-        gboolean found = FALSE;
-        for (guint j = 0; j < figure->n_inputs; j++)
-            found = found || g_str_equal(figure->inputs[j].id, ids[i]);
-        if (!found)
-            g_error("%s: %s of its formula \"%s\" is no input", id, ids[i], formula);
-    }
-    if (figure->state == FIGURE_UNKNOWN)
-        return;
-    double value = NAN;
-    if (!formula_evaluate(formula, recorded_value, (gpointer)figure, &value, &error))
-        g_error("%s: %s", id, error->message);
-    g_autofree char *what = g_strdup_printf("%s = %s", id, formula);
-    check_close_at(what, figure->value, value, 1e-9, "its own formula", __FILE__, __LINE__);
-}
-
-// A source is one or more ids joined by '+' that can be looked up, or words that say more.
-static void
-check_source(const Figure *figure)
-{
-    const char *id = figure_source(figure);
-    g_assert_nonnull(id);
-    g_assert_cmpstr(id, !=, "");
-    if (strchr(id, ' '))
-        return;
-    g_auto(GStrv) parts = g_strsplit(id, "+", -1);
-    for (guint i = 0; parts[i]; i++)
-        if (!g_strv_contains(source_ids(), parts[i]))
-            g_error("%s: no source \"%s\"", figure->spec->id, parts[i]);
-}
-
 static void
 check_inputs(const Plan *plan, const Figure *figure)
 {
@@ -204,7 +146,7 @@ check_inputs(const Plan *plan, const Figure *figure)
             g_error("%s: its input %s was %.17g and is %.17g", figure->spec->id, input->spec->id,
                     figure->inputs[i].value, input->value);
         if (input->given)
-            check_source(input);
+            check_figure_source(input);
     }
 }
 
@@ -214,19 +156,9 @@ check_plan_figures(const Plan *plan, PlanCount *count)
     for (guint i = 0; i < plan_figure_count(plan); i++) {
         const Figure *figure = plan_figure_at(plan, i);
         g_assert_true(figure == plan_figure(plan, figure->spec->id));
-        g_assert_cmpstr(figure->spec->label, !=, NULL);
-        if (!figure->spec->formula && !figure->spec->method)
-            g_error("%s has neither formula nor method", figure->spec->id);
-        check_source(figure);
+        check_figure(figure);
         check_inputs(plan, figure);
-        if (figure->spec->formula) {
-            check_formula(figure);
-            count->formulas++;
-        }
-        if (figure->state == FIGURE_UNKNOWN)
-            g_assert_cmpstr(figure->missing, !=, NULL);
-        else if (!figure->text)
-            g_assert_true(isfinite(figure->value));
+        count->formulas += figure->spec->formula != NULL;
         count->figures++;
     }
 }

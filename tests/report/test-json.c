@@ -80,7 +80,7 @@ check_limit(JsonObject *object, const Figure *figure)
 }
 
 static void
-check_figure(JsonObject *object, const Figure *figure, JsonObject *figures, JsonObject *givens)
+check_printed(JsonObject *object, const Figure *figure, JsonObject *figures, JsonObject *givens)
 {
     static const char *const keys[] = {"label", "value", "unit", "method", "inputs", "source"};
     g_test_message("%s", figure->spec->id);
@@ -168,7 +168,7 @@ check_plan(Fixture *f)
     for (guint i = 0; i < plan_figure_count(f->plan); i++) {
         const Figure *figure = plan_figure_at(f->plan, i);
         JsonNode *node = json_object_get_member(figures, figure->spec->id);
-        check_figure(node ? json_node_get_object(node) : NULL, figure, figures, givens);
+        check_printed(node ? json_node_get_object(node) : NULL, figure, figures, givens);
     }
     for (guint i = 0; i < stage_figure_count(); i++)
         g_assert_true(json_object_has_member(figures, stage_figure_at(i)->spec.id));

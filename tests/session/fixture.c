@@ -3,7 +3,6 @@
 #include "fixture.h"
 
 #include "check.h"
-#include "figure/formula.h"
 
 static const struct {
     const char *id;
@@ -117,32 +116,4 @@ fixture_cost(Fixture *fixture, const SessionResult *run, FigureList *run_figures
                              NULL, &error));
     g_assert_no_error(error);
     return figures;
-}
-
-static double
-look_up(const char *id, gpointer data)
-{
-    const Figure *figure = data;
-    for (guint i = 0; i < figure->n_inputs; i++)
-        if (g_str_equal(figure->inputs[i].id, id))
-            return figure->inputs[i].value;
-    return NAN;
-}
-
-void
-fixture_check_formulas(const FigureList *figures)
-{
-    for (guint i = 0; i < figure_list_size(figures); i++) {
-        const Figure *figure = figure_list_at(figures, i);
-        if (figure->given)
-            continue;
-        g_assert_true(figure->spec->formula || figure->spec->method);
-        if (!figure->spec->formula || figure->state == FIGURE_UNKNOWN)
-            continue;
-        double value = NAN;
-        g_autoptr(GError) error = NULL;
-        formula_evaluate(figure->spec->formula, look_up, (gpointer)figure, &value, &error);
-        g_assert_no_error(error);
-        check_close(figure->value, value, 1e-9, figure->spec->id);
-    }
 }

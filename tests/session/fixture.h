@@ -36,7 +36,4 @@ SessionResult *fixture_run(Fixture *fixture, FigureList **figures);
 // Runs the stage cost after it.
 FigureList *fixture_cost(Fixture *fixture, const SessionResult *run, FigureList *run_figures);
 
-// Every computed figure of the list with a formula has the formula's value over its inputs.
-void fixture_check_formulas(const FigureList *figures);
-
 G_END_DECLS

@@ -47,7 +47,7 @@ check_day(const SessionResult *run, const FigureList *figures, int loads)
     check_close(figure_list_value(figures, "run.loads_per_session"), loads, 0, BY_HAND);
     check_close(figure_list_value(figures, "run.flasks_per_session"), 2 * loads, 0, BY_HAND);
     check_close(figure_list_value(figures, "run.castings_per_session"), 6 * loads, 0, BY_HAND);
-    fixture_check_formulas(figures);
+    check_figures(figures);
 }
 
 // A crucible of the one-kilogram class, three quarters full: 0.75 kg to pour. A flask takes 0.31 kg
@@ -202,13 +202,13 @@ test_new_crucible(void)
         fixture.melt.heat_time = MIN60(29);
         g_autoptr(FigureList) figures = NULL;
         g_autoptr(SessionResult) run = fixture_run(&fixture, &figures);
-        fixture_check_formulas(figures);
+        check_figures(figures);
         g_assert_cmpint(run->flasks, ==, is_new ? 20 : 26);
         g_assert_cmpint(run->castings_to_start, ==, 160);
         g_assert_cmpint(run->sessions, ==, 3);
         check_close(find_pour(run, 1), MIN60(is_new ? 328 : 208), 1e-12, BY_HAND);
         g_autoptr(FigureList) cost = fixture_cost(&fixture, run, figures);
-        fixture_check_formulas(cost);
+        check_figures(cost);
         if (is_new) {
             check_close(figure_list_value(figures, "run.later_warmup"), MIN60(150), 1e-12, BY_HAND);
             check_close(figure_list_value(figures, "run.later_loads"), 13, 0, BY_HAND);

@@ -29,7 +29,7 @@ test_hand(void)
     g_autoptr(FigureList) figures = NULL;
     g_autoptr(SessionResult) run = fixture_run(&fixture, &figures);
     g_autoptr(FigureList) cost = fixture_cost(&fixture, run, figures);
-    fixture_check_formulas(cost);
+    check_figures(cost);
 
     double flasks = ceil(run->castings_to_start / 3.0), n = 17;
     double poured = flasks * 1.237, returns = poured - n * 0.283;

@@ -55,7 +55,7 @@ run(const char *crucible, double *sessions, double *loads)
     fixture_give(&fixture, "melt.stock_ingot", 4.7);
     FigureList *figures = NULL;
     g_autoptr(SessionResult) result = fixture_run(&fixture, &figures);
-    fixture_check_formulas(figures);
+    check_figures(figures);
     *sessions = result->sessions;
     *loads = result->loads;
     g_assert_cmpint(result->sessions, >, 3);

@@ -16,7 +16,7 @@ test_whole(void)
     fixture_open(&fixture, "\"hours\":\"8 h\"", ",\"quantity\":\"40\",\"good_rate\":\"90 %\"");
     g_autoptr(FigureList) figures = NULL;
     g_autoptr(SessionResult) run = fixture_run(&fixture, &figures);
-    fixture_check_formulas(figures);
+    check_figures(figures);
     g_assert_cmpint(run->flasks, >, 0);
     g_assert_cmpint(run->castings, ==, run->flasks * 3);
     check_close(figure_list_value(figures, "run.castings_per_session"), run->castings, 0, "result");
@@ -79,7 +79,7 @@ test_pins(void)
                  ",\"pins\":\"pour-1 4 h; draw-2 131 min; pour-99 1 h\"");
     g_autoptr(FigureList) figures = NULL;
     g_autoptr(SessionResult) run = fixture_run(&fixture, &figures);
-    fixture_check_formulas(figures);
+    check_figures(figures);
     g_assert_cmpint(run->flasks, ==, without->flasks);
     g_assert_cmpfloat(find_task(without, "pour-1")->start, <, 4 * 3600);
     g_assert_cmpfloat(find_task(run, "pour-1")->start, >=, 4 * 3600);
@@ -107,7 +107,7 @@ test_benches(void)
         g_autoptr(FigureList) figures = NULL;
         fixture_open(&fixture, shops[i], "");
         g_autoptr(SessionResult) run = fixture_run(&fixture, &figures);
-        fixture_check_formulas(figures);
+        check_figures(figures);
         flasks[i] = run->flasks;
         check_close(figure_list_value(figures, "run.benches"), i == 1 ? 1 : 3, 0, "as given");
         fixture_close(&fixture);
@@ -136,7 +136,7 @@ test_good_rate(void)
     fixture_log(&fixture, 8, 10);
     g_autoptr(FigureList) log = NULL;
     g_autoptr(SessionResult) b = fixture_run(&fixture, &log);
-    fixture_check_formulas(log);
+    check_figures(log);
     check_close(figure_list_value(log, "run.good_rate"), 8.5 / 11, 1e-14, "mean of Beta(8.5, 2.5)");
     g_assert_cmpint(b->castings_to_start, ==, 20);
     check_close(figure_list_value(log, "run.confidence"), 0.9583317279, 1e-10, "exact sums");
@@ -179,7 +179,7 @@ test_too_few_hours(void)
     fixture_open(&fixture, "\"hours\":\"3 h\"", "");
     g_autoptr(FigureList) figures = NULL;
     g_autoptr(SessionResult) run = fixture_run(&fixture, &figures);
-    fixture_check_formulas(figures);
+    check_figures(figures);
     g_assert_cmpint(run->flasks, ==, 0);
     g_assert_cmpint(run->n_tasks, ==, 0);
     g_assert_cmpint(figure_list_find(figures, "run.flasks_per_session")->state, ==, FIGURE_FAILS);
@@ -373,7 +373,7 @@ test_with_real_melt(void)
     g_autoptr(SessionResult) run = session_stage(inputs, NULL, &fixture.layout, &fixture.freeze,
                                                  melt, figures, NULL, &error);
     g_assert_no_error(error);
-    fixture_check_formulas(figures);
+    check_figures(figures);
     g_assert_cmpint(run->flasks, >, 0);
     g_assert_cmpint(run->sessions, >, 0);
     g_autoptr(Inputs)
@@ -383,7 +383,7 @@ test_with_real_melt(void)
     figure_list_see(cost, melt_figures);
     figure_list_see(cost, figures);
     g_assert_true(cost_stage(cost_inputs, NULL, NULL, melt, NULL, run, cost, NULL, &error));
-    fixture_check_formulas(cost);
+    check_figures(cost);
     g_assert_cmpint(figure_list_find(cost, "cost.per_good_part")->state, ==, FIGURE_PLAIN);
     for (guint i = 0; g_test_verbose() && i < 2; i++) {
         const FigureList *list = i == 0 ? figures : cost;

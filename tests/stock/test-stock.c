@@ -6,7 +6,6 @@
 
 #include "book/store.h"
 #include "check.h"
-#include "figure/formula.h"
 
 #define MM 1e-3
 
@@ -64,26 +63,6 @@ run_clear(Run *r)
     stock_result_unref(r->stock);
 }
 
-static double
-look_up(const char *id, gpointer data)
-{
-    return figure_list_value(data, id);
-}
-
-static void
-check_formulas(FigureList *list)
-{
-    for (guint i = 0; i < figure_list_size(list); i++) {
-        const Figure *f = figure_list_at(list, i);
-        double value;
-        g_autoptr(GError) error = NULL;
-        if (f->given || !f->spec->formula || f->state == FIGURE_UNKNOWN)
-            continue;
-        g_assert_true(formula_evaluate(f->spec->formula, look_up, list, &value, &error));
-        check_close(value, f->value, 1e-12, f->spec->id);
-    }
-}
-
 static void
 test_plate(void)
 {
@@ -102,7 +81,7 @@ test_plate(void)
     check_close(r.stock->chip_volume, chips, 1e-6, "casting less part");
     // 0.7 GJ/m3, 500 W of which 15 %, 8 min handling: field and metal tables.
     check_close(r.stock->machining_time, chips * 0.7e9 / (500 * 0.15) + 480, 1e-6, "by energy");
-    check_formulas(r.figures);
+    check_figures(r.figures);
     run_clear(&r);
 }
 
