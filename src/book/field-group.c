@@ -47,3 +47,15 @@ field_group_at(guint index)
     g_return_val_if_fail(index < G_N_ELEMENTS(groups), NULL);
     return &groups[index];
 }
+
+gboolean
+field_is_called(const Field *field, const char *words)
+{
+    g_return_val_if_fail(field != NULL && words != NULL, FALSE);
+    const char *topic = "";
+    for (guint i = 0; i < G_N_ELEMENTS(groups); i++)
+        if (g_strcmp0(groups[i].id, field->group) == 0)
+            topic = _(groups[i].label);
+    g_autofree char *names = g_strdup_printf("%s %s", _(field->label), topic);
+    return *words == '\0' || g_str_match_string(words, names, TRUE);
+}

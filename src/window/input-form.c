@@ -120,7 +120,7 @@ other_steps(FwInputForm *self)
         gboolean found = FALSE;
         for (guint i = 0; i < field_count(); i++)
             found = found || (g_str_equal(field_at(i)->step, steps_at(s)->id) &&
-                              g_str_match_string(self->words, _(field_at(i)->label), TRUE));
+                              field_is_called(field_at(i), self->words));
         if (found)
             g_string_append_printf(names, "%s%s", names->len ? ", " : "", _(steps_at(s)->label));
     }

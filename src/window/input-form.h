@@ -12,7 +12,8 @@ G_BEGIN_DECLS
 G_DECLARE_FINAL_TYPE(FwInputForm, fw_input_form, FW, INPUT_FORM, GtkBox)
 
 void fw_input_form_set_desk(FwInputForm *form, Desk *desk);
-// Builds the rows anew. What was folded or unfolded before stays so.
+// Builds the rows anew. `step_id` must stay, as that of a Step does. What was folded or unfolded
+// before stays so.
 void fw_input_form_show_step(FwInputForm *form, const char *step_id);
 // Reads book and plan again.
 void fw_input_form_update(FwInputForm *form);

@@ -82,15 +82,6 @@ fw_input_group_update(FwInputGroup *self)
     show_count(self);
 }
 
-static gboolean
-row_fits(FwInputGroup *self, GtkWidget *row, const char *words)
-{
-    const Field *field = fw_field_row_get_field(FW_FIELD_ROW(row));
-    g_autofree char *names = g_strdup_printf("%s %s", _(field->label),
-                                             self->topic ? _(self->topic->label) : "");
-    return !*words || g_str_match_string(words, names, TRUE);
-}
-
 // A caption is shown when a row after it is.
 static guint
 show_rows(FwInputGroup *self, const char *words)
@@ -98,7 +89,8 @@ show_rows(FwInputGroup *self, const char *words)
     GtkWidget *caption = NULL;
     guint shown = 0;
     for (GtkWidget *row = first_row(self); row; row = gtk_widget_get_next_sibling(row)) {
-        gboolean fits = FW_IS_FIELD_ROW(row) && row_fits(self, row, words);
+        gboolean fits = FW_IS_FIELD_ROW(row) &&
+                        field_is_called(fw_field_row_get_field(FW_FIELD_ROW(row)), words);
         gtk_widget_set_visible(row, fits);
         if (!FW_IS_FIELD_ROW(row))
             caption = row;

@@ -22,8 +22,8 @@ gboolean fw_input_group_is_open(FwInputGroup *group); // how a person left it
 void fw_input_group_unfold(FwInputGroup *group);
 // Reads book and plan again.
 void fw_input_group_update(FwInputGroup *group);
-// Shows only rows in whose label, or the group's, every word of `words` begins a word; unfolded for
-// as long. "": all again, and folded as before. Returns how many are shown.
+// Shows only rows that are called so (field_is_called()), unfolded for as long. "": all again, and
+// folded as before. Returns how many are shown.
 guint fw_input_group_filter(FwInputGroup *group, const char *words);
 // The row of a field; NULL if it is not in this group.
 FwFieldRow *fw_input_group_find(FwInputGroup *group, const char *path);

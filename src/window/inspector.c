@@ -228,7 +228,7 @@ fw_inspector_show_step(FwInspector *self, const char *step_id)
     if (!printed && g_strcmp0(gtk_stack_get_visible_child_name(self->pages), "pieces") == 0)
         fw_inspector_show_page(self, "figures");
     gtk_stack_page_set_visible(self->pieces_page, printed);
-    fw_input_form_show_step(self->form, step_id);
+    fw_input_form_show_step(self->form, self->step->id);
     g_clear_pointer(&self->shown, g_free);
     empty_box(self->figures);
     on_plan_changed_cb(self);

@@ -213,8 +213,8 @@ fw_window_offer_lost(FwWindow *self)
     g_autofree char *name = name_draft(self, self->lost);
     guint n = g_strv_length(lost);
     g_autofree char *words = g_strdup_printf(
-        ngettext("A new book was never saved (%s). A draft has it.",
-                 "%2$u new books were never saved. Drafts have them; the oldest: %1$s.", n),
+        ngettext("A new book was never saved: %s. A draft has it.",
+                 "New books were never saved: %s, the oldest of %u. Drafts have them.", n),
         name, n);
     fw_notice_show(self->notice, words, _("Restore the draft"), "win.restore-lost");
     fw_notice_add_remedy(self->notice, _("Throw it away"), "win.discard-lost");

@@ -78,6 +78,19 @@ test_groups(void)
     g_assert_cmpuint(g_hash_table_size(topics), ==, 0);
 }
 
+static void
+test_called(void)
+{
+    const Field *width = field_find("job.gate_width");
+    g_assert_true(field_is_called(width, ""));
+    g_assert_true(field_is_called(width, "wid GATE"));
+    g_assert_true(field_is_called(width, "gating")); // its topic
+    g_assert_false(field_is_called(width, "gate depth"));
+    g_assert_false(field_is_called(width, "idth")); // not where a word begins
+    g_assert_true(field_is_called(field_find("shop.currency"), "curr"));
+    g_assert_false(field_is_called(field_find("shop.currency"), "gating"));
+}
+
 // Two rows of one form that are called the same cannot be told apart.
 static void
 test_labels(void)
@@ -185,6 +198,7 @@ main(int argc, char **argv)
     g_test_add_func("/book/field/table", test_table);
     g_test_add_func("/book/field/defaults-keep", test_defaults_keep);
     g_test_add_func("/book/field/groups", test_groups);
+    g_test_add_func("/book/field/called", test_called);
     g_test_add_func("/book/field/labels", test_labels);
     g_test_add_func("/book/field/good", test_good);
     g_test_add_func("/book/field/refused", test_refused);
