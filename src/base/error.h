@@ -17,6 +17,7 @@ typedef enum {
     BASE_ERROR_VERSION,   // made by a newer program
     BASE_ERROR_CANCELLED, // stopped by the user
     BASE_ERROR_NOT_FOUND, // names something that is not there
+    BASE_ERROR_CHANGED,   // is not what it was when it was read
 } BaseError;
 
 GQuark base_error_quark(void);

@@ -38,6 +38,7 @@ typedef struct {
     const char *option;   // CLI option of `new` ("allowance"), or NULL
     const char *step;     // job-pane step whose page shows it: part pattern mould melt pour
                           // shake-out machining finished shop
+    const char *group;    // topic of a step with a long form (book/field-group.h), or NULL
 } Field;
 
 // The whole table, in the order forms show it.

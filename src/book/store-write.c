@@ -28,11 +28,21 @@ store_call_fails(const char *call)
     return code != 0;
 }
 
+// What to do about it. A first clause that says nothing of room would send people looking for it.
+static const char *
+remedy_of(int code)
+{
+    if (code == EACCES || code == EPERM || code == EROFS)
+        return _("it is read-only here: save it in another folder; what was there before is whole");
+    if (code == ENOENT || code == ENOTDIR)
+        return _("choose a folder that is there");
+    return _("make room or choose another folder; what was there before is whole");
+}
+
 static gboolean
 fail_save(const char *path, int code, GError **error)
 {
-    return base_error_setf(error, BASE_ERROR_FILE, path, NULL,
-                           _("make room or choose another folder; what was there before is whole"),
+    return base_error_setf(error, BASE_ERROR_FILE, path, NULL, remedy_of(code),
                            _("cannot be saved: %s"), g_strerror(code));
 }
 
@@ -66,7 +76,7 @@ check_target(const char *path, gboolean replace, struct stat *info, GError **err
     if (!replace)
         return base_error_set(error, BASE_ERROR_FILE, path, NULL, _("is there already"),
                               _("choose another name, or say that it may be replaced"));
-    if (access(path, W_OK) != 0)
+    if (store_call_fails("access") || access(path, W_OK) != 0)
         return fail_save(path, errno, error);
     return TRUE;
 }

@@ -26,8 +26,4 @@ char *store_line(const Node *node);
 // `replace`; else BASE_ERROR_FILE. Keeps the old file whole on any failure.
 gboolean store_write(const Book *book, const char *path, gboolean replace, GError **error);
 
-// Where the draft of a book that has (path) or has not (NULL) a file is kept, below the user's data
-// folder. The folder is made if it is not there. Free.
-char *store_draft_path(const char *path);
-
 G_END_DECLS

@@ -15,11 +15,23 @@ gboolean
 desk_open(Desk *desk, const char *path, GError **error)
 {
     g_autofree char *whole = g_canonicalize_filename(path, NULL);
+    // Before it is read: a change in between is then told once too often, never missed.
+    g_autofree char *on_disk = digest_of_file(whole, NULL);
     g_autoptr(Book) book = store_read(whole, desk->tables, error);
     if (!book)
         return FALSE;
     desk_replace_book(desk, book, whole);
+    desk->on_disk = g_steal_pointer(&on_disk);
     return TRUE;
+}
+
+// Where the draft of the book in hand lies; NULL: it has none yet. Free.
+static char *
+draft_of_book(Desk *desk)
+{
+    return desk->path   ? draft_path(desk->path)
+           : desk->slot ? g_strdup(draft_slot_path(desk->slot))
+                        : NULL;
 }
 
 static void
@@ -29,8 +41,32 @@ forget_draft(Desk *desk)
         g_source_remove(desk->draft_timer);
     desk->draft_timer = 0;
     desk->drafts_forgotten++;
-    g_autofree char *draft = store_draft_path(desk->path);
-    g_unlink(draft);
+    g_autofree char *draft = draft_of_book(desk);
+    if (draft)
+        g_unlink(draft);
+}
+
+// The draft of a new book with changes stays, to be offered again.
+void
+desk_leave_drafts(Desk *desk)
+{
+    if (!desk->path && !desk_is_dirty(desk))
+        forget_draft(desk);
+    g_clear_pointer(&desk->slot, draft_slot_free);
+}
+
+gboolean
+desk_is_overtaken(Desk *desk)
+{
+    g_autofree char *now = desk->on_disk ? digest_of_file(desk->path, NULL) : NULL;
+    return now && !g_str_equal(now, desk->on_disk);
+}
+
+static void
+take_sum(Desk *desk, const char *sum)
+{
+    g_free(desk->on_disk);
+    desk->on_disk = g_strdup(sum);
 }
 
 gboolean
@@ -39,6 +75,10 @@ desk_save(Desk *desk, GError **error)
     if (!desk->path)
         return base_error_set(error, BASE_ERROR_FILE, NULL, NULL, _("the book has no file yet"),
                               _("save it under a name"));
+    if (desk_is_overtaken(desk))
+        return base_error_set(error, BASE_ERROR_CHANGED, desk->path, NULL,
+                              _("was changed by another program since it was opened here"),
+                              _("save under another name to keep both, or replace it"));
     return desk_save_as(desk, desk->path, TRUE, error);
 }
 
@@ -51,9 +91,18 @@ desk_save_as(Desk *desk, const char *path, gboolean replace, GError **error)
     g_autofree char *whole = g_canonicalize_filename(path, NULL);
     g_autofree char *folder = g_path_get_dirname(whole);
     g_autoptr(Book) moved = mesh_path_rebase(book, folder);
-    if (!store_write(moved, whole, replace, error))
+    g_autofree char *text = store_text(moved);
+    g_autofree char *sum = g_compute_checksum_for_string(G_CHECKSUM_SHA256, text, -1);
+    if (!store_write(moved, whole, replace, error)) {
+        // What the disk did not confirm may be there all the same, and is nobody else's change.
+        g_autofree char *there = desk->on_disk ? digest_of_file(desk->path, NULL) : NULL;
+        if (g_strcmp0(there, sum) == 0)
+            take_sum(desk, sum);
         return FALSE;
+    }
     forget_draft(desk);
+    g_clear_pointer(&desk->slot, draft_slot_free);
+    take_sum(desk, sum);
     if (g_strcmp0(book_folder(book), folder) != 0)
         history_replace(desk->history, moved);
     g_free(desk->path);
@@ -120,8 +169,6 @@ static void
 write_in_thread(GTask *task, gpointer source, gpointer data, GCancellable *cancellable)
 {
     const Draft *draft = data;
-    g_autofree char *folder = g_path_get_dirname(draft->path);
-    g_mkdir_with_parents(folder, 0700);
     store_write(draft->book, draft->path, TRUE, NULL);
     g_task_return_boolean(task, TRUE);
 }
@@ -135,16 +182,32 @@ on_draft_written_cb(GObject *source, GAsyncResult *result, gpointer data)
         g_unlink(draft->path);
 }
 
+// Where to write a draft to: a new book gets its slot with the first. NULL: nowhere. Free.
+static char *
+place_draft(Desk *desk)
+{
+    if (!desk->path && !desk->slot)
+        desk->slot = draft_slot_new();
+    return draft_of_book(desk);
+}
+
+// What a draft holds: mesh paths that are right when it is read back.
+static Book *
+draft_book(Desk *desk)
+{
+    g_autofree char *folder = desk->path ? g_path_get_dirname(desk->path) : NULL;
+    return mesh_path_rebase(desk_book(desk), folder);
+}
+
 void
 desk_write_draft(Desk *desk)
 {
-    const Book *book = desk_book(desk);
-    if (!book)
+    g_autofree char *path = desk_book(desk) ? place_draft(desk) : NULL;
+    if (!path)
         return;
-    g_autofree char *folder = desk->path ? g_path_get_dirname(desk->path) : NULL;
     Draft *draft = g_new0(Draft, 1);
-    draft->book = mesh_path_rebase(book, folder);
-    draft->path = store_draft_path(desk->path);
+    draft->book = draft_book(desk);
+    draft->path = g_steal_pointer(&path);
     draft->forgotten = desk->drafts_forgotten;
     g_autoptr(GTask) task = g_task_new(desk, NULL, on_draft_written_cb, NULL);
     g_task_set_task_data(task, draft, free_draft);
@@ -154,34 +217,53 @@ desk_write_draft(Desk *desk)
 void
 desk_keep_draft(Desk *desk)
 {
-    const Book *book = desk_book(desk);
-    g_autofree char *path = store_draft_path(desk->path);
-    g_autofree char *folder = g_path_get_dirname(path);
-    g_mkdir_with_parents(folder, 0700);
-    if (book)
-        store_write(book, path, TRUE, NULL);
+    g_autofree char *path = desk_book(desk) ? place_draft(desk) : NULL;
+    if (!path)
+        return;
+    g_autoptr(Book) book = draft_book(desk);
+    store_write(book, path, TRUE, NULL);
 }
 
 gboolean
 desk_has_draft(Desk *desk)
 {
-    g_autofree char *draft = store_draft_path(desk->path);
-    return g_file_test(draft, G_FILE_TEST_EXISTS);
+    g_autofree char *draft = draft_of_book(desk);
+    return draft && g_file_test(draft, G_FILE_TEST_EXISTS);
 }
 
 gboolean
 desk_restore_draft(Desk *desk, GError **error)
 {
-    g_autofree char *draft = store_draft_path(desk->path);
+    g_return_val_if_fail(desk->path != NULL, FALSE);
+    g_autofree char *draft = draft_path(desk->path);
     g_autoptr(Book) found = store_read(draft, desk->tables, error);
     if (!found)
         return FALSE;
-    g_autofree char *folder = desk->path ? g_path_get_dirname(desk->path) : NULL;
+    g_autofree char *folder = g_path_get_dirname(desk->path);
     g_autoptr(Book) book = book_with_folder(found, folder);
-    if (!desk->history) { // nothing of it was ever saved, so it must count as changed
-        g_autoptr(Book) blank = book_new_ready();
-        desk_replace_book(desk, blank, NULL);
+    history_push(desk->history, book, _("Restore draft"));
+    desk_book_changed(desk, TRUE);
+    return TRUE;
+}
+
+gboolean
+desk_restore_lost(Desk *desk, const char *draft, GError **error)
+{
+    g_return_val_if_fail(desk->history == NULL, FALSE);
+    DraftSlot *slot = draft_slot_take(draft);
+    if (!slot)
+        return base_error_set(error, BASE_ERROR_FILE, draft, NULL,
+                              _("this draft is gone, or open in another window"), NULL);
+    g_autoptr(Book) found = store_read(draft, desk->tables, error);
+    if (!found) {
+        draft_slot_free(slot);
+        return FALSE;
     }
+    g_autoptr(Book) book = book_with_folder(found, NULL);
+    // Nothing of it was ever saved, so it must count as changed.
+    g_autoptr(Book) blank = book_new_ready();
+    desk_replace_book(desk, blank, NULL);
+    desk->slot = slot;
     history_push(desk->history, book, _("Restore draft"));
     desk_book_changed(desk, TRUE);
     return TRUE;

@@ -2,6 +2,7 @@
 // What a Desk holds; for desk.c and desk-file.c only.
 #pragma once
 
+#include "book/draft.h"
 #include "book/history.h"
 #include "plan/desk.h"
 #include "plan/worker.h"
@@ -13,6 +14,8 @@ struct _Desk {
     const Tables *tables;
     History *history; // NULL: no book
     char *path;       // NULL: never saved
+    char *on_disk;    // SHA-256 of the file as it was read or saved; NULL: none
+    DraftSlot *slot;  // of a book never saved; NULL until its first draft
     char *job;
     Plan *plan;
     Cache *cache;
@@ -27,5 +30,6 @@ struct _Desk {
 void desk_book_changed(Desk *desk, gboolean plan_again);
 void desk_replace_book(Desk *desk, const Book *book, const char *path);
 void desk_write_draft(Desk *desk);
+void desk_leave_drafts(Desk *desk); // before another book takes the place of this
 
 G_END_DECLS

@@ -106,7 +106,9 @@ desk_book_changed(Desk *desk, gboolean plan_again)
 void
 desk_replace_book(Desk *desk, const Book *book, const char *path)
 {
+    desk_leave_drafts(desk);
     g_clear_pointer(&desk->history, history_free);
+    g_clear_pointer(&desk->on_disk, g_free);
     desk->history = book ? history_new(book) : NULL;
     g_free(desk->path);
     desk->path = g_strdup(path);
@@ -305,11 +307,13 @@ desk_finalize(GObject *object)
     Desk *desk = DESK_DESK(object);
     if (desk->draft_timer)
         g_source_remove(desk->draft_timer);
+    desk_leave_drafts(desk);
     worker_free(desk->worker);
     history_free(desk->history);
     plan_unref(desk->plan);
     cache_unref(desk->cache);
     g_free(desk->path);
+    g_free(desk->on_disk);
     g_free(desk->job);
     g_free(desk->trouble);
     G_OBJECT_CLASS(desk_parent_class)->finalize(object);

@@ -20,9 +20,13 @@ Desk *desk_new(const Tables *tables);
 
 // Whole books. Opening replaces book and history.
 gboolean desk_open(Desk *desk, const char *path, GError **error);
-void desk_start(Desk *desk, const Book *book);  // a new, unsaved book
-gboolean desk_save(Desk *desk, GError **error); // needs a path
+void desk_start(Desk *desk, const Book *book); // a new, unsaved book
+// Over the book's own file. BASE_ERROR_CHANGED if that is no longer what was read or saved here.
+gboolean desk_save(Desk *desk, GError **error);
+// Under any name; `replace` allows to overwrite what is there, whatever it is.
 gboolean desk_save_as(Desk *desk, const char *path, gboolean replace, GError **error);
+// Whether another program has changed the book's file; one that is gone has not.
+gboolean desk_is_overtaken(Desk *desk);
 void desk_close(Desk *desk);
 
 const Tables *desk_tables(Desk *desk);
@@ -61,8 +65,10 @@ void desk_stop(Desk *desk); // stop the run in hand
 const char *desk_trouble(Desk *desk);
 
 // Drafts: kept 3 s after a change, removed by a save, offered back on opening.
-gboolean desk_has_draft(Desk *desk);
+gboolean desk_has_draft(Desk *desk); // of the book in hand
 gboolean desk_restore_draft(Desk *desk, GError **error);
+// Brings back one of draft_lost() to a desk without a book.
+gboolean desk_restore_lost(Desk *desk, const char *draft, GError **error);
 void desk_discard_draft(Desk *desk);
 void desk_keep_draft(Desk *desk); // writes it now, before the window closes
 

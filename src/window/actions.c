@@ -76,6 +76,7 @@ static const ActionRow rows[] = {
     {"win.inspect::inputs", N_("Inputs of the step"), "<Control>i", N_("View")},
     {"win.inspect::figures", N_("Figures of the step"), "<Control>g", N_("View")},
     {"win.inspect::pieces", N_("Pieces to print"), "<Control>p", N_("View")},
+    {"win.find", N_("Find an input or a figure of the step"), "<Control>f", N_("View")},
     {"win.start-day", N_("Start the day, or go on with it"), "<Control>t", N_("View")},
     {"win.results", N_("How the castings turned out"), "<Control>r", N_("View")},
     {"win.back-to-plan", N_("Back to the plan"), "<Control><Shift>t", N_("View")},

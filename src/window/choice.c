@@ -39,3 +39,23 @@ fw_choice_new(void)
     gtk_drop_down_set_list_factory(GTK_DROP_DOWN(choice), listed);
     return choice;
 }
+
+static void
+on_chosen_cb(GtkDropDown *choice, GParamSpec *property, gpointer label)
+{
+    gpointer chosen = gtk_drop_down_get_selected_item(choice);
+    GtkWidget *button = gtk_widget_get_first_child(GTK_WIDGET(choice));
+    const char *text = chosen ? gtk_string_object_get_string(GTK_STRING_OBJECT(chosen)) : NULL;
+    g_autofree char *words = g_strjoin(": ", (const char *)label, text, NULL);
+    gtk_accessible_update_property(GTK_ACCESSIBLE(button), GTK_ACCESSIBLE_PROPERTY_LABEL, words,
+                                   -1);
+}
+
+void
+fw_choice_set_label(GtkWidget *drop_down, const char *label)
+{
+    gtk_accessible_update_property(GTK_ACCESSIBLE(drop_down), GTK_ACCESSIBLE_PROPERTY_LABEL, label,
+                                   -1);
+    g_signal_connect(drop_down, "notify::selected-item", G_CALLBACK(on_chosen_cb), (gpointer)label);
+    on_chosen_cb(GTK_DROP_DOWN(drop_down), NULL, (gpointer)label);
+}

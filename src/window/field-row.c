@@ -8,11 +8,17 @@
 
 #include "figure/source.h"
 #include "window/choice.h"
+#include "window/field-choices.h"
+
+// Half the form's width holds so many characters of a choice; "2026-12-19" is the longest of words
+// that are sure to be short.
+#define SHORT_CHOICE 13
+#define SHORT_WORDS 10
 
 struct _FwFieldRow {
     GtkBox parent;
     GtkLabel *label, *hint;
-    GtkBox *place;
+    GtkBox *line, *place;
     GtkWidget *entry;  // GtkEntry, or
     GtkWidget *choice; // GtkDropDown
     GPtrArray *ids;    // of the choice: what is stored; "" first: the default
@@ -60,6 +66,13 @@ typed_text(FwFieldRow *self)
     const Book *book = desk_book(self->desk);
     char *text = book ? edit_field_text(book, desk_job(self->desk), self->field) : NULL;
     return text ? text : g_strdup("");
+}
+
+gboolean
+fw_field_row_is_set(FwFieldRow *self)
+{
+    g_autofree char *text = typed_text(self);
+    return *text != '\0';
 }
 
 // Blank leaves it to the program: the help says how.
@@ -202,107 +215,25 @@ on_choice_changed_cb(FwFieldRow *self)
         commit_text(self, g_ptr_array_index(self->ids, selected));
 }
 
+// What is long gets the whole width, below its label.
 static void
-add_choice(FwFieldRow *self, GtkStringList *names, const char *id, const char *name)
+set_wide(FwFieldRow *self, gboolean wide)
 {
-    g_ptr_array_add(self->ids, g_strdup(id));
-    gtk_string_list_append(names, name && *name ? name : id);
-}
-
-static TableName
-table_of(const Field *field)
-{
-    if (g_str_equal(field->choices, "metals"))
-        return TABLE_METALS;
-    return g_str_equal(field->choices, "sands") ? TABLE_SANDS : TABLE_CRUCIBLE_KINDS;
-}
-
-static void
-add_table_rows(FwFieldRow *self, GtkStringList *names)
-{
-    const Tables *tables = desk_tables(self->desk);
-    TableName name = table_of(self->field);
-    for (guint i = 0; i < tables_size(tables, name); i++) {
-        const TableRow *row = tables_at(tables, name, i);
-        add_choice(self, names, table_row_id(row), table_row_name(row));
-    }
-}
-
-static void
-add_book_entries(FwFieldRow *self, GtkStringList *names)
-{
-    const Book *book = desk_book(self->desk);
-    gboolean jobs = g_str_equal(self->field->choices, "jobs");
-    g_autofree char *place = jobs ? g_strdup("/jobs")
-                                  : g_strdup_printf("/shop/%s", self->field->choices);
-    const Node *list = book ? node_get(book_root(book), place) : NULL;
-    for (guint i = 0; i < node_size(list); i++) {
-        const char *id = node_text(node_member(node_at(list, i), "id"));
-        if (id && !(jobs && g_strcmp0(id, desk_job(self->desk)) == 0))
-            add_choice(self, names, id, node_text(node_member(node_at(list, i), "name")));
-    }
-}
-
-static void
-add_words(FwFieldRow *self, GtkStringList *names)
-{
-    g_auto(GStrv) pairs = g_strsplit(self->field->choices, "/", -1);
-    for (char **pair = pairs; *pair; pair++) {
-        g_auto(GStrv) sides = g_strsplit(*pair, "=", 2);
-        add_choice(self, names, sides[0], sides[1] ? _(sides[1]) : NULL);
-    }
-}
-
-// The name of what an untouched choice stands for.
-static const char *
-default_name(FwFieldRow *self)
-{
-    const Tables *tables = desk_tables(self->desk);
-    const char *id = self->field->fallback;
-    if (self->field->type == FIELD_ROW && id) {
-        const TableRow *row = tables_find(tables, table_of(self->field), id);
-        return row ? table_row_name(row) : id;
-    }
-    if (self->field->type == FIELD_ENTRY) {
-        g_autofree char *place = g_strdup_printf("/shop/%s/0", self->field->choices);
-        const Book *book = desk_book(self->desk);
-        const Node *first = book ? node_get(book_root(book), place) : NULL;
-        const char *name = node_text(node_member(first, "name"));
-        return name && *name ? name : node_text(node_member(first, "id"));
-    }
-    g_auto(GStrv) pairs = g_strsplit(self->field->choices, "/", -1);
-    for (char **pair = pairs; id && *pair; pair++) {
-        g_auto(GStrv) sides = g_strsplit(*pair, "=", 2);
-        if (g_str_equal(sides[0], id) && sides[1])
-            return g_intern_string(_(sides[1]));
-    }
-    return id;
-}
-
-static char *
-default_choice(FwFieldRow *self)
-{
-    if (self->field->type == FIELD_ENTRY && g_str_equal(self->field->choices, "jobs"))
-        return g_strdup(_("no other job"));
-    const char *name = default_name(self);
-    return name ? g_strdup_printf(_("default: %s"), name) : g_strdup(_("as by default"));
+    gtk_box_set_homogeneous(self->line, !wide);
+    gtk_box_set_spacing(self->line, wide ? 2 : 6);
+    gtk_orientable_set_orientation(GTK_ORIENTABLE(self->line),
+                                   wide ? GTK_ORIENTATION_VERTICAL : GTK_ORIENTATION_HORIZONTAL);
 }
 
 static void
 fill_choice(FwFieldRow *self)
 {
-    GtkStringList *names = gtk_string_list_new(NULL);
-    g_ptr_array_set_size(self->ids, 0);
-    g_autofree char *blank = default_choice(self);
-    add_choice(self, names, "", blank);
-    if (self->field->type == FIELD_ROW)
-        add_table_rows(self, names);
-    else if (self->field->type == FIELD_ENTRY)
-        add_book_entries(self, names);
-    else
-        add_words(self, names);
+    g_autoptr(GtkStringList) names = fw_field_choices(self->desk, self->field, self->ids);
+    glong longest = 0;
+    for (guint i = 0; i < self->ids->len; i++)
+        longest = MAX(longest, g_utf8_strlen(gtk_string_list_get_string(names, i), -1));
+    set_wide(self, longest > SHORT_CHOICE);
     gtk_drop_down_set_model(GTK_DROP_DOWN(self->choice), G_LIST_MODEL(names));
-    g_object_unref(names);
 }
 
 static void
@@ -319,6 +250,8 @@ make_entry(FwFieldRow *self)
     g_signal_connect(keys, "key-pressed", G_CALLBACK(on_key_pressed_cb), self);
     gtk_widget_add_controller(self->entry, keys);
     gtk_box_append(self->place, self->entry);
+    gboolean words = self->field->type == FIELD_WORDS || self->field->type == FIELD_FILE;
+    set_wide(self, words && !(self->field->max <= SHORT_WORDS));
 }
 
 static void
@@ -361,6 +294,7 @@ fw_field_row_class_init(FwFieldRowClass *klass)
                                                 "/org/flaskwright/Flaskwright/ui/field-row.ui");
     gtk_widget_class_bind_template_child(widget, FwFieldRow, label);
     gtk_widget_class_bind_template_child(widget, FwFieldRow, hint);
+    gtk_widget_class_bind_template_child(widget, FwFieldRow, line);
     gtk_widget_class_bind_template_child(widget, FwFieldRow, place);
 }
 
@@ -387,6 +321,8 @@ fw_field_row_new(Desk *desk, const Field *field)
     else
         make_entry(self);
     GtkWidget *input = self->entry ? self->entry : self->choice;
+    if (choose)
+        fw_choice_set_label(input, _(field->label));
     gtk_accessible_update_property(GTK_ACCESSIBLE(input), GTK_ACCESSIBLE_PROPERTY_LABEL,
                                    _(field->label), GTK_ACCESSIBLE_PROPERTY_DESCRIPTION,
                                    field->help ? _(field->help) : "", -1);

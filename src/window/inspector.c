@@ -4,17 +4,19 @@
 
 #include <glib/gi18n.h>
 
-#include "window/field-row.h"
 #include "window/figure-row.h"
+#include "window/input-form.h"
 #include "window/pieces-page.h"
 #include "window/steps.h"
 
 struct _FwInspector {
     GtkBox parent;
     GtkLabel *title, *trouble;
-    GtkBox *fields, *figures, *cautions;
-    GtkWidget *figures_head, *caution_place;
-    GtkScrolledWindow *scroller;
+    GtkEditable *search;
+    FwInputForm *form;
+    GtkBox *figures, *cautions;
+    GtkLabel *figures_head;
+    GtkWidget *caution_place;
     GtkStack *pages;
     GtkWidget *switcher;
     GtkStackPage *pieces_page;
@@ -74,6 +76,26 @@ stage_is_stale(const Plan *plan, const char *stage)
     return FALSE;
 }
 
+// Hides figures that are not called so.
+static void
+filter_figures(FwInspector *self)
+{
+    g_autofree char *words = g_strstrip(g_strdup(gtk_editable_get_text(self->search)));
+    guint shown = 0, all = 0;
+    for (GtkWidget *row = gtk_widget_get_first_child(GTK_WIDGET(self->figures)); row;
+         row = gtk_widget_get_next_sibling(row), all++) {
+        const Figure *figure = plan_figure(desk_plan(self->desk),
+                                           fw_figure_row_get_id(FW_FIGURE_ROW(row)));
+        gboolean fits = !*words ||
+                        (figure && g_str_match_string(words, _(figure->spec->label), TRUE));
+        gtk_widget_set_visible(row, fits);
+        shown += fits;
+    }
+    gtk_label_set_text(self->figures_head, shown ? _("Press a figure to have it explained.")
+                                                 : _("No figure of this step is called so."));
+    gtk_widget_set_visible(GTK_WIDGET(self->figures_head), all > 0);
+}
+
 static void
 update_figures(FwInspector *self)
 {
@@ -94,13 +116,13 @@ update_figures(FwInspector *self)
         g_free(self->shown);
         self->shown = g_steal_pointer(&shown);
     }
-    gtk_widget_set_visible(self->figures_head, ids->len > 1);
     gboolean stale = FALSE;
     for (guint s = 0; plan && self->step && self->step->stages[s]; s++)
         stale = stale || stage_is_stale(plan, self->step->stages[s]);
     for (GtkWidget *row = gtk_widget_get_first_child(GTK_WIDGET(self->figures)); row;
          row = gtk_widget_get_next_sibling(row))
         fw_figure_row_update(FW_FIGURE_ROW(row), plan, stale);
+    filter_figures(self);
 }
 
 static void
@@ -136,18 +158,9 @@ update_cautions(FwInspector *self)
 }
 
 static void
-update_fields(FwInspector *self)
-{
-    for (GtkWidget *row = gtk_widget_get_first_child(GTK_WIDGET(self->fields)); row;
-         row = gtk_widget_get_next_sibling(row))
-        if (FW_IS_FIELD_ROW(row))
-            fw_field_row_update(FW_FIELD_ROW(row));
-}
-
-static void
 on_changed_cb(FwInspector *self)
 {
-    update_fields(self);
+    fw_input_form_update(self->form);
     update_figures(self);
     update_trouble(self);
 }
@@ -160,49 +173,50 @@ on_plan_changed_cb(FwInspector *self)
     fw_pieces_page_show(self->pieces, desk_plan(self->desk), desk_is_busy(self->desk));
 }
 
-// A small heading whenever the section of the fields changes ("Furnace", "Crucible").
-static const char *
-section_label(const char *section)
+static void
+on_search_changed_cb(FwInspector *self)
 {
-    static const struct {
-        const char *section, *label;
-    } labels[] = {{"job", N_("This job")},      {"flask", N_("Flask")}, {"furnace", N_("Furnace")},
-                  {"crucible", N_("Crucible")}, {"sand", N_("Sand")},   {"people", N_("Person")},
-                  {"shop", N_("Shop")},         {"rates", N_("Rates")}, {"machine", N_("Machine")},
-                  {"printer", N_("Printer")}};
-    for (guint i = 0; i < G_N_ELEMENTS(labels); i++)
-        if (g_str_equal(labels[i].section, section))
-            return _(labels[i].label);
-    return section;
+    if (!self->step)
+        return;
+    fw_input_form_filter(self->form, gtk_editable_get_text(self->search));
+    filter_figures(self);
 }
 
-// Fields of one section, under its heading.
 static void
-add_section(FwInspector *self, const char *section)
+clear_search(FwInspector *self)
 {
-    gboolean any = FALSE;
-    for (guint i = 0; i < field_count(); i++) {
-        const Field *field = field_at(i);
-        g_autofree char *own = field_section(field->path);
-        if (!g_str_equal(field->step, self->step->id) || !g_str_equal(own, section))
-            continue;
-        if (!any) {
-            GtkWidget *head = gtk_label_new(section_label(section));
-            gtk_label_set_xalign(GTK_LABEL(head), 0);
-            gtk_widget_add_css_class(head, "heading");
-            gtk_box_append(self->fields, head);
-        }
-        any = TRUE;
-        gtk_box_append(self->fields, fw_field_row_new(self->desk, field));
-    }
+    if (!*gtk_editable_get_text(self->search))
+        return;
+    gtk_editable_set_text(self->search, "");
+    on_search_changed_cb(self); // the entry itself waits a little
+}
+
+static void
+on_search_stopped_cb(FwInspector *self)
+{
+    clear_search(self);
+    fw_inspector_focus_page(self);
+}
+
+// The pieces to print are few and are not searched.
+static void
+on_page_changed_cb(FwInspector *self)
+{
+    gboolean pieces = g_strcmp0(gtk_stack_get_visible_child_name(self->pages), "pieces") == 0;
+    gtk_widget_set_visible(GTK_WIDGET(self->search), !pieces);
+}
+
+void
+fw_inspector_find(FwInspector *self)
+{
+    if (!gtk_widget_get_visible(GTK_WIDGET(self->search)))
+        fw_inspector_show_page(self, "inputs");
+    gtk_widget_grab_focus(GTK_WIDGET(self->search));
 }
 
 void
 fw_inspector_show_step(FwInspector *self, const char *step_id)
 {
-    static const char *const sections[] = {"job",      "flask",   "sand",   "furnace",
-                                           "crucible", "shop",    "people", "rates",
-                                           "machine",  "printer", NULL};
     if (self->step && g_str_equal(self->step->id, step_id))
         return;
     self->step = steps_find(step_id);
@@ -214,13 +228,10 @@ fw_inspector_show_step(FwInspector *self, const char *step_id)
     if (!printed && g_strcmp0(gtk_stack_get_visible_child_name(self->pages), "pieces") == 0)
         fw_inspector_show_page(self, "figures");
     gtk_stack_page_set_visible(self->pieces_page, printed);
-    empty_box(self->fields);
-    for (const char *const *section = sections; *section; section++)
-        add_section(self, *section);
+    fw_input_form_show_step(self->form, self->step->id);
     g_clear_pointer(&self->shown, g_free);
     empty_box(self->figures);
     on_plan_changed_cb(self);
-    gtk_adjustment_set_value(gtk_scrolled_window_get_vadjustment(self->scroller), 0);
 }
 
 void
@@ -245,17 +256,15 @@ void
 fw_inspector_focus_field(FwInspector *self, const char *path)
 {
     fw_inspector_show_page(self, "inputs");
-    for (GtkWidget *row = gtk_widget_get_first_child(GTK_WIDGET(self->fields)); row;
-         row = gtk_widget_get_next_sibling(row))
-        if (FW_IS_FIELD_ROW(row) &&
-            g_str_equal(fw_field_row_get_field(FW_FIELD_ROW(row))->path, path))
-            fw_field_row_focus(FW_FIELD_ROW(row));
+    clear_search(self); // it might hide the row
+    fw_input_form_focus(self->form, path);
 }
 
 void
 fw_inspector_set_desk(FwInspector *self, Desk *desk)
 {
     self->desk = g_object_ref(desk);
+    fw_input_form_set_desk(self->form, desk);
     g_signal_connect_object(desk, "book-changed", G_CALLBACK(on_changed_cb), self,
                             G_CONNECT_SWAPPED);
     g_signal_connect_object(desk, "plan-changed", G_CALLBACK(on_plan_changed_cb), self,
@@ -279,6 +288,7 @@ fw_inspector_finalize(GObject *object)
 static void
 fw_inspector_class_init(FwInspectorClass *klass)
 {
+    g_type_ensure(FW_TYPE_INPUT_FORM);
     g_type_ensure(FW_TYPE_PIECES_PAGE);
     G_OBJECT_CLASS(klass)->dispose = fw_inspector_dispose;
     G_OBJECT_CLASS(klass)->finalize = fw_inspector_finalize;
@@ -291,18 +301,21 @@ fw_inspector_class_init(FwInspectorClass *klass)
 #define BIND(name) gtk_widget_class_bind_template_child(widget, FwInspector, name)
     BIND(title);
     BIND(trouble);
-    BIND(fields);
+    BIND(search);
+    BIND(form);
     BIND(figures);
     BIND(cautions);
     BIND(figures_head);
     BIND(caution_place);
-    BIND(scroller);
     BIND(pages);
     BIND(switcher);
     BIND(pieces_page);
     BIND(pieces);
 #undef BIND
     gtk_widget_class_bind_template_callback(widget, on_piece_figure_chosen_cb);
+    gtk_widget_class_bind_template_callback(widget, on_search_changed_cb);
+    gtk_widget_class_bind_template_callback(widget, on_search_stopped_cb);
+    gtk_widget_class_bind_template_callback(widget, on_page_changed_cb);
 }
 
 static void

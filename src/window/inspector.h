@@ -18,7 +18,9 @@ void fw_inspector_show_page(FwInspector *inspector, const char *page);
 // Moves the focus to the first thing on the page shown.
 void fw_inspector_focus_page(FwInspector *inspector);
 gboolean fw_inspector_is_settled(FwInspector *inspector); // its pictures are drawn
-// Focuses the row of a field, which must be on the step shown.
+// Begins a search of the inputs or figures shown.
+void fw_inspector_find(FwInspector *inspector);
+// Shows the row of a field, which must be on the step shown, and gives it the focus.
 void fw_inspector_focus_field(FwInspector *inspector, const char *path);
 // Signal: "figure-chosen" (const char *figure_id, GtkWidget *row).
 

@@ -7,6 +7,7 @@
 
 #include "book/inputs.h"
 #include "window/batch-bar.h"
+#include "window/choice.h"
 #include "window/step-row.h"
 
 struct _FwJobPane {
@@ -211,6 +212,7 @@ static void
 fw_job_pane_init(FwJobPane *self)
 {
     gtk_widget_init_template(GTK_WIDGET(self));
+    fw_choice_set_label(GTK_WIDGET(self->jobs), _("Job"));
     for (guint i = 0; i < steps_count(); i++)
         gtk_list_box_append(self->steps, fw_step_row_new(steps_at(i)));
     GtkEventController *keys = gtk_event_controller_key_new();

@@ -10,13 +10,14 @@
 #include "solid/check.h"
 #include "solid/measure.h"
 #include "solid/read.h"
+#include "window/choice.h"
 
 struct _FwNewJob {
     GtkWindow parent;
     GtkLabel *file, *found, *trouble;
     GtkDropDown *unit, *metal;
     GtkEntry *quantity;
-    GtkButton *add;
+    GtkButton *choose, *add;
     Desk *desk;
     gboolean new_book;
     char *path, *sha256;
@@ -31,6 +32,7 @@ static const char *const units[] = {"mm", "cm", "m", "in", "ft", NULL};
 // What one reading found; crosses from the thread to the window.
 typedef struct {
     char *path, *unit, *sha256, *words;
+    UnitSet shown; // units to tell it in
 } Reading;
 
 static void
@@ -44,20 +46,34 @@ free_reading(gpointer data)
     g_free(reading);
 }
 
+// A part read in another unit than it was drawn in is off by ten times or more, so these ends can
+// be wide. m.
+#define SMALL_PART 0.01
+#define LARGE_PART 1.0
+
+static const char *
+doubt_size(Vec3 size)
+{
+    double longest = fmax(size.x, fmax(size.y, size.z));
+    return longest < SMALL_PART   ? _(" That is small for a casting: is the unit right?")
+           : longest > LARGE_PART ? _(" That is large for a small shop: is the unit right?")
+                                  : "";
+}
+
 static char *
-describe_mesh(const SolidMesh *mesh, const char *unit)
+describe_mesh(const SolidMesh *mesh, const UnitSet *shown)
 {
     SolidCheck check = solid_check(mesh);
     SolidMeasure measure = solid_measure(mesh);
     Vec3 size = vec3_sub(measure.max, measure.min);
-    UnitSet shown = unit_set_default();
-    g_autofree char *x = quantity_format(QUANTITY_LENGTH, size.x, &shown);
-    g_autofree char *y = quantity_format(QUANTITY_LENGTH, size.y, &shown);
-    g_autofree char *z = quantity_format(QUANTITY_LENGTH, size.z, &shown);
-    g_autofree char *volume = quantity_format(QUANTITY_VOLUME, fabs(measure.volume), &shown);
+    g_autofree char *x = quantity_format(QUANTITY_LENGTH, size.x, shown);
+    g_autofree char *y = quantity_format(QUANTITY_LENGTH, size.y, shown);
+    g_autofree char *z = quantity_format(QUANTITY_LENGTH, size.z, shown);
+    g_autofree char *volume = quantity_format(QUANTITY_VOLUME, fabs(measure.volume), shown);
     g_autofree char *skin = solid_check_words(&check);
-    return g_strdup_printf(_("%s × %s × %s, %s, %u triangles; %s"), x, y, z,
-                           check.closed ? volume : _("volume unknown"), mesh->n_triangles, skin);
+    return g_strdup_printf(_("%s × %s × %s, %s, %u triangles; %s.%s"), x, y, z,
+                           check.closed ? volume : _("volume unknown"), mesh->n_triangles, skin,
+                           doubt_size(size));
 }
 
 static void
@@ -73,7 +89,7 @@ read_in_thread(GTask *task, gpointer source, gpointer data, GCancellable *cancel
     }
     Reading *found = g_new0(Reading, 1);
     found->sha256 = sum;
-    found->words = describe_mesh(mesh, wanted->unit);
+    found->words = describe_mesh(mesh, &wanted->shown);
     g_task_return_pointer(task, found, free_reading);
 }
 
@@ -118,6 +134,8 @@ start_reading(FwNewJob *self)
     Reading *wanted = g_new0(Reading, 1);
     wanted->path = g_strdup(self->path);
     wanted->unit = g_strdup(units[gtk_drop_down_get_selected(self->unit)]);
+    const Book *book = self->new_book ? NULL : desk_book(self->desk);
+    wanted->shown = book ? book_units(book) : unit_set_default();
     g_autoptr(GTask) task = g_task_new(self, self->reading, on_mesh_read_cb, NULL);
     // The callback looks at "cancelled" itself, so that a late result is freed there.
     g_task_set_check_cancellable(task, FALSE);
@@ -132,6 +150,9 @@ set_path(FwNewJob *self, const char *path)
     self->path = g_strdup(path);
     g_autofree char *name = g_path_get_basename(path);
     gtk_label_set_text(self->file, name);
+    g_autofree char *said = g_strdup_printf(_("Finished part: %s"), name);
+    gtk_accessible_update_property(GTK_ACCESSIBLE(self->choose), GTK_ACCESSIBLE_PROPERTY_LABEL,
+                                   said, -1);
     start_reading(self);
 }
 
@@ -161,6 +182,11 @@ on_choose_clicked_cb(FwNewJob *self)
     gtk_file_filter_add_suffix(filter, "ply");
     gtk_file_filter_add_suffix(filter, "3mf");
     gtk_file_chooser_add_filter(GTK_FILE_CHOOSER(self->chooser), filter);
+    if (desk_path(self->desk)) {
+        g_autofree char *folder = g_path_get_dirname(desk_path(self->desk));
+        g_autoptr(GFile) beside = g_file_new_for_path(folder);
+        gtk_file_chooser_set_current_folder(GTK_FILE_CHOOSER(self->chooser), beside, NULL);
+    }
     g_signal_connect(self->chooser, "response", G_CALLBACK(on_file_chosen_cb), self);
     gtk_native_dialog_show(GTK_NATIVE_DIALOG(self->chooser));
 }
@@ -254,6 +280,7 @@ fw_new_job_class_init(FwNewJobClass *klass)
                                                 "/org/flaskwright/Flaskwright/ui/new-job.ui");
 #define BIND(name) gtk_widget_class_bind_template_child(widget, FwNewJob, name)
     BIND(file);
+    BIND(choose);
     BIND(found);
     BIND(trouble);
     BIND(unit);
@@ -281,6 +308,8 @@ fw_new_job_new(Desk *desk, gboolean new_book, const char *path)
     self->desk = g_object_ref(desk);
     self->new_book = new_book;
     fill_metals(self);
+    fw_choice_set_label(GTK_WIDGET(self->metal), _("Metal"));
+    fw_choice_set_label(GTK_WIDGET(self->unit), _("Unit of the file"));
     if (path)
         set_path(self, path);
     return GTK_WIDGET(self);

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// A bar with words, a remedy and a way to close it.
+// A bar with words, one or two remedies and a way to close it.
 #include "window/notice.h"
 
 #include <glib/gi18n.h>
@@ -11,8 +11,8 @@ struct _FwNotice {
     GtkBox parent;
     GtkWidget *bar;
     GtkLabel *words;
-    GtkButton *remedy;
-    char *action;
+    GtkButton *remedy, *other;
+    char *action, *other_action;
 };
 
 G_DEFINE_FINAL_TYPE(FwNotice, fw_notice, GTK_TYPE_BOX)
@@ -98,6 +98,7 @@ fw_notice_show(FwNotice *self, const char *words, const char *button, const char
     g_autofree char *sentences = fw_notice_sentences(words);
     gtk_label_set_text(self->words, sentences);
     gtk_widget_set_visible(GTK_WIDGET(self->remedy), button != NULL);
+    gtk_widget_set_visible(GTK_WIDGET(self->other), FALSE);
     if (button)
         gtk_button_set_label(self->remedy, button);
     g_free(self->action);
@@ -107,12 +108,23 @@ fw_notice_show(FwNotice *self, const char *words, const char *button, const char
                                    -1);
 }
 
-static void
-on_remedy_clicked_cb(FwNotice *self)
+void
+fw_notice_add_remedy(FwNotice *self, const char *button, const char *action)
 {
+    gtk_button_set_label(self->other, button);
+    gtk_widget_set_visible(GTK_WIDGET(self->other), TRUE);
+    g_free(self->other_action);
+    self->other_action = g_strdup(action);
+}
+
+static void
+on_remedy_clicked_cb(FwNotice *self, GtkButton *button)
+{
+    // A copy: what it does may show another notice.
+    g_autofree char *action = g_strdup(button == self->other ? self->other_action : self->action);
     fw_notice_hide(self);
-    if (self->action)
-        gtk_widget_activate_action(GTK_WIDGET(self), self->action, NULL);
+    if (action)
+        gtk_widget_activate_action(GTK_WIDGET(self), action, NULL);
 }
 
 static void
@@ -125,6 +137,7 @@ static void
 fw_notice_finalize(GObject *object)
 {
     g_free(FW_NOTICE(object)->action);
+    g_free(FW_NOTICE(object)->other_action);
     G_OBJECT_CLASS(fw_notice_parent_class)->finalize(object);
 }
 
@@ -138,6 +151,7 @@ fw_notice_class_init(FwNoticeClass *klass)
     gtk_widget_class_bind_template_child(widget, FwNotice, bar);
     gtk_widget_class_bind_template_child(widget, FwNotice, words);
     gtk_widget_class_bind_template_child(widget, FwNotice, remedy);
+    gtk_widget_class_bind_template_child(widget, FwNotice, other);
     gtk_widget_class_bind_template_callback(widget, on_remedy_clicked_cb);
     gtk_widget_class_bind_template_callback(widget, on_close_clicked_cb);
 }

@@ -11,6 +11,8 @@ G_DECLARE_FINAL_TYPE(FwNotice, fw_notice, FW, NOTICE, GtkBox)
 
 // Shows words; with `button` a button that activates `action` ("win.restore-draft") and closes it.
 void fw_notice_show(FwNotice *notice, const char *words, const char *button, const char *action);
+// Another button beside the first of what is shown.
+void fw_notice_add_remedy(FwNotice *notice, const char *button, const char *action);
 void fw_notice_hide(FwNotice *notice);
 
 // A message of the core, "file: place: what; what to do", as sentences for a person. Words that

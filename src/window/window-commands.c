@@ -2,123 +2,9 @@
 // The window's commands. Their names, labels and keys stand in the action table.
 #include <glib/gi18n.h>
 
-#include "book/store.h"
 #include "sketch/view.h"
 #include "window/actions.h"
-#include "window/new-job.h"
 #include "window/window-private.h"
-
-// The window in which another book may be opened: this one, unless it holds changes not saved.
-static FwWindow *
-window_for_another(FwWindow *self)
-{
-    if (!desk_is_dirty(self->desk))
-        return self;
-    g_autoptr(Desk) desk = desk_new(desk_tables(self->desk));
-    GtkWidget *window = fw_window_new(gtk_window_get_application(GTK_WINDOW(self)), desk);
-    gtk_window_present(GTK_WINDOW(window));
-    return FW_WINDOW(window);
-}
-
-static void
-on_open_answered_cb(GtkNativeDialog *dialog, int response, FwWindow *self)
-{
-    g_autofree char *path = fw_window_take_answer(self, response);
-    if (path)
-        fw_window_open(window_for_another(self), path);
-}
-
-static void
-on_open_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-    fw_window_choose_file(data, _("Open a book"), GTK_FILE_CHOOSER_ACTION_OPEN, _("Open"),
-                          "castbook", _("Casting books"), NULL, G_CALLBACK(on_open_answered_cb));
-}
-
-static void
-save_to(FwWindow *self, const char *path, gboolean replace)
-{
-    g_autoptr(GError) error = NULL;
-    self->saving = TRUE;
-    gboolean saved = desk_save_as(self->desk, path, replace, &error);
-    self->saving = FALSE;
-    if (saved) {
-        fw_live_page_follow(self->live, desk_path(self->desk));
-        fw_window_update_day(self);
-        fw_window_say(self, _("Saved"));
-    } else {
-        fw_notice_show(self->notice, error->message, _("Save as…"), "win.save-as");
-    }
-}
-
-// The chooser itself asks before an existing file is replaced.
-static void
-on_save_answered_cb(GtkNativeDialog *dialog, int response, FwWindow *self)
-{
-    g_autofree char *path = fw_window_take_answer(self, response);
-    if (path)
-        save_to(self, path, TRUE);
-}
-
-static void
-on_save_as_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-    FwWindow *self = data;
-    g_autofree char *name = desk_path(self->desk) ? g_path_get_basename(desk_path(self->desk))
-                                                  : g_strdup(_("shop.castbook"));
-    fw_window_choose_file(self, _("Save the book as"), GTK_FILE_CHOOSER_ACTION_SAVE, _("Save"),
-                          "castbook", _("Casting books"), name, G_CALLBACK(on_save_answered_cb));
-}
-
-static void
-on_save_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-    FwWindow *self = data;
-    if (desk_path(self->desk))
-        save_to(self, desk_path(self->desk), TRUE);
-    else
-        on_save_as_cb(action, parameter, data);
-}
-
-static void
-ask_for_mesh(FwWindow *self, gboolean new_book)
-{
-    GtkWidget *window = fw_new_job_new(self->desk, new_book, NULL);
-    gtk_window_set_transient_for(GTK_WINDOW(window), GTK_WINDOW(self));
-    gtk_window_present(GTK_WINDOW(window));
-}
-
-static void
-on_new_book_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-    ask_for_mesh(window_for_another(data), TRUE);
-}
-
-static void
-on_new_job_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-    ask_for_mesh(data, FALSE);
-}
-
-// The demo lies beside the program's data, or in the source tree it was built from.
-static char *
-find_demo(void)
-{
-    const char *const tails[] = {"flaskwright/demo/loom-hardware.castbook", NULL};
-    for (const char *const *dirs = g_get_system_data_dirs(); *dirs; dirs++) {
-        g_autofree char *path = g_build_filename(*dirs, tails[0], NULL);
-        if (g_file_test(path, G_FILE_TEST_EXISTS))
-            return g_steal_pointer(&path);
-    }
-    return g_build_filename(FW_DEMO_DIR, "loom-hardware.castbook", NULL);
-}
-
-static void
-on_demo_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-    g_autofree char *path = find_demo();
-    fw_window_open(window_for_another(data), path);
-}
 
 static void
 say_step(FwWindow *self, const char *format, const char *label)
@@ -154,17 +40,6 @@ static void
 on_stop_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
     desk_stop(FW_WINDOW(data)->desk);
-}
-
-static void
-on_restore_draft_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
-{
-    FwWindow *self = data;
-    g_autoptr(GError) error = NULL;
-    if (!desk_restore_draft(self->desk, &error))
-        fw_notice_show(self->notice, error->message, NULL, NULL);
-    else
-        fw_window_offer_day(self);
 }
 
 gboolean
@@ -269,6 +144,12 @@ on_inspect_cb(GSimpleAction *action, GVariant *page, gpointer data)
 }
 
 static void
+on_find_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+    fw_inspector_find(FW_WINDOW(data)->inspector);
+}
+
+static void
 on_shortcuts_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
     GtkWidget *window = actions_shortcuts_window();
@@ -298,17 +179,10 @@ void
 fw_window_add_commands(FwWindow *self)
 {
     const GActionEntry entries[] = {
-        {.name = "new-book", .activate = on_new_book_cb},
-        {.name = "open", .activate = on_open_cb},
-        {.name = "save", .activate = on_save_cb},
-        {.name = "save-as", .activate = on_save_as_cb},
-        {.name = "demo", .activate = on_demo_cb},
-        {.name = "new-job", .activate = on_new_job_cb},
         {.name = "close", .activate = on_close_cb},
         {.name = "undo", .activate = on_undo_cb},
         {.name = "redo", .activate = on_redo_cb},
         {.name = "stop", .activate = on_stop_cb},
-        {.name = "restore-draft", .activate = on_restore_draft_cb},
         {.name = "zoom-in", .activate = on_zoom_in_cb},
         {.name = "zoom-out", .activate = on_zoom_out_cb},
         {.name = "fit", .activate = on_fit_cb},
@@ -317,10 +191,12 @@ fw_window_add_commands(FwWindow *self)
          .state = "'plan'",
          .change_state = on_view_changed_cb},
         {.name = "inspect", .parameter_type = "s", .activate = on_inspect_cb},
+        {.name = "find", .activate = on_find_cb},
         {.name = "shortcuts", .activate = on_shortcuts_cb},
         {.name = "about", .activate = on_about_cb},
     };
     g_action_map_add_action_entries(G_ACTION_MAP(self), entries, G_N_ELEMENTS(entries), self);
+    fw_window_add_files(self);
     fw_window_add_exports(self);
     fw_window_add_pattern_commands(self);
     fw_window_add_calendar_commands(self);
@@ -353,6 +229,8 @@ fw_window_update_commands(FwWindow *self)
     fw_window_enable(self, "redo", !day && desk_can_redo(self->desk));
     fw_window_update_day_command(self);
     fw_window_enable(self, "results", book);
+    fw_window_enable(self, "find",
+                     g_strcmp0(gtk_stack_get_visible_child_name(self->pages), "work") == 0);
     fw_window_enable(self, "stop", desk_is_busy(self->desk));
     fw_window_enable(self, "zoom-in", plan);
     fw_window_enable(self, "zoom-out", plan);

@@ -26,6 +26,11 @@ fw_window_choose_file(FwWindow *self, const char *title, GtkFileChooserAction ac
     }
     if (name)
         gtk_file_chooser_set_current_name(chooser, name);
+    if (desk_path(self->desk)) {
+        g_autofree char *folder = g_path_get_dirname(desk_path(self->desk));
+        g_autoptr(GFile) beside = g_file_new_for_path(folder);
+        gtk_file_chooser_set_current_folder(chooser, beside, NULL);
+    }
     g_signal_connect(self->chooser, "response", chosen, self);
     gtk_native_dialog_show(GTK_NATIVE_DIALOG(self->chooser));
 }
@@ -37,6 +42,11 @@ fw_window_take_answer(FwWindow *self, int response)
     if (response == GTK_RESPONSE_ACCEPT) {
         g_autoptr(GFile) file = gtk_file_chooser_get_file(GTK_FILE_CHOOSER(self->chooser));
         path = file ? g_file_get_path(file) : NULL;
+        if (!path)
+            fw_notice_show(self->notice,
+                           _("That place has no path; choose a folder of this "
+                             "computer."),
+                           NULL, NULL);
     }
     g_clear_object(&self->chooser);
     return path;

@@ -60,8 +60,11 @@ struct _FwWindow {
     FwLiveStart *start;
     FwResultPage *results;
     GtkButton *day;
-    gboolean saving; // the book is getting another name
-    char *own_page;  // "start", "day" or "results" in place of the plan, or NULL
+    char *in_the_way;        // a file that could be replaced by saving, or NULL
+    char *lost;              // the draft of a book never saved that the notice bar offers, or NULL
+    gboolean told_overtaken; // that another program has changed the book's file
+    gboolean saving;         // the book is getting another name
+    char *own_page;          // "start", "day" or "results" in place of the plan, or NULL
 };
 
 // window-commands.c
@@ -71,6 +74,9 @@ void fw_window_enable(FwWindow *self, const char *name, gboolean enabled); // an
 gboolean fw_window_shows_pull(FwWindow *self);                             // and not the flask
 gboolean fw_window_shows_casting(FwWindow *self);                          // likewise
 gboolean fw_window_shows_calendar(FwWindow *self);
+// window-files.c
+void fw_window_add_files(FwWindow *self);
+void fw_window_offer_lost(FwWindow *self); // a book never saved that nobody works at
 // window-export.c
 void fw_window_add_exports(FwWindow *self);
 void fw_window_update_exports(FwWindow *self);

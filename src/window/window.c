@@ -44,29 +44,6 @@ fw_window_choose_step(FwWindow *self, const char *step_id)
 }
 
 static void
-offer_draft(FwWindow *self)
-{
-    if (desk_has_draft(self->desk))
-        fw_notice_show(self->notice, _("Changes to this book were never saved. A draft has them."),
-                       _("Restore the draft"), "win.restore-draft");
-}
-
-gboolean
-fw_window_open(FwWindow *self, const char *path)
-{
-    g_autoptr(GError) error = NULL;
-    fw_notice_hide(self->notice);
-    fw_live_page_leave(self->live);
-    if (!desk_open(self->desk, path, &error)) {
-        fw_notice_show(self->notice, error->message, _("Open another…"), "win.open");
-        return FALSE;
-    }
-    fw_window_offer_day(self);
-    offer_draft(self);
-    return TRUE;
-}
-
-static void
 update_title(FwWindow *self)
 {
     const char *path = desk_path(self->desk);
@@ -236,6 +213,8 @@ static void
 fw_window_finalize(GObject *object)
 {
     g_free(FW_WINDOW(object)->view);
+    g_free(FW_WINDOW(object)->lost);
+    g_free(FW_WINDOW(object)->in_the_way);
     g_free(FW_WINDOW(object)->calendar_path);
     g_free(FW_WINDOW(object)->own_page);
     G_OBJECT_CLASS(fw_window_parent_class)->finalize(object);
@@ -328,6 +307,6 @@ fw_window_new(GtkApplication *app, Desk *desk)
     on_plan_changed_cb(self);
     fw_window_choose_step(self, "mould");
     if (!desk_book(desk))
-        offer_draft(self);
+        fw_window_offer_lost(self);
     return GTK_WIDGET(self);
 }

@@ -4,6 +4,7 @@
 
 #include <string.h>
 
+#include "book/field-group.h"
 #include "check.h"
 
 static Tables *tables;
@@ -51,6 +52,53 @@ test_defaults_keep(void)
         g_assert_true(field_check(field, field->fallback, &other, tables, &b, NULL));
         check_close(a, b, 0, field->path);
     }
+}
+
+// A step has topics for all its rows or for none, and no topic is of two steps.
+static void
+test_groups(void)
+{
+    g_autoptr(GHashTable) topics = g_hash_table_new(g_str_hash, g_str_equal);
+    g_autoptr(GHashTable) divided = g_hash_table_new(g_str_hash, g_str_equal);
+    for (guint i = 0; i < field_count(); i++) {
+        const Field *field = field_at(i);
+        const char *group = field->group ? field->group : "";
+        const char *step = g_hash_table_lookup(topics, group);
+        if (*group && step)
+            g_assert_cmpstr(field->step, ==, step);
+        g_hash_table_insert(topics, (gpointer)group, (gpointer)field->step);
+        gpointer known = NULL;
+        if (g_hash_table_lookup_extended(divided, field->step, NULL, &known))
+            g_assert_cmpint(GPOINTER_TO_INT(known), ==, *group != 0);
+        g_hash_table_insert(divided, (gpointer)field->step, GINT_TO_POINTER(*group != 0));
+    }
+    for (guint i = 0; i < field_group_count(); i++)
+        g_assert_true(g_hash_table_remove(topics, field_group_at(i)->id));
+    g_assert_true(g_hash_table_remove(topics, ""));
+    g_assert_cmpuint(g_hash_table_size(topics), ==, 0);
+}
+
+static void
+test_called(void)
+{
+    const Field *width = field_find("job.gate_width");
+    g_assert_true(field_is_called(width, ""));
+    g_assert_true(field_is_called(width, "wid GATE"));
+    g_assert_true(field_is_called(width, "gating")); // its topic
+    g_assert_false(field_is_called(width, "gate depth"));
+    g_assert_false(field_is_called(width, "idth")); // not where a word begins
+    g_assert_true(field_is_called(field_find("shop.currency"), "curr"));
+    g_assert_false(field_is_called(field_find("shop.currency"), "gating"));
+}
+
+// Two rows of one form that are called the same cannot be told apart.
+static void
+test_labels(void)
+{
+    for (guint i = 0; i < field_count(); i++)
+        for (guint k = 0; k < i; k++)
+            if (g_str_equal(field_at(i)->step, field_at(k)->step))
+                g_assert_cmpstr(field_at(i)->label, !=, field_at(k)->label);
 }
 
 static void
@@ -149,6 +197,9 @@ main(int argc, char **argv)
     tables = loaded;
     g_test_add_func("/book/field/table", test_table);
     g_test_add_func("/book/field/defaults-keep", test_defaults_keep);
+    g_test_add_func("/book/field/groups", test_groups);
+    g_test_add_func("/book/field/called", test_called);
+    g_test_add_func("/book/field/labels", test_labels);
     g_test_add_func("/book/field/good", test_good);
     g_test_add_func("/book/field/refused", test_refused);
     g_test_add_func("/book/field/limits-in-shop-units", test_limits_in_shop_units);

@@ -1,9 +1,15 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The desk and files: saving, saving elsewhere, and drafts.
+// The desk and files: saving, saving elsewhere, files it may not write or that others write, and
+// drafts.
 #include "desk-kit.h"
 
+#include <errno.h>
 #include <glib/gstdio.h>
+#include <string.h>
+#include <unistd.h>
 
+#include "book/draft.h"
+#include "book/store-hook.h"
 #include "book/store.h"
 
 static void
@@ -147,24 +153,197 @@ test_draft_of_unsaved(DeskKit *f, gconstpointer data)
     kit_wait(f);
     g_assert_finalize_object(f->desk);
     kit_new_desk(f);
-    g_assert_true(desk_has_draft(f->desk));
-    g_assert_true(desk_restore_draft(f->desk, &error));
+    g_assert_false(desk_has_draft(f->desk));
+    g_auto(GStrv) lost = draft_lost();
+    g_assert_cmpuint(g_strv_length(lost), ==, 1);
+    g_assert_true(desk_restore_lost(f->desk, lost[0], &error));
     g_assert_no_error(error);
     g_assert_cmpstr(kit_text(f, "/jobs/0/allowance"), ==, "2.3 mm");
     g_assert_true(desk_is_dirty(f->desk));
     g_assert_null(desk_path(f->desk));
+    g_autofree char *path = g_build_filename(f->folder, "shop.castbook", NULL);
+    g_assert_true(desk_save_as(f->desk, path, FALSE, &error));
+    g_auto(GStrv) none = draft_lost();
+    g_assert_cmpuint(g_strv_length(none), ==, 0);
+    g_assert_false(g_file_test(lost[0], G_FILE_TEST_EXISTS));
+}
+
+// A new book of its own desk with a draft of this allowance.
+static Desk *
+start_another(DeskKit *f, const char *allowance)
+{
+    Desk *first = f->desk;
+    kit_new_desk(f);
+    kit_start(f);
+    kit_edit(f, "job.allowance", allowance);
+    desk_keep_draft(f->desk);
+    kit_wait(f);
+    Desk *made = f->desk;
+    f->desk = first;
+    return made;
+}
+
+static void
+test_two_unsaved(DeskKit *f, gconstpointer data)
+{
+    g_autoptr(GError) error = NULL;
+    static const char *const allowances[] = {"2.3 mm", "1.7 mm"};
+    Desk *a = start_another(f, allowances[0]), *b = start_another(f, allowances[1]);
+    g_assert_true(desk_has_draft(a) && desk_has_draft(b));
+    g_auto(GStrv) held = draft_lost(); // both are being worked at
+    g_assert_cmpuint(g_strv_length(held), ==, 0);
+    g_assert_finalize_object(a);
+    g_assert_finalize_object(b);
+
+    g_auto(GStrv) lost = draft_lost();
+    g_assert_cmpuint(g_strv_length(lost), ==, 2);
+    g_assert_true(desk_restore_lost(f->desk, lost[0], &error));
+    g_assert_no_error(error);
+    Desk *other = desk_new(f->tables);
+    g_assert_false(desk_restore_lost(other, lost[0], &error));
+    check_error(error, BASE_ERROR_FILE, "another window");
+    g_auto(GStrv) left = draft_lost();
+    g_assert_cmpuint(g_strv_length(left), ==, 1);
+    g_assert_cmpstr(left[0], ==, lost[1]);
+    g_assert_true(desk_restore_lost(other, lost[1], &error));
+    const char *place = "/jobs/0/allowance", *one = kit_text(f, place);
+    const char *two = node_text(node_get(book_root(desk_book(other)), place));
+    g_assert_cmpstr(one, !=, two);
+    for (int i = 0; i < 2; i++)
+        g_assert_true(g_str_equal(one, allowances[i]) || g_str_equal(two, allowances[i]));
+    g_assert_finalize_object(other);
+}
+
+// A new book left as it was, or undone to that, leaves no draft to offer.
+static void
+test_unchanged_leaves_none(DeskKit *f, gconstpointer data)
+{
+    kit_start(f);
+    kit_edit(f, "job.allowance", "2.3 mm");
+    desk_keep_draft(f->desk);
+    desk_undo(f->desk);
+    desk_close(f->desk);
+    g_auto(GStrv) lost = draft_lost();
+    g_assert_cmpuint(g_strv_length(lost), ==, 0);
+}
+
+// Another program writes the file while the book is open.
+static void
+test_overtaken(DeskKit *f, gconstpointer data)
+{
+    g_autoptr(GError) error = NULL;
+    g_autofree char *path = g_build_filename(f->folder, "shop.castbook", NULL);
+    g_autofree char *text = NULL, *after = NULL;
+    kit_start(f);
+    g_assert_true(desk_save_as(f->desk, path, FALSE, &error));
+    g_assert_false(desk_is_overtaken(f->desk));
+    g_assert_true(g_file_get_contents(path, &text, NULL, NULL));
+    g_assert_true(g_file_set_contents(path, text, -1, NULL)); // the same again is no change
+    g_assert_false(desk_is_overtaken(f->desk));
+    g_autofree char *theirs = g_strconcat(text, "\n", NULL);
+    g_assert_true(g_file_set_contents(path, theirs, -1, NULL));
+    g_assert_true(desk_is_overtaken(f->desk));
+    kit_edit(f, "job.allowance", "2.3 mm");
+    g_assert_false(desk_save(f->desk, &error));
+    check_error(error, BASE_ERROR_CHANGED, "changed by another program");
+    g_assert_true(g_file_get_contents(path, &after, NULL, NULL));
+    g_assert_cmpstr(after, ==, theirs);
+    g_assert_true(desk_is_dirty(f->desk));
+    g_assert_true(desk_save_as(f->desk, path, TRUE, &error)); // said so
+    g_assert_false(desk_is_overtaken(f->desk));
+    kit_edit(f, "job.allowance", "1.9 mm");
+    g_assert_true(desk_save(f->desk, &error));
+    g_assert_cmpint(g_unlink(path), ==, 0); // gone: nothing there to overwrite
+    g_assert_false(desk_is_overtaken(f->desk));
+    kit_edit(f, "job.allowance", "2.1 mm");
+    g_assert_true(desk_save(f->desk, &error));
+    g_assert_no_error(error);
+}
+
+static int
+fail_folder(const char *call)
+{
+    return g_str_equal(call, "folder") ? EIO : 0;
+}
+
+// What the disk did not confirm is not taken for another program's change.
+static void
+test_not_confirmed(DeskKit *f, gconstpointer data)
+{
+    g_autoptr(GError) error = NULL;
+    g_autofree char *path = g_build_filename(f->folder, "shop.castbook", NULL);
+    kit_start(f);
+    g_assert_true(desk_save_as(f->desk, path, FALSE, &error));
+    kit_edit(f, "job.allowance", "2.3 mm");
+    store_fail_hook = fail_folder;
+    g_assert_false(desk_save(f->desk, &error));
+    store_fail_hook = NULL;
+    check_error(error, BASE_ERROR_FILE, "did not confirm");
+    g_assert_true(desk_is_dirty(f->desk));
+    g_assert_true(desk_save(f->desk, &error));
+    g_assert_no_error(error);
+    g_assert_false(desk_is_dirty(f->desk));
+}
+
+// Becomes somebody who may not write everywhere, and `back` root again. FALSE: cannot.
+static gboolean
+step_down(gboolean back)
+{
+    if (back)
+        return setresuid(0, 0, 0) == 0;
+    return getuid() != 0 || setresuid(65534, 65534, 0) == 0;
+}
+
+// A book nobody here may write: it can be read and edited, its saving is refused with a way out,
+// and that way works.
+static void
+test_read_only(DeskKit *f, gconstpointer data)
+{
+    g_autoptr(GError) error = NULL;
+    gboolean root = getuid() == 0;
+    g_autofree char *locked = g_build_filename(f->folder, "locked", NULL);
+    g_autofree char *path = g_build_filename(locked, "shop.castbook", NULL);
+    g_autofree char *open = g_build_filename(f->folder, "open", NULL);
+    g_autofree char *copy = g_build_filename(open, "copy.castbook", NULL);
+    g_assert_cmpint(g_mkdir(locked, 0755) | g_mkdir(open, 0755), ==, 0);
+    kit_start(f);
+    g_assert_true(desk_save_as(f->desk, path, FALSE, &error));
+    g_assert_cmpint(g_chmod(path, 0444) | g_chmod(locked, 0555) | g_chmod(f->folder, 0755), ==, 0);
+    g_assert_cmpint(g_chmod(open, 0777), ==, 0);
+    kit_wait(f);
+    g_assert_true(step_down(FALSE));
+    gboolean opened = desk_open(f->desk, path, &error);
+    if (opened)
+        kit_edit(f, "job.allowance", "2.3 mm");
+    gboolean saved = desk_save(f->desk, &error);
+    g_autofree char *words = error ? g_strdup(error->message) : g_strdup("");
+    g_clear_error(&error);
+    gboolean dirty = desk_is_dirty(f->desk), elsewhere = desk_save_as(f->desk, copy, FALSE, &error);
+    g_assert_true(!root || step_down(TRUE));
+    g_assert_no_error(error);
+    g_assert_true(opened && !saved && dirty && elsewhere);
+    g_assert_nonnull(strstr(words, "save it in another folder"));
+    g_assert_cmpint(g_chmod(locked, 0755), ==, 0);
+    g_autoptr(Book) kept = store_read(path, f->tables, &error);
+    g_autoptr(Book) made = store_read(copy, f->tables, &error);
+    g_assert_no_error(error);
+    g_assert_null(node_text(node_get(book_root(kept), "/jobs/0/allowance")));
+    g_assert_cmpstr(node_text(node_get(book_root(made), "/jobs/0/allowance")), ==, "2.3 mm");
 }
 
 static void
 test_damaged_draft(DeskKit *f, gconstpointer data)
 {
     g_autoptr(GError) error = NULL;
-    g_autofree char *draft = store_draft_path(NULL);
+    DraftSlot *slot = draft_slot_new();
+    g_autofree char *draft = g_strdup(draft_slot_path(slot));
     g_assert_true(g_file_set_contents(draft, "{\"format\": \"castb", -1, NULL));
-    g_assert_true(desk_has_draft(f->desk));
-    g_assert_false(desk_restore_draft(f->desk, &error));
+    draft_slot_free(slot);
+    g_assert_false(desk_restore_lost(f->desk, draft, &error));
     g_assert_nonnull(error);
     g_assert_null(desk_book(f->desk));
+    g_auto(GStrv) lost = draft_lost(); // it is not thrown away behind anybody's back
+    g_assert_cmpstr(lost[0], ==, draft);
 }
 
 int
@@ -182,6 +361,11 @@ main(int argc, char **argv)
     ADD("draft-discarded", test_draft_discarded);
     ADD("draft-of-unsaved", test_draft_of_unsaved);
     ADD("damaged-draft", test_damaged_draft);
+    ADD("two-unsaved", test_two_unsaved);
+    ADD("unchanged-leaves-none", test_unchanged_leaves_none);
+    ADD("overtaken", test_overtaken);
+    ADD("not-confirmed", test_not_confirmed);
+    ADD("read-only", test_read_only);
     int status = g_test_run();
     check_folder_remove(home);
     return status;

@@ -87,6 +87,29 @@ test_adds(Fixture *f, gconstpointer data)
     check_close(plan_figure(plan, "job.quantity")->value, 23, 1e-12, "as typed");
 }
 
+static gboolean
+is_unit(GtkWidget *widget, gconstpointer data)
+{
+    GListModel *names = gtk_drop_down_get_model(GTK_DROP_DOWN(widget));
+    return GTK_IS_STRING_LIST(names) &&
+           g_str_equal(gtk_string_list_get_string(GTK_STRING_LIST(names), 0), "mm");
+}
+
+// 52.3 in the file: as millimetres a part for the bench, as metres one for no small shop.
+static void
+test_doubtful_unit(Fixture *f, gconstpointer data)
+{
+    const char *doubt = "is the unit right?";
+    show(f, f->mesh);
+    wait_sensitive(f);
+    g_assert_null(hand_find(f->window, GTK_TYPE_LABEL, label_has, doubt));
+    GtkWidget *unit = hand_find(f->window, GTK_TYPE_DROP_DOWN, is_unit, NULL);
+    gtk_drop_down_set_selected(GTK_DROP_DOWN(unit), 2);
+    wait_sensitive(f);
+    g_assert_nonnull(hand_find(f->window, GTK_TYPE_LABEL, label_has, "52.3 m ×"));
+    g_assert_nonnull(hand_find(f->window, GTK_TYPE_LABEL, label_has, doubt));
+}
+
 static void
 test_bad_quantity(Fixture *f, gconstpointer data)
 {
@@ -130,6 +153,7 @@ main(int argc, char **argv)
 #define ADD(name, function)                                                                        \
     g_test_add("/window/new-job/" name, Fixture, NULL, set_up, function, tear_down)
     ADD("adds", test_adds);
+    ADD("doubtful-unit", test_doubtful_unit);
     ADD("bad-quantity", test_bad_quantity);
     ADD("torn-mesh", test_torn_mesh);
     ADD("closed-while-reading", test_closed_while_reading);
