@@ -222,6 +222,36 @@ add_boxes(Limits *l)
     }
 }
 
+// Sand serves once where none can be back in time. Else each mould holds its sand until it has
+// rested, and that of the moulds made last may be back after the end; of one kind, sand for a mould
+// is like a box that rests too.
+static void
+add_sand(Limits *l)
+{
+    const SessionFloor *floor = l->floor;
+    double until = get_open_until(floor), longest = 0.0, rest = floor->sand_rest;
+    if (!isfinite(floor->sand_ready))
+        return;
+    if (!(find_first_emptied(floor) + rest < until)) {
+        add_row(l, floor->sand_ready * (1.0 + 1e-9), get_sand, -1);
+        return;
+    }
+    for (int k = 0; k < floor->n_kinds; k++)
+        longest = MAX(longest, get_place(&floor->kinds[k]));
+    double open = until - floor->light_from + longest + rest;
+    int row = session_mip_row(l->mip, -INFINITY, floor->sand_ready * open * (1.0 + 1e-9));
+    for (int a = 0; a < l->n_alike; a++)
+        for (int k = 0; k < floor->n_kinds; k++)
+            if (l->moulds[a][k] > 0)
+                session_mip_set(l->mip, row, l->moulds[a][k],
+                                floor->kinds[k].sand * (get_turn(&floor->kinds[k]) + rest));
+    const SessionMould *only = &floor->kinds[0];
+    double turn = get_turn(only) + rest;
+    if (floor->n_kinds == 1 && only->sand > 0.0 && turn > 0.0)
+        add_row(l, count_turns(floor->sand_ready, only->sand) * count_turns(open, turn), get_one,
+                -1);
+}
+
 static void
 add_rest(Limits *l)
 {
@@ -240,8 +270,7 @@ add_rest(Limits *l)
         add_row(l, floor->benches * open, get_bench, -1);
     if (floor->places < SESSION_MOST_FLASKS)
         add_row(l, floor->places * (open + longest), get_place, -1);
-    if (isfinite(floor->sand_ready) && !isfinite(floor->sand_rest))
-        add_row(l, floor->sand_ready * (1.0 + 1e-9), get_sand, -1);
+    add_sand(l);
 }
 
 static SessionMipEnd

@@ -23,6 +23,7 @@ typedef struct {
     int first, n; // its moulds
     int poured;   // how many of them
     gboolean skimmed;
+    int who;       // skimmed it; -1: nobody yet, or not known
     double molten; // INFINITY before it is charged
     double ready;  // when its next pour may begin, once skimmed
 } LayLoad;

@@ -91,7 +91,7 @@ number_moulds(Lay *lay)
         last[k] = lay->first_mould[k] = -1;
     int mould = 0;
     for (int i = 0; i < lay->n_loads; i++) {
-        lay->loads[i] = (LayLoad){.furnace = -1, .first = mould, .molten = INFINITY};
+        lay->loads[i] = (LayLoad){.furnace = -1, .first = mould, .who = -1, .molten = INFINITY};
         for (int kind = 0; kind < lay->floor->n_kinds; kind++) {
             int box = lay->floor->kinds[kind].box;
             for (int j = 0; j < lay->what[i].count[kind]; j++, mould++) {

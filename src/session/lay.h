@@ -20,8 +20,9 @@ typedef struct {
     double furnace_time; // s, all furnaces: warming, charging, melting, skimming, pouring
     double box_time, bench_time, place_time; // s, all of them, to the end of the session
     SessionPackHow packed;                   // how its loads were found
-    gboolean proved; // no session of these moulds pours the last of them sooner
-    gboolean within; // ends within the hours and the light, and holds no metal too long
+    gboolean proved;     // no session of these moulds pours the last of them sooner
+    gboolean within;     // ends within the hours and the light, and holds no metal too long
+    gboolean past_light; // it is laid as if the light did not end
 } SessionPlan;
 
 void session_plan_free(SessionPlan *session); // NULL is harmless

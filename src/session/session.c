@@ -163,8 +163,10 @@ try_without_light(const SessionFloor *floor, const int *counts, SessionPlan **be
     lit.light_to = INFINITY;
     if (!try_sizes(&lit, counts, SESSION_SOON, FALSE, best, progress, error))
         return FALSE;
-    if (*best)
+    if (*best) {
         (*best)->within = FALSE;
+        (*best)->past_light = TRUE;
+    }
     return TRUE;
 }
 
