@@ -81,7 +81,7 @@ measure_sooner(const SessionShop *shop, const SessionShop *richer, int flasks, d
 }
 
 static SessionMore
-choose(const SessionBottleneck *found, gboolean dark)
+choose(const SessionBottleneck *found, gboolean dark, int flasks)
 {
     SessionMore best = SESSION_MORE_FLASK;
     for (SessionMore i = 1; i < SESSION_MORE_COUNT; i++)
@@ -91,6 +91,8 @@ choose(const SessionBottleneck *found, gboolean dark)
         return best;
     // Nothing alone brings another flask: then what saves most time, else the hours or the light.
     best = dark ? SESSION_MORE_LIGHT : SESSION_MORE_HOUR;
+    if (dark && flasks == 0) // no time that is saved would do
+        return best;
     for (SessionMore i = 0; i < SESSION_MORE_COUNT; i++)
         if (found->sooner[i] > found->sooner[best] + 60.0)
             best = i;
@@ -117,7 +119,7 @@ session_bottleneck_find(const SessionShop *shop, int flasks, SessionBottleneck *
             !measure_sooner(shop, &richer, flasks, &result.sooner[i], progress, error))
             return FALSE;
     }
-    result.which = choose(&result, session_light_is_short(&floor));
+    result.which = choose(&result, session_light_is_short(&floor), flasks);
     *found = result;
     return TRUE;
 }

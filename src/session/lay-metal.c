@@ -128,12 +128,15 @@ lay_find_charge_time(const Lay *lay, int furnace, gboolean strict)
         return lay->way->patience == 1 ? ready : MAX(ready, shut - melt);
     }
     OpenMoulds open = count_open(lay, load);
-    if (!open.has_box || open.moulds == 0)
+    double sand = lay_find_sand(lay, load->first + load->n);
+    if (!open.has_box || open.moulds == 0 || !isfinite(sand))
         return INFINITY;
     if (lay->way->patience == 1)
-        return open.moulds <= floor->people ? ready : INFINITY;
-    double rounds = ceil((double)open.moulds / floor->people);
-    return rounds * (open.ram / open.moulds) <= melt ? ready : INFINITY;
+        return open.moulds <= floor->people ? MAX(ready, sand) : INFINITY;
+    double ram = ceil((double)open.moulds / floor->people) * (open.ram / open.moulds);
+    if (ram > melt)
+        return INFINITY;
+    return sand > lay->now ? MAX(ready, sand + ram - melt) : ready;
 }
 
 // TRUE if some other pair of hands is free at `time`.
