@@ -79,7 +79,7 @@ try_packing(const Trial *trial, SessionGoal goal, gboolean first, SessionPlan **
         for (guint i = 0; i < trial->n_ways; i++) {
             if (!progress_check(progress, error))
                 return FALSE;
-            SessionWay way = session_way(i);
+            SessionWay way = session_way(trial->n_ways == MANY_WAYS ? i % 6 + i / 6 * 12 : i);
             g_autoptr(SessionPlan) session = session_lay(trial->floor,
                                                          (const SessionLoad *)(gpointer)loads->data,
                                                          loads->len, &way, NULL, first);
