@@ -47,7 +47,7 @@ try_ways(const SessionFloor *floor, const GArray *loads, const SessionStart *sta
         SessionWay way = session_way(i % SESSION_WAYS);
         way.begun_first = i >= SESSION_WAYS;
         g_autoptr(SessionPlan) plan = session_lay(floor, (const SessionLoad *)(gpointer)loads->data,
-                                                  loads->len, &way, start, FALSE);
+                                                  loads->len, &way, start, 0.0);
         if (!plan || !is_whole(plan, start) || (*best && !is_better(plan, *best)))
             continue;
         session_plan_free(*best);
