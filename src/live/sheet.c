@@ -6,8 +6,10 @@
 #include <math.h>
 
 #include "base/error.h"
+#include "book/days.h"
 #include "live/clock.h"
 #include "live/task.h"
+#include "session/limits.h"
 
 void
 live_sheet_free(LiveSheet *sheet)
@@ -90,6 +92,21 @@ fill_jobs(LiveSheet *sheet, const Plan *const *plans, guint n_plans)
     }
 }
 
+// How much later by the clock the day begins than sessions of the shop do, s; the nearer of two
+// midnights counts.
+static double
+find_late(const Plan *plan, double start)
+{
+    const Figure *figure = plan_figure(plan, "shop.start");
+    g_autoptr(GDateTime) at = g_date_time_new_from_unix_local((gint64)start);
+    int planned = 0;
+    if (!at || !figure || !figure->text || !days_read_clock(figure->text, &planned, NULL))
+        return 0.0;
+    int now = g_date_time_get_hour(at) * 60 + g_date_time_get_minute(at);
+    int late = (now - planned + 1440) % 1440;
+    return (late > 720 ? late - 1440 : late) * 60.0;
+}
+
 LiveSheet *
 live_sheet_of(const SessionResult *session, const Plan *const *plans, guint n_plans,
               const char *book_path, double start, GError **error)
@@ -109,6 +126,8 @@ live_sheet_of(const SessionResult *session, const Plan *const *plans, guint n_pl
     sheet->start = start;
     sheet->book = g_strdup(book_path);
     sheet->session = live_session_keyed(session);
+    session_limits_unref(sheet->session->limits);
+    sheet->session->limits = session_limits_later(session->limits, find_late(plans[0], start));
     sheet->furnace = g_strdup(book_entry_id(book, plan_job(plans[0]), "furnace"));
     sheet->crucible = g_strdup(book_entry_id(book, plan_job(plans[0]), "crucible"));
     sheet->charge_mass = melt ? melt->charge_mass : NAN;

@@ -4,6 +4,7 @@
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
+#include <string.h>
 
 SessionLimits *
 session_limits_new(guint n_sand, guint n_pins)
@@ -38,6 +39,21 @@ session_limits_of(const SessionFloor *floor)
     for (guint i = 0; i < floor->n_pins; i++)
         limits->pins[i] = floor->pins[i];
     return limits;
+}
+
+const SessionLimits *
+session_limits_later(const SessionLimits *limits, double late)
+{
+    if (!limits)
+        return NULL;
+    SessionLimits *later = session_limits_new(limits->n_sand, limits->n_pins);
+    later->sand_ready = limits->sand_ready;
+    later->sand_rest = limits->sand_rest;
+    later->light_from = MAX(limits->light_from - late, 0.0);
+    later->light_to = MAX(limits->light_to - late, 0.0);
+    memcpy(later->sand, limits->sand, sizeof *limits->sand * limits->n_sand);
+    memcpy(later->pins, limits->pins, sizeof *limits->pins * limits->n_pins);
+    return later;
 }
 
 static void

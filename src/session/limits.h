@@ -22,6 +22,9 @@ struct SessionLimits {
 SessionLimits *session_limits_new(guint n_sand, guint n_pins);
 // Those of the floor; NULL when it has none.
 const SessionLimits *session_limits_of(const SessionFloor *floor);
+// The same for a session that begins `late` s (below 0: sooner) than it was planned to: its light
+// comes and goes by the clock.
+const SessionLimits *session_limits_later(const SessionLimits *limits, double late);
 const SessionLimits *session_limits_ref(const SessionLimits *limits); // NULL gives NULL
 void session_limits_unref(const SessionLimits *limits);               // NULL is harmless
 // Puts them into a floor whose kinds have their jobs; the floor borrows the pins.

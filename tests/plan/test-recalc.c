@@ -225,9 +225,9 @@ static gboolean
 is_read_by_none(const char *path)
 {
     static const char *const paths[] = {
-        "shop.days",    "shop.mix",          "shop.start",    "job.due",  "shop.name",
-        "furnace.name", "crucible.name",     "flask.name",    "job.name", "shop.lengths",
-        "shop.masses",  "shop.temperatures", "shop.currency", NULL};
+        "shop.days",         "shop.mix",      "job.due",  "shop.name",    "furnace.name",
+        "crucible.name",     "flask.name",    "job.name", "shop.lengths", "shop.masses",
+        "shop.temperatures", "shop.currency", NULL};
     return g_strv_contains(paths, path);
 }
 
