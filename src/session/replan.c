@@ -62,7 +62,7 @@ static SessionPlan *
 lay_rest(const SessionRebuilt *rebuilt, const SessionStart *start, gboolean *past_light,
          gboolean *past_sand, Progress *progress, GError **error)
 {
-    SessionPlan *best = NULL;
+    g_autoptr(SessionPlan) best = NULL;
     for (int let_go = 0; let_go < 4 && !best; let_go++) {
         SessionFloor floor = rebuilt->floor;
         *past_light = let_go & 1;
@@ -79,7 +79,7 @@ lay_rest(const SessionRebuilt *rebuilt, const SessionStart *start, gboolean *pas
         base_error_set(error, BASE_ERROR_VALUE, NULL, "session",
                        _("moulds begun out of order hold the flasks that others need"),
                        _("empty a flask that is not needed yet, or plan from the book"));
-    return best;
+    return g_steal_pointer(&best);
 }
 
 // True times for what is told: the engine has them but for melting and cooling, which it works out.
