@@ -31,7 +31,7 @@ static const FieldGroup groups[] = {
     {"batch", N_("Batch"), TRUE},
     {"session", N_("Session"), TRUE},
     {"days", N_("Free days"), FALSE},
-    {"places", N_("Room on the floor"), FALSE},
+    {"places", N_("Room and sand"), FALSE},
     {"work", N_("Time each piece of work takes"), FALSE},
 };
 

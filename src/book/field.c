@@ -202,7 +202,8 @@ check_grammar(const Field *field, const char *text, const UnitSet *units, const 
         return check_lots(text, units, tables, error);
     if (strcmp(field->path, "shop.days") == 0)
         return check_days(text, error);
-    if (strcmp(field->path, "shop.start") == 0)
+    if (strcmp(field->path, "shop.start") == 0 || strcmp(field->path, "shop.light_from") == 0 ||
+        strcmp(field->path, "shop.light_to") == 0)
         return days_read_clock(text, &minutes, error);
     return field->kind != QUANTITY_DATE || days_read_date(text, &day, error);
 }

@@ -27,8 +27,9 @@ typedef struct {
 } CalendarSession;
 
 // Says in *most how many flasks of `job`, at most `left`, one session on day `day` can pour beside
-// the flasks of all jobs (n of them) in `beside`, which it is known to pour. FALSE with an error
-// only when stopped or broken.
+// the flasks of all jobs (n of them) in `beside`, which it is known to pour. While days are filled
+// they are asked in order, so that what a day does to those after it can be kept in mind: the day
+// before pours what it was last said to. FALSE with an error only when stopped or broken.
 typedef gboolean (*CalendarMost)(gpointer data, guint day, const int *beside, guint n, guint job,
                                  int left, int *most, Progress *progress, GError **error);
 

@@ -7,6 +7,7 @@
 
 #include "live/clock.h"
 #include "live/task.h"
+#include "session/limits.h"
 #include "session/session.h"
 
 // A beginning is late after this, s.
@@ -219,6 +220,9 @@ live_warnings(const LiveDay *day, const SessionResult *rest, double now, const U
     warn_of_held(day, now, warnings);
     warn_of_heat(day, units, warnings);
     warn_of_hours(day, rest, units, warnings);
+    char *caution = day->finished ? NULL : session_result_caution(rest);
+    if (caution)
+        g_ptr_array_add(warnings, caution);
     return warnings;
 }
 

@@ -6,9 +6,11 @@
 #include <string.h>
 
 #include "base/error.h"
+#include "book/days.h"
 #include "live/clock.h"
 #include "live/sheet.h"
 #include "live/task.h"
+#include "session/limits.h"
 
 static double
 find_figure(const Plan *plan, const char *id)
@@ -52,8 +54,24 @@ add_job(LiveSheet *sheet, const Book *book, const char *id, const Plan *plan)
         fill_job(job, plan);
 }
 
+// How much later by the clock the day begins than sessions of the shop do, s; the nearer of two
+// midnights counts.
+static double
+find_late(const Plan *plan, double start)
+{
+    const Figure *figure = plan_figure(plan, "shop.start");
+    g_autoptr(GDateTime) at = g_date_time_new_from_unix_local((gint64)start);
+    int planned = 0;
+    if (!at || !figure || !figure->text || !days_read_clock(figure->text, &planned, NULL))
+        return 0.0;
+    int now = g_date_time_get_hour(at) * 60 + g_date_time_get_minute(at);
+    int late = (now - planned + 1440) % 1440;
+    return (late > 720 ? late - 1440 : late) * 60.0;
+}
+
+// `plan` is of a job of the shop.
 static LiveSheet *
-make_sheet(const SessionResult *session, const char *book_path, double start)
+make_sheet(const SessionResult *session, const Plan *plan, const char *book_path, double start)
 {
     g_autofree char *utc = live_clock_utc(start);
     LiveSheet *sheet = g_new0(LiveSheet, 1);
@@ -61,6 +79,8 @@ make_sheet(const SessionResult *session, const char *book_path, double start)
     sheet->start = start;
     sheet->book = g_strdup(book_path);
     sheet->session = live_session_keyed(session);
+    session_limits_unref(sheet->session->limits);
+    sheet->session->limits = session_limits_later(session->limits, find_late(plan, start));
     sheet->charge_mass = NAN;
     return sheet;
 }
@@ -81,7 +101,7 @@ live_sheet_new(const Plan *plan, const char *book_path, double start, GError **e
     }
     const char *const *ids = session->jobs && session->jobs[0] ? (const char *const *)session->jobs
                                                                : own;
-    LiveSheet *sheet = make_sheet(session, book_path, start);
+    LiveSheet *sheet = make_sheet(session, plan, book_path, start);
     sheet->furnace = g_strdup(book_entry_id(book, plan_job(plan), "furnace"));
     sheet->crucible = g_strdup(book_entry_id(book, plan_job(plan), "crucible"));
     sheet->charge_mass = melt ? melt->charge_mass : NAN;
@@ -235,7 +255,7 @@ live_sheet_of_day(const PlanDay *day, const char *book_path, double start, GErro
         fail_day(day, book_path, error);
         return NULL;
     }
-    LiveSheet *sheet = make_sheet(session, book_path, start);
+    LiveSheet *sheet = make_sheet(session, plan_day_plan(day, 0), book_path, start);
     take_jobs(sheet, day);
     take_loads(sheet, day);
     if (sheet->n_loads > 0) {

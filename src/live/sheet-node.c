@@ -7,6 +7,7 @@
 
 #include "base/error.h"
 #include "live/node-kit.h"
+#include "live/sheet-limits.h"
 #include "live/sheet.h"
 #include "live/task.h"
 
@@ -74,6 +75,7 @@ make_session(const SessionResult *session)
     for (int i = 0; i < SESSION_MOST_BOX_KINDS; i++)
         g_ptr_array_add(kinds, node_new_number(session->boxes_of_kind[i]));
     live_put(&node, "boxes_of_kind", live_list(kinds));
+    live_put(&node, "limits", live_limits_node(session->limits));
     live_put(&node, "tasks", live_list(tasks));
     live_put(&node, "curve", live_list(curve));
     return node;
@@ -244,6 +246,7 @@ read_session(LiveSheet *sheet, const Node *node, const char *name, GError **erro
     session->places = live_get_int(node, "places", 0, MOST_PLACES, 0);
     read_box_kinds(session, node_member(node, "boxes_of_kind"));
     session->confidence = session->good_rate = session->last_length = NAN;
+    session->limits = live_limits_read(node_member(node, "limits"));
     session->jobs = g_new0(char *, sheet->n_jobs + 1);
     for (guint i = 0; i < sheet->n_jobs; i++)
         session->jobs[i] = g_strdup(sheet->jobs[i].id);

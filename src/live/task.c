@@ -5,6 +5,8 @@
 #include <glib/gi18n-lib.h>
 #include <string.h>
 
+#include "session/limits.h"
+
 // The cautions follow the safety pages of The Aluminum Association (moisture, preheated tools) and
 // of the HSE (clothing, floors, lifting), in our own words; see plan/caution.c.
 static const char of_metal[] = N_("Face shield, dry gloves, nothing damp near the metal: water "
@@ -101,6 +103,7 @@ copy_session(const SessionResult *from)
     }
     to->jobs = g_strdupv(from->jobs);
     to->bottleneck = g_strdup(from->bottleneck);
+    to->limits = session_limits_ref(from->limits);
     memcpy(to->boxes_of_kind, from->boxes_of_kind, sizeof to->boxes_of_kind);
     return to;
 }

@@ -6,6 +6,7 @@
 #include <math.h>
 
 #include "base/error.h"
+#include "book/days.h"
 #include "book/edit.h"
 #include "plan/batch-private.h"
 #include "plan/walk.h"
@@ -28,22 +29,52 @@ book_of_rest(const BatchDraft *draft, const BatchJob *job, GError **error)
     return batch_set_text(draft->book, job->id, "job.quantity", rest, draft->tables, error);
 }
 
+BatchHours
+batch_hours_of(const BatchDraft *draft, const CalendarDay *day)
+{
+    gboolean lit = !draft->light_from && !draft->light_to;
+    return (BatchHours){.from = lit ? draft->start : day->from, .length = day->to - day->from};
+}
+
+gboolean
+batch_light_of(const BatchDraft *draft, BatchHours hours, SessionLight *light, GError **error)
+{
+    return session_light_find(draft->light_from, draft->light_to, hours.from, light, error);
+}
+
+// The book with a day's hours in the place of the usual ones.
+static Book *
+book_of_hours(const BatchDraft *draft, const Book *book, BatchHours hours, GError **error)
+{
+    g_autoptr(Book) changed = book_ref(book);
+    const struct {
+        const char *path;
+        char *text; // NULL: as it is
+    } texts[] = {{"shop.hours",
+                  hours.length == draft->hours ? NULL : g_strdup_printf("%d min", hours.length)},
+                 {"shop.start", hours.from == draft->start ? NULL : days_write_clock(hours.from)}};
+    for (guint i = 0; i < G_N_ELEMENTS(texts); i++) {
+        g_autofree char *text = texts[i].text;
+        Book *before = changed;
+        if (!text || !before)
+            continue;
+        changed = batch_set_text(before, NULL, texts[i].path, text, draft->tables, error);
+        book_unref(before);
+    }
+    if (!changed)
+        g_prefix_error(error, "shop.days: ");
+    return g_steal_pointer(&changed);
+}
+
 Plan *
-batch_plan_of_length(const BatchDraft *draft, guint index, int length, GError **error)
+batch_plan_of_hours(const BatchDraft *draft, guint index, BatchHours hours, GError **error)
 {
     const BatchJob *job = &draft->plan->jobs[index];
     g_autoptr(Book) rest = book_of_rest(draft, job, error);
-    if (!rest)
-        return NULL;
-    if (length == draft->hours)
-        return plan_make(rest, job->id, draft->tables, draft->cache, draft->progress, error);
-    g_autofree char *text = g_strdup_printf("%d min", length);
-    g_autoptr(Book) changed = batch_set_text(rest, NULL, "shop.hours", text, draft->tables, error);
-    if (!changed) {
-        g_prefix_error(error, "shop.days: ");
-        return NULL;
-    }
-    return plan_make(changed, job->id, draft->tables, draft->cache, draft->progress, error);
+    g_autoptr(Book) changed = rest ? book_of_hours(draft, rest, hours, error) : NULL;
+    return changed
+               ? plan_make(changed, job->id, draft->tables, draft->cache, draft->progress, error)
+               : NULL;
 }
 
 // Why there are no flasks to plan with, as an error.
@@ -88,7 +119,8 @@ static gboolean
 add_plan(BatchDraft *draft, guint index, GError **error)
 {
     BatchJob *job = &draft->plan->jobs[index];
-    g_autoptr(Plan) plan = batch_plan_of_length(draft, index, draft->hours, error);
+    BatchHours usual = {draft->start, draft->hours};
+    g_autoptr(Plan) plan = batch_plan_of_hours(draft, index, usual, error);
     if (!plan)
         return FALSE;
     const Figure *flasks = plan_figure(plan, "run.batch_flasks");

@@ -1,9 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // Sessions that pour several jobs, as the shop-wide day plans them: the day is asked for the moulds
 // a session has already and for all that is left of one more job, and says how many of those it
-// pours. Days are planned over and over with the same question, so answers are kept.
+// pours. Days are planned over and over with the same question, so answers are kept. A new crucible
+// is tempered on the first day it is heated and on no other; days are asked in order, so the engine
+// keeps in mind what the days before have heated.
 #include <glib/gi18n-lib.h>
 #include <math.h>
+#include <string.h>
 
 #include "base/error.h"
 #include "plan/batch-private.h"
@@ -19,34 +22,38 @@ typedef struct {
     const BatchDraft *draft;
     GPtrArray *plans;    // of the book itself, one a job that has something to pour
     int *place;          // of each job among them, or -1
-    GHashTable *answers; // "length job beside..." to Answer
-    GHashTable *days;    // "length moulds..." to PlanDay
+    GHashTable *answers; // "hours job heated beside..." to Answer
+    GHashTable *days;    // the same with moulds, to PlanDay
+    guint day;           // asked last
+    int *flasks;         // it pours, as far as is known
+    char **heated;       // crucibles, before it
 } Mixed;
 
-static int
-length_of(const Mixed *mixed, guint day)
+static BatchHours
+find_hours(const Mixed *mixed, guint day)
 {
-    const CalendarDay *d = &g_array_index(mixed->draft->days, CalendarDay, day);
-    return d->to - d->from;
+    return batch_hours_of(mixed->draft, &g_array_index(mixed->draft->days, CalendarDay, day));
 }
 
 // A text for a question. Free.
 static char *
-make_key(int length, int job, const int *flasks, guint n)
+make_key(const Mixed *mixed, int job, const int *flasks)
 {
+    BatchHours hours = find_hours(mixed, mixed->day);
+    g_autofree char *heated = g_strjoinv(" ", mixed->heated);
     g_autoptr(GString) key = g_string_new(NULL);
-    g_string_append_printf(key, "%d %d", length, job);
-    for (guint j = 0; j < n; j++)
+    g_string_append_printf(key, "%d %d %d [%s]", hours.from, hours.length, job, heated);
+    for (guint j = 0; j < mixed->draft->plan->n_jobs; j++)
         g_string_append_printf(key, " %d", flasks[j]);
     return g_string_free(g_steal_pointer(&key), FALSE);
 }
 
 // The day that pours what it can of `flasks` (one a job). Borrowed.
 static const PlanDay *
-plan_day(Mixed *mixed, int length, const int *flasks, Progress *progress, GError **error)
+plan_day(Mixed *mixed, const int *flasks, Progress *progress, GError **error)
 {
     guint n = mixed->draft->plan->n_jobs;
-    g_autofree char *key = make_key(length, -1, flasks, n);
+    g_autofree char *key = make_key(mixed, -1, flasks);
     const PlanDay *known = g_hash_table_lookup(mixed->days, key);
     if (known)
         return known;
@@ -54,8 +61,15 @@ plan_day(Mixed *mixed, int length, const int *flasks, Progress *progress, GError
     for (guint j = 0; j < n; j++)
         if (mixed->place[j] >= 0)
             moulds[mixed->place[j]] = flasks[j];
-    PlanDayWish wish = {
-        .hours = length * 60.0, .light_from = NAN, .light_to = NAN, .moulds = moulds};
+    BatchHours hours = find_hours(mixed, mixed->day);
+    SessionLight light;
+    if (!batch_light_of(mixed->draft, hours, &light, error))
+        return NULL;
+    PlanDayWish wish = {.hours = hours.length * 60.0,
+                        .light_from = light.from,
+                        .light_to = light.to,
+                        .heated = (const char *const *)mixed->heated,
+                        .moulds = moulds};
     PlanDay *day = plan_day_make((const Plan *const *)mixed->plans->pdata, mixed->plans->len, &wish,
                                  mixed->draft->tables, progress, error);
     if (day)
@@ -75,9 +89,9 @@ count_poured(const Mixed *mixed, const PlanDay *day, const int *flasks, guint n,
 }
 
 static void
-keep_day(Mixed *mixed, int length, const int *flasks, const PlanDay *day)
+keep_day(Mixed *mixed, const int *flasks, const PlanDay *day)
 {
-    char *key = make_key(length, -1, flasks, mixed->draft->plan->n_jobs);
+    char *key = make_key(mixed, -1, flasks);
     if (g_hash_table_contains(mixed->days, key))
         g_free(key);
     else
@@ -87,13 +101,13 @@ keep_day(Mixed *mixed, int length, const int *flasks, const PlanDay *day)
 // Asks for `left` at once. A day that would rather pour those than what the session has is asked
 // for fewer, by halves.
 static gboolean
-find_most(Mixed *mixed, int length, int *flasks, guint n, guint job, int left, int *most,
-          Progress *progress, GError **error)
+find_most(Mixed *mixed, int *flasks, guint n, guint job, int left, int *most, Progress *progress,
+          GError **error)
 {
     int low = 0, high = left, asked = left;
     while (low < high) {
         flasks[job] = asked;
-        const PlanDay *day = plan_day(mixed, length, flasks, progress, error);
+        const PlanDay *day = plan_day(mixed, flasks, progress, error);
         if (!day)
             return FALSE;
         int poured = count_poured(mixed, day, flasks, n, job);
@@ -101,34 +115,13 @@ find_most(Mixed *mixed, int length, int *flasks, guint n, guint job, int left, i
             // It pours all it can, so more would not have been poured either. Whoever asks for
             // just these gets this same day.
             low = flasks[job] = poured;
-            keep_day(mixed, length, flasks, day);
+            keep_day(mixed, flasks, day);
             break;
         }
         high = asked - 1;
         asked = low + (high - low + 1) / 2;
     }
     *most = low;
-    return TRUE;
-}
-
-static gboolean
-ask_most(gpointer data, guint day, const int *beside, guint n, guint job, int left, int *most,
-         Progress *progress, GError **error)
-{
-    Mixed *mixed = data;
-    int length = length_of(mixed, day);
-    g_autofree char *key = make_key(length, (int)job, beside, n);
-    Answer *answer = g_hash_table_lookup(mixed->answers, key);
-    if (answer && left >= answer->most && (answer->bound || left == answer->most)) {
-        *most = answer->most;
-        return TRUE;
-    }
-    g_autofree int *flasks = g_memdup2(beside, sizeof(int) * n);
-    if (!find_most(mixed, length, flasks, n, job, left, most, progress, error))
-        return FALSE;
-    answer = g_new0(Answer, 1);
-    *answer = (Answer){*most, *most < left};
-    g_hash_table_replace(mixed->answers, g_steal_pointer(&key), answer);
     return TRUE;
 }
 
@@ -145,21 +138,73 @@ count_loads(const SessionResult *result, int place)
     return (int)g_hash_table_size(loads);
 }
 
-// Each once. Free.
+// Of the day and, with `before`, of those before it: each once, in the order of the book. Free.
 static char **
-list_crucibles(const Mixed *mixed, const PlanDay *day)
+list_crucibles(const Mixed *mixed, const PlanDay *day, gboolean before)
 {
     g_autoptr(GStrvBuilder) all = g_strv_builder_new();
     const Node *list = node_get(book_root(mixed->draft->book), "/shop/crucibles");
     for (guint i = 0; i < node_size(list); i++) {
         const char *id = node_text(node_member(node_at(list, i), "id"));
-        gboolean heated = FALSE;
+        gboolean heated = id && before && g_strv_contains((const char *const *)mixed->heated, id);
         for (int load = 0; load < plan_day_session(day)->loads; load++)
             heated = heated || g_strcmp0(plan_day_load_crucible(day, load), id) == 0;
         if (id && heated)
             g_strv_builder_add(all, id);
     }
     return g_strv_builder_end(all);
+}
+
+static void
+begin_anew(Mixed *mixed)
+{
+    g_strfreev(mixed->heated);
+    mixed->heated = g_new0(char *, 1);
+    mixed->day = 0;
+    memset(mixed->flasks, 0, sizeof(int) * mixed->draft->plan->n_jobs);
+}
+
+// Turns to a day: what the one before it heats is not new after it. An earlier day begins anew.
+static gboolean
+go_to_day(Mixed *mixed, guint day, Progress *progress, GError **error)
+{
+    if (day < mixed->day)
+        begin_anew(mixed);
+    if (day == mixed->day)
+        return TRUE;
+    const PlanDay *before = plan_day(mixed, mixed->flasks, progress, error);
+    if (!before)
+        return FALSE;
+    char **heated = list_crucibles(mixed, before, TRUE);
+    begin_anew(mixed);
+    g_strfreev(mixed->heated);
+    mixed->heated = heated;
+    mixed->day = day;
+    return TRUE;
+}
+
+static gboolean
+ask_most(gpointer data, guint day, const int *beside, guint n, guint job, int left, int *most,
+         Progress *progress, GError **error)
+{
+    Mixed *mixed = data;
+    if (!go_to_day(mixed, day, progress, error))
+        return FALSE;
+    g_autofree char *key = make_key(mixed, (int)job, beside);
+    Answer *answer = g_hash_table_lookup(mixed->answers, key);
+    g_autofree int *flasks = g_memdup2(beside, sizeof(int) * n);
+    if (answer && left >= answer->most && (answer->bound || left == answer->most)) {
+        *most = answer->most;
+    } else {
+        if (!find_most(mixed, flasks, n, job, left, most, progress, error))
+            return FALSE;
+        answer = g_new0(Answer, 1);
+        *answer = (Answer){*most, *most < left};
+        g_hash_table_replace(mixed->answers, g_steal_pointer(&key), answer);
+    }
+    flasks[job] = *most;
+    memcpy(mixed->flasks, flasks, sizeof(int) * n);
+    return TRUE;
 }
 
 static gboolean
@@ -170,13 +215,18 @@ finish_session(BatchEngine *engine, guint day, BatchSession *session, Progress *
     g_autofree int *flasks = g_new0(int, mixed->draft->plan->n_jobs + 1);
     for (guint i = 0; i < session->n_pours; i++)
         flasks[session->pours[i].job] = session->pours[i].flasks;
-    const PlanDay *planned = plan_day(mixed, length_of(mixed, day), flasks, progress, error);
+    if (mixed->draft->plan->n_sessions == 1)
+        begin_anew(mixed);
+    if (!go_to_day(mixed, day, progress, error))
+        return FALSE;
+    const PlanDay *planned = plan_day(mixed, flasks, progress, error);
     if (!planned)
         return FALSE;
+    memcpy(mixed->flasks, flasks, sizeof(int) * mixed->draft->plan->n_jobs);
     const SessionResult *result = plan_day_session(planned);
     for (guint i = 0; i < session->n_pours; i++)
         session->pours[i].loads = count_loads(result, mixed->place[session->pours[i].job]);
-    session->crucibles = list_crucibles(mixed, planned);
+    session->crucibles = list_crucibles(mixed, planned, FALSE);
     session->planned = plan_day_ref(planned);
     if (isfinite(result->length))
         session->to = MIN(session->hours_end, session->from + (int)ceil(result->length / 60.0));
@@ -191,6 +241,8 @@ free_mixed(BatchEngine *engine)
     g_hash_table_unref(mixed->answers);
     g_hash_table_unref(mixed->days);
     g_free(mixed->place);
+    g_free(mixed->flasks);
+    g_strfreev(mixed->heated);
     g_free(mixed);
 }
 
@@ -222,6 +274,8 @@ batch_engine_mixed(const BatchDraft *draft, GError **error)
     mixed->draft = draft;
     mixed->plans = g_ptr_array_new_with_free_func((GDestroyNotify)plan_unref);
     mixed->place = g_new0(int, draft->plan->n_jobs + 1);
+    mixed->flasks = g_new0(int, draft->plan->n_jobs + 1);
+    mixed->heated = g_new0(char *, 1);
     mixed->answers = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, g_free);
     mixed->days = g_hash_table_new_full(g_str_hash, g_str_equal, g_free,
                                         (GDestroyNotify)plan_day_unref);

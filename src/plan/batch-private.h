@@ -3,8 +3,16 @@
 #pragma once
 
 #include "plan/batch.h"
+#include "session/light.h"
 
 G_BEGIN_DECLS
+
+// What a free day gives a session, min. Days alike but for their beginning are one, unless there is
+// daylight to keep to.
+typedef struct {
+    int from; // after midnight
+    int length;
+} BatchHours;
 
 // What is being put together.
 typedef struct {
@@ -13,9 +21,10 @@ typedef struct {
     Cache *cache;
     Progress *progress;
     BatchPlan *plan;
-    GArray *days;     // of CalendarDay
-    GArray *lengths;  // of int, min: each length of day once
-    int start, hours; // min
+    GArray *days;                // of CalendarDay
+    GArray *lengths;             // of BatchHours: each that differs once
+    int start, hours;            // min
+    char *light_from, *light_to; // clock times, or NULL
 } BatchDraft;
 
 // What pours on a day: one engine where a session has one job, one where it mixes them.
@@ -34,8 +43,12 @@ gboolean batch_add_jobs(BatchDraft *draft, const char *const *jobs, GError **err
 // The book with one field set for a job (NULL for the shop's); "" clears it.
 Book *batch_set_text(const Book *book, const char *job, const char *path, const char *text,
                      const Tables *tables, GError **error);
-// The job's plan for sessions of `length` min.
-Plan *batch_plan_of_length(const BatchDraft *draft, guint job, int length, GError **error);
+BatchHours batch_hours_of(const BatchDraft *draft, const CalendarDay *day);
+// The daylight of a day with these hours.
+gboolean batch_light_of(const BatchDraft *draft, BatchHours hours, SessionLight *light,
+                        GError **error);
+// The job's plan for sessions of these hours.
+Plan *batch_plan_of_hours(const BatchDraft *draft, guint job, BatchHours hours, GError **error);
 
 // One job a session. NULL when a plan cannot be made.
 BatchEngine *batch_engine_single(const BatchDraft *draft, GError **error);

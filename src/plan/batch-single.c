@@ -6,12 +6,13 @@
 // holds with the longer warm-up.
 #include <glib/gi18n-lib.h>
 #include <math.h>
+#include <string.h>
 
 #include "base/error.h"
 #include "plan/batch-private.h"
 
 typedef struct {
-    int flasks, loads; // most in a session of this length
+    int flasks, loads; // most in a session of these hours
     int per_load;
     double length, last_length;    // s: of a full session; of the job's last
     int last_flasks;               // that one pours
@@ -31,9 +32,10 @@ static guint
 find_length(const Single *single, guint day)
 {
     const CalendarDay *d = &g_array_index(single->draft->days, CalendarDay, day);
+    BatchHours hours = batch_hours_of(single->draft, d);
     guint i = 0;
     while (i + 1 < single->n_lengths &&
-           g_array_index(single->draft->lengths, int, i) != d->to - d->from)
+           memcmp(&g_array_index(single->draft->lengths, BatchHours, i), &hours, sizeof hours) != 0)
         i++;
     return i;
 }
@@ -106,11 +108,11 @@ read_count(const Plan *plan, const char *id)
 }
 
 static gboolean
-measure(const BatchDraft *draft, guint job, int length, Capacity *capacity, GError **error)
+measure(const BatchDraft *draft, guint job, BatchHours hours, Capacity *capacity, GError **error)
 {
     if (draft->plan->jobs[job].flasks == 0) // all cast
         return TRUE;
-    g_autoptr(Plan) plan = batch_plan_of_length(draft, job, length, error);
+    g_autoptr(Plan) plan = batch_plan_of_hours(draft, job, hours, error);
     if (!plan)
         return FALSE;
     const FigureList *figures = plan_figures(plan);
@@ -163,7 +165,7 @@ batch_engine_single(const BatchDraft *draft, GError **error)
                        .draft = draft};
     for (guint i = 0; i < lengths; i++)
         for (guint j = 0; j < n; j++)
-            if (!measure(draft, j, g_array_index(draft->lengths, int, i),
+            if (!measure(draft, j, g_array_index(draft->lengths, BatchHours, i),
                          &single->capacities[i * n + j], error)) {
                 free_single(&single->engine);
                 return NULL;

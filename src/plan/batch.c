@@ -4,6 +4,7 @@
 
 #include <glib/gi18n-lib.h>
 #include <math.h>
+#include <string.h>
 
 #include "base/error.h"
 #include "plan/batch-private.h"
@@ -78,12 +79,13 @@ add_lengths(BatchDraft *draft, GError **error)
 {
     for (guint i = 0; i < draft->days->len; i++) {
         const CalendarDay *day = &g_array_index(draft->days, CalendarDay, i);
-        int length = day->to - day->from;
+        BatchHours hours = batch_hours_of(draft, day);
         guint k = 0;
-        while (k < draft->lengths->len && g_array_index(draft->lengths, int, k) != length)
+        while (k < draft->lengths->len &&
+               memcmp(&g_array_index(draft->lengths, BatchHours, k), &hours, sizeof hours) != 0)
             k++;
         if (k == draft->lengths->len)
-            g_array_append_val(draft->lengths, length);
+            g_array_append_val(draft->lengths, hours);
     }
     if (draft->lengths->len > BATCH_MOST_LENGTHS)
         return base_error_setf(
@@ -92,10 +94,18 @@ add_lengths(BatchDraft *draft, GError **error)
     return TRUE;
 }
 
+static char *
+copy_clock(const Inputs *inputs, const char *path)
+{
+    const char *text = inputs_text(inputs, path);
+    return text && *text ? g_strdup(text) : NULL;
+}
+
 static gboolean
 find_days(BatchDraft *draft, guint32 first, GError **error)
 {
-    static const char *const paths[] = {"shop.days", "shop.start", "shop.hours", NULL};
+    static const char *const paths[] = {"shop.days",       "shop.start",    "shop.hours",
+                                        "shop.light_from", "shop.light_to", NULL};
     g_autoptr(Inputs) inputs = inputs_resolve(draft->book, NULL, draft->tables, NULL, paths);
     for (guint i = 0; paths[i]; i++)
         if (inputs_error(inputs, paths[i]))
@@ -104,6 +114,8 @@ find_days(BatchDraft *draft, guint32 first, GError **error)
     g_autoptr(GArray) rules = days_read(inputs_text(inputs, "shop.days"), error);
     if (!rules || !days_read_clock(inputs_text(inputs, "shop.start"), &draft->start, error))
         return FALSE;
+    draft->light_from = copy_clock(inputs, "shop.light_from");
+    draft->light_to = copy_clock(inputs, "shop.light_to");
     draft->hours = (int)floor(inputs_number(inputs, "shop.hours") / 60.0 + 1e-9);
     draft->days = calendar_days_list(rules, draft->start, draft->hours, first, CALENDAR_MOST_DAYS);
     g_autofree char *from = days_write_date(first);
@@ -264,7 +276,7 @@ batch_plan_make(const Book *book, const char *const *jobs, const Tables *tables,
 {
     g_return_val_if_fail(book && tables && g_date_valid_julian(first), NULL);
     g_autoptr(BatchPlan) plan = g_atomic_rc_box_new0(BatchPlan);
-    g_autoptr(GArray) lengths = g_array_new(FALSE, FALSE, sizeof(int));
+    g_autoptr(GArray) lengths = g_array_new(FALSE, FALSE, sizeof(BatchHours));
     g_autoptr(Cache) own = cache ? cache_ref(cache) : cache_new(400);
     const char *shop = node_text(node_get(book_root(book), "/shop/name"));
     plan->book = book_ref(book);
@@ -281,5 +293,7 @@ batch_plan_make(const Book *book, const char *const *jobs, const Tables *tables,
     gboolean ok = find_days(&draft, first, error) && batch_add_jobs(&draft, jobs, error) &&
                   lay_out(&draft, error);
     g_clear_pointer(&draft.days, g_array_unref);
+    g_free(draft.light_from);
+    g_free(draft.light_to);
     return ok ? g_steal_pointer(&plan) : NULL;
 }

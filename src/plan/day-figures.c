@@ -5,6 +5,7 @@
 
 #include "plan/day-private.h"
 #include "session/add.h"
+#include "session/limits.h"
 
 #define PACKED                                                                                     \
     N_("Moulds are shared out among loads by patterns, ways to fill a crucible with so many of "   \
@@ -51,6 +52,20 @@ SHARE(flask_idle, "day.flask_idle", N_("Flasks idle"),
       "1 - day.flask_time / (day.boxes * day.length)");
 SHARE(bench_idle, "day.bench_idle", N_("Benches idle"),
       "1 - day.bench_time / (day.benches * day.length)");
+static const FigureSpec spec_sand = {
+    .id = "day.sand_used",
+    .label = N_("Sand the day takes"),
+    .kind = QUANTITY_MASS,
+    .method = N_("The most at one time that is rammed up, or rests after shaking out."),
+    .source = "definition",
+    .limit_kind = FIGURE_AT_MOST};
+static const FigureSpec spec_dark = {
+    .id = "day.dark_time",
+    .label = N_("Work without daylight"),
+    .kind = QUANTITY_TIME,
+    .method = N_("All work by hand but setting up and closing that falls outside the daylight."),
+    .source = "definition",
+    .limit_kind = FIGURE_AT_MOST};
 static const FigureSpec spec_worth = {
     .id = "day.good_castings",
     .label = N_("Good castings to be expected"),
@@ -61,8 +76,8 @@ static const FigureSpec spec_worth_bound = {
     .id = "day.good_bound",
     .label = N_("Good castings, no more than"),
     .kind = QUANTITY_NUMBER,
-    .method = N_("As if hands, furnaces, flasks, benches and cooling places never waited for one "
-                 "another: whole loads and whole flasks, by integer programming over them."),
+    .method = N_("As if hands, furnaces, flasks, benches, cooling places and sand never waited for "
+                 "one another: whole loads and whole flasks, by integer programming over them."),
     .source = "definition"};
 static const FigureSpec spec_gap = {.id = "day.good_gap",
                                     .label = N_("Good castings short of that"),
@@ -82,8 +97,9 @@ static const FigureSpec spec_bottleneck = {
     .label = N_("Held back by"),
     .kind = QUANTITY_TEXT,
     .method = N_("The day is planned again with one more flask of the busiest kind, one more hour, "
-                 "crucibles for one more mould, one more pair of hands, and furnaces twice as "
-                 "fast; what brings most good castings holds it back."),
+                 "crucibles for one more mould, one more pair of hands, furnaces twice as fast, "
+                 "and, where they are limited, sand for one more flask or one more hour of "
+                 "daylight; what brings most good castings holds it back."),
     .source = "definition"};
 
 #define GAIN(NAME, LABEL)                                                                          \
@@ -95,7 +111,9 @@ static const FigureSpec spec_bottleneck = {
 // In the order of SessionMore.
 static const FigureSpec spec_gain[SESSION_MORE_COUNT] = {
     GAIN("flask", N_("Good castings gained by one more flask")),
+    GAIN("sand", N_("Good castings gained by sand for one more flask")),
     GAIN("hour", N_("Good castings gained by one more hour")),
+    GAIN("light", N_("Good castings gained by one more hour of daylight")),
     GAIN("crucible", N_("Good castings gained by larger crucibles")),
     GAIN("person", N_("Good castings gained by one more person")),
     GAIN("furnace", N_("Good castings gained by faster furnaces")),
@@ -121,6 +139,18 @@ get_packing(SessionPackHow how)
     return "";
 }
 
+// Sand and daylight, where they are limited.
+static void
+give_limits(const SessionFloor *floor, FigureList *figures)
+{
+    if (isfinite(floor->sand_ready))
+        figure_give(figures, "day.sand_ready", _("Sand ready"), QUANTITY_MASS, floor->sand_ready,
+                    NULL, "user");
+    if (floor->light_from > 0.0 || isfinite(floor->light_to))
+        figure_give(figures, "day.daylight", _("Daylight of the day"), QUANTITY_TIME,
+                    MAX(MIN(floor->hours, floor->light_to) - floor->light_from, 0.0), NULL, "user");
+}
+
 static void
 give_shop(const Day *day, FigureList *figures)
 {
@@ -137,6 +167,31 @@ give_shop(const Day *day, FigureList *figures)
                 "user");
     figure_give(figures, "day.benches", _("Moulding benches"), QUANTITY_COUNT, floor->benches, NULL,
                 "user");
+    give_limits(floor, figures);
+}
+
+static void
+add_dark(const SessionFloor *floor, const SessionPlan *plan, FigureList *figures)
+{
+    static const char *const in_dark[] = {"day.length", "day.daylight", NULL};
+    if (!figure_list_find(figures, "day.daylight"))
+        return;
+    double dark = session_dark_time((const SessionTask *)(gpointer)plan->tasks->data,
+                                    plan->tasks->len, floor->light_from, floor->light_to);
+    figure_limit(session_add_method(figures, &spec_dark, dark, in_dark), 0.0, NULL);
+}
+
+static void
+add_sand(const Day *day, const SessionPlan *plan, FigureList *figures)
+{
+    g_autofree double *sand = g_new0(double, day->n_jobs + 1);
+    for (int k = 0; k < day->floor.n_kinds; k++)
+        sand[day->floor.kinds[k].job] = day->floor.kinds[k].sand;
+    double most = session_sand_most((const SessionTask *)(gpointer)plan->tasks->data,
+                                    plan->tasks->len, sand, day->floor.sand_rest);
+    Figure *figure = session_add_method(figures, &spec_sand, most, in_day);
+    if (isfinite(day->floor.sand_ready))
+        figure_limit(figure, day->floor.sand_ready, "day.sand_ready");
 }
 
 static double
@@ -171,20 +226,25 @@ add_gains(const Day *day, const SessionMost *most, FigureList *figures, Progress
 {
     static const char *const in_gain[] = {"day.good_castings", NULL};
     SessionGains gains = {{0}};
-    if (most->moulds >= session_floor_wanted(&day->floor)) {
-        for (SessionMore i = 0; i < SESSION_MORE_COUNT; i++)
-            session_add_method(figures, &spec_gain[i], 0.0, in_gain);
+    const char *in_text[SESSION_MORE_COUNT + 1] = {NULL};
+    gboolean all = most->moulds >= session_floor_wanted(&day->floor);
+    guint n = 0;
+    if (!all && !session_gains_find(&day->floor, most, &gains, progress, error))
+        return FALSE;
+    for (SessionMore i = 0; i < SESSION_MORE_COUNT; i++) {
+        if (!session_more_is_asked(&day->floor, i))
+            continue;
+        session_add_method(figures, &spec_gain[i], gains.gain[i], in_gain);
+        in_text[n++] = spec_gain[i].id;
+    }
+    if (all) {
         figure_add_text(figures, &spec_bottleneck, _("nothing: all that is wanted is poured"),
                         "day.good_castings", NULL);
         return TRUE;
     }
-    if (!session_gains_find(&day->floor, most, &gains, progress, error))
-        return FALSE;
-    for (SessionMore i = 0; i < SESSION_MORE_COUNT; i++)
-        session_add_method(figures, &spec_gain[i], gains.gain[i], in_gain);
     Figure *figure = figure_add_text(
-        figures, &spec_bottleneck, session_bottleneck_word(gains.which), "day.gain_flask",
-        "day.gain_hour", "day.gain_crucible", "day.gain_person", "day.gain_furnace", NULL);
+        figures, &spec_bottleneck, session_bottleneck_word(gains.which), in_text[0], in_text[1],
+        in_text[2], in_text[3], in_text[4], in_text[5], in_text[6], NULL);
     if (!(gains.gain[gains.which] > 0.0))
         figure_set_note(figure, "%s", _("No single change brings another good casting."));
     return TRUE;
@@ -209,5 +269,7 @@ day_add_figures(const Day *day, const SessionMost *most, const SessionPlan *plan
     session_add_method(figures, &spec_left, plan->left_to_cool, in_day);
     figure_add_text(figures, &spec_packing, get_packing(plan->packed), "day.loads", NULL);
     add_sums(plan, figures);
+    add_sand(day, plan, figures);
+    add_dark(&day->floor, plan, figures);
     return !day->wish.gains || add_gains(day, most, figures, progress, error);
 }

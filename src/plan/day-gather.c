@@ -6,9 +6,11 @@
 #include <string.h>
 
 #include "base/error.h"
+#include "book/days.h"
 #include "book/edit.h"
 #include "plan/day-private.h"
 #include "plan/plan-private.h"
+#include "session/light.h"
 #include "session/pinned.h"
 
 // Loads are of one metal at one temperature: nearer than this is the same, K.
@@ -91,6 +93,19 @@ make_other(const Day *day, const char *job, const char *path, const char *id, co
     return edit ? edit_apply(book, edit, error) : NULL;
 }
 
+// The book with the crucible of the job as one that was heated before, where it is new.
+static Book *
+make_heated(const Day *day, const char *job, const char *crucible, const Book *book, GError **error)
+{
+    static const char *const paths[] = {"crucible.firings", NULL};
+    g_autoptr(Inputs) inputs = inputs_resolve(book, job, day->tables, NULL, paths);
+    gboolean heated = day->wish.heated && *crucible && g_strv_contains(day->wish.heated, crucible);
+    if (!heated || inputs_number(inputs, paths[0]) >= 1.0)
+        return book_ref(book);
+    g_autoptr(Edit) edit = edit_field(book, job, field_find(paths[0]), "1", day->tables, error);
+    return edit ? edit_apply(book, edit, error) : NULL;
+}
+
 // What the stage "melt" says of this job there.
 static gboolean
 find_melt(Day *day, guint furnace, guint crucible, guint job, GError **error)
@@ -101,10 +116,11 @@ find_melt(Day *day, guint furnace, guint crucible, guint job, GError **error)
     *melt = (DayMelt){.melt = NAN, .warm_up = NAN, .loss = NAN};
     g_autoptr(Book) in_furnace = make_other(
         day, id, "job.furnace", g_ptr_array_index(day->furnaces, furnace), day->book, error);
-    g_autoptr(Book) book = in_furnace ? make_other(day, id, "job.crucible",
-                                                   g_ptr_array_index(day->crucibles, crucible),
-                                                   in_furnace, error)
-                                      : NULL;
+    const char *pot = g_ptr_array_index(day->crucibles, crucible);
+    g_autoptr(Book) in_pot = in_furnace
+                                 ? make_other(day, id, "job.crucible", pot, in_furnace, error)
+                                 : NULL;
+    g_autoptr(Book) book = in_pot ? make_heated(day, id, pot, in_pot, error) : NULL;
     if (!book)
         return FALSE;
     const LearnResult *learn = plan->entries[STAGE_LEARN] ? plan->entries[STAGE_LEARN]->result
@@ -219,6 +235,29 @@ gather_job(Day *day, guint job, GError **error)
     return TRUE;
 }
 
+// Where the wish does not say, by the book's clock times for a session that begins when sessions
+// do.
+static gboolean
+gather_light(Day *day, GError **error)
+{
+    static const char *const paths[] = {"shop.start", "shop.light_from", "shop.light_to", NULL};
+    g_autoptr(Inputs) inputs = inputs_resolve(day->book, NULL, day->tables, NULL, paths);
+    SessionLight light;
+    int start = 0;
+    for (guint i = 0; paths[i]; i++)
+        if (inputs_error(inputs, paths[i]))
+            return base_error_set(error, BASE_ERROR_VALUE, NULL, paths[i],
+                                  inputs_error(inputs, paths[i]), NULL);
+    if (!days_read_clock(inputs_text(inputs, "shop.start"), &start, error) ||
+        !session_light_find(inputs_text(inputs, "shop.light_from"),
+                            inputs_text(inputs, "shop.light_to"), start, &light, error))
+        return FALSE;
+    double from = day->wish.light_from, to = day->wish.light_to;
+    day->floor.light_from = isnan(from) ? light.from : MAX(from, 0.0);
+    day->floor.light_to = isnan(to) ? light.to : to;
+    return TRUE;
+}
+
 // What the shop has, from any plan: these fields are the same for all jobs.
 static gboolean
 gather_shop(Day *day, GError **error)
@@ -235,9 +274,11 @@ gather_shop(Day *day, GError **error)
     int benches = get_count(plan, "shop.benches"), places = get_count(plan, "shop.cooling_places");
     floor->benches = benches > 0 ? benches : floor->people;
     floor->places = places > 0 ? places : floor->places;
-    floor->light_from = day->wish.light_from > 0.0 ? day->wish.light_from : 0.0;
-    if (!isnan(day->wish.light_to))
-        floor->light_to = day->wish.light_to;
+    double ready = get_value(plan, "shop.sand_ready"), rest = get_value(plan, "shop.sand_rest");
+    floor->sand_ready = isnan(ready) ? INFINITY : ready;
+    floor->sand_rest = isnan(rest) ? 0.0 : rest;
+    if (!gather_light(day, error))
+        return FALSE;
     UnitSet units = book_units(day->book);
     day->pins = session_pins_read(day->wish.pins, &units, error);
     if (!day->pins)

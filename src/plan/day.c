@@ -9,6 +9,7 @@
 #include "melt/charge.h"
 #include "plan/day-private.h"
 #include "session/curve.h"
+#include "session/limits.h"
 #include "session/result.h"
 
 static void
@@ -80,6 +81,7 @@ describe_shop(const Day *day, SessionResult *session)
         session->boxes_of_kind[kind] = floor->boxes[kind];
         session->boxes += floor->boxes[kind];
     }
+    session->limits = session_limits_of(floor);
     session->jobs = g_new0(char *, day->n_jobs + 1);
     for (guint j = 0; j < day->n_jobs; j++)
         session->jobs[j] = g_strdup(day->jobs[j].job);

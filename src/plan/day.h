@@ -13,11 +13,15 @@ G_BEGIN_DECLS
 typedef struct {
     double hours;                // s; NAN: shop.hours
     double light_from, light_to; // s from the start of the session: handwork and pouring fall
-                                 // between them; NAN: no limit
-    const int *moulds;           // per plan, moulds still to pour, 0 for none; NULL or an entry
-                                 // below 0: what the batch needs (run.batch_flasks)
-    const char *pins;            // "KEY TIME; ..." as in job.pins, or NULL. A day's own: the pins
-                                 // of single jobs name the moulds of their own session
+                                 // between them; NAN: shop.light_from and shop.light_to for a
+                                 // session that begins at shop.start; 0 and INFINITY: no limit
+    // Ids of crucibles heated on a day before this one, NULL-terminated: they are not new any more,
+    // whatever the book says. NULL: none.
+    const char *const *heated;
+    const int *moulds; // per plan, moulds still to pour, 0 for none; NULL or an entry
+                       // below 0: what the batch needs (run.batch_flasks)
+    const char *pins;  // "KEY TIME; ..." as in job.pins, or NULL. A day's own: the pins
+                       // of single jobs name the moulds of their own session
     gboolean gains; // also plan the day with one more of each thing, which takes six times as long
 } PlanDayWish;
 

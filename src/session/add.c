@@ -35,7 +35,7 @@ session_add_method(FigureList *list, const FigureSpec *spec, double value, const
     // The first NULL ends the inputs; the rest only fill the call.
     return figure_add(list, spec, value, in[0], in[1], in[2], in[3], in[4], in[5], in[6], in[7],
                       in[8], in[9], in[10], in[11], in[12], in[13], in[14], in[15], in[16], in[17],
-                      in[18], in[19], NULL);
+                      in[18], in[19], in[20], in[21], in[22], in[23], NULL);
 }
 
 Figure *

@@ -6,7 +6,7 @@
 
 G_BEGIN_DECLS
 
-#define SESSION_MOST_INPUTS 20
+#define SESSION_MOST_INPUTS 24
 
 // Adds a figure with the value of its own formula over the list, its inputs the formula's ids. An
 // id that is not in the list makes it unknown and is named as missing. The spec needs a formula.

@@ -5,6 +5,32 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+void
+session_light_extend(double hours, double closing, double *from, double *to)
+{
+    g_return_if_fail(from && to);
+    if (*to < hours - closing)
+        *to += 3600.0;
+    else
+        *from = MAX(*from - 3600.0, 0.0);
+}
+
+gboolean
+session_light_is_short(const SessionFloor *floor)
+{
+    g_return_val_if_fail(floor, FALSE);
+    return floor->light_to < floor->hours - floor->closing || floor->light_from > floor->set_up;
+}
+
+gboolean
+session_more_is_asked(const SessionFloor *floor, SessionMore more)
+{
+    g_return_val_if_fail(floor, FALSE);
+    if (more == SESSION_MORE_SAND)
+        return isfinite(floor->sand_ready);
+    return more != SESSION_MORE_LIGHT || floor->light_from > 0.0 || isfinite(floor->light_to);
+}
+
 static SessionShop
 make_richer(const SessionShop *shop, SessionMore more)
 {
@@ -13,8 +39,15 @@ make_richer(const SessionShop *shop, SessionMore more)
     case SESSION_MORE_FLASK:
         richer.boxes++;
         break;
+    case SESSION_MORE_SAND:
+        richer.sand_ready += shop->sand;
+        break;
     case SESSION_MORE_HOUR:
         richer.hours += 3600.0;
+        break;
+    case SESSION_MORE_LIGHT:
+        richer.light_to = shop->light_to > 0.0 ? shop->light_to : INFINITY;
+        session_light_extend(shop->hours, shop->closing, &richer.light_from, &richer.light_to);
         break;
     case SESSION_MORE_CRUCIBLE:
         // More metal takes longer to melt in the same furnace.
@@ -48,7 +81,7 @@ measure_sooner(const SessionShop *shop, const SessionShop *richer, int flasks, d
 }
 
 static SessionMore
-choose(const SessionBottleneck *found)
+choose(const SessionBottleneck *found, gboolean dark, int flasks)
 {
     SessionMore best = SESSION_MORE_FLASK;
     for (SessionMore i = 1; i < SESSION_MORE_COUNT; i++)
@@ -56,8 +89,10 @@ choose(const SessionBottleneck *found)
             best = i;
     if (found->gain[best] > 0)
         return best;
-    // Nothing alone brings another flask: then what saves most time, else the hours.
-    best = SESSION_MORE_HOUR;
+    // Nothing alone brings another flask: then what saves most time, else the hours or the light.
+    best = dark ? SESSION_MORE_LIGHT : SESSION_MORE_HOUR;
+    if (dark && flasks == 0) // no time that is saved would do
+        return best;
     for (SessionMore i = 0; i < SESSION_MORE_COUNT; i++)
         if (found->sooner[i] > found->sooner[best] + 60.0)
             best = i;
@@ -69,8 +104,12 @@ session_bottleneck_find(const SessionShop *shop, int flasks, SessionBottleneck *
                         Progress *progress, GError **error)
 {
     g_return_val_if_fail(shop && found, FALSE);
-    SessionBottleneck result = {0};
+    SessionBottleneck result = {{0}};
+    SessionFloor floor = session_shop_floor(shop);
     for (SessionMore i = 0; i < SESSION_MORE_COUNT; i++) {
+        result.asked[i] = session_more_is_asked(&floor, i);
+        if (!result.asked[i])
+            continue;
         SessionShop richer = make_richer(shop, i);
         int most = 0;
         if (!session_plan_most(&richer, &most, progress, error))
@@ -80,7 +119,7 @@ session_bottleneck_find(const SessionShop *shop, int flasks, SessionBottleneck *
             !measure_sooner(shop, &richer, flasks, &result.sooner[i], progress, error))
             return FALSE;
     }
-    result.which = choose(&result);
+    result.which = choose(&result, session_light_is_short(&floor), flasks);
     *found = result;
     return TRUE;
 }
@@ -88,7 +127,8 @@ session_bottleneck_find(const SessionShop *shop, int flasks, SessionBottleneck *
 const char *
 session_bottleneck_word(SessionMore which)
 {
-    static const char *const words[] = {"flasks", "hours", "crucible", "person", "furnace"};
+    static const char *const words[] = {"flasks",   "sand",   "hours",  "daylight",
+                                        "crucible", "person", "furnace"};
     g_return_val_if_fail(which < SESSION_MORE_COUNT, "");
     return words[which];
 }
@@ -96,7 +136,10 @@ session_bottleneck_word(SessionMore which)
 const char *
 session_bottleneck_more(SessionMore which)
 {
-    static const char *const words[] = {N_("One more flask"), N_("One more hour"),
+    static const char *const words[] = {N_("One more flask"),
+                                        N_("Sand for one more flask"),
+                                        N_("One more hour"),
+                                        N_("One more hour of light"),
                                         N_("A crucible that fills one more flask a load"),
                                         N_("One more pair of hands"),
                                         N_("A furnace that melts in half the time")};

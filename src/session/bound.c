@@ -125,22 +125,31 @@ get_sand(const SessionMould *mould)
     return mould->sand;
 }
 
-// When the first box can have been emptied: a furnace warmed up, one mould melted for, poured,
-// cooled and shaken out.
+// When the first mould of a kind can have been poured: a furnace warmed up, it alone melted for, or
+// rammed from the first light.
+static double
+find_first_poured(const SessionFloor *floor, const SessionMould *mould)
+{
+    double first = INFINITY, tap = floor->skim + mould->pour;
+    for (int f = 0; f < floor->n_furnaces; f++) {
+        const SessionFurnace *furnace = &floor->furnaces[f];
+        if (mould->kg > furnace->holds[mould->metal] * (1.0 + 1e-9))
+            continue;
+        double charge = MAX(floor->set_up + furnace->warm_up, floor->light_from);
+        double melt = floor->charge + mould->kg * furnace->melt[mould->metal];
+        first = MIN(first, charge + melt + tap);
+    }
+    return MAX(first, floor->light_from + session_mould_ram(mould) + tap);
+}
+
+// When the first box can have been emptied.
 static double
 find_first_emptied(const SessionFloor *floor)
 {
     double first = INFINITY;
-    for (int k = 0; k < floor->n_kinds; k++) {
-        const SessionMould *mould = &floor->kinds[k];
-        for (int f = 0; f < floor->n_furnaces; f++) {
-            const SessionFurnace *furnace = &floor->furnaces[f];
-            if (mould->kg <= furnace->holds[mould->metal] * (1.0 + 1e-9))
-                first = MIN(first, floor->set_up + furnace->warm_up + floor->charge +
-                                       mould->kg * furnace->melt[mould->metal] + floor->skim +
-                                       mould->pour + get_place(mould));
-        }
-    }
+    for (int k = 0; k < floor->n_kinds; k++)
+        first = MIN(first,
+                    find_first_poured(floor, &floor->kinds[k]) + get_place(&floor->kinds[k]));
     return first;
 }
 
@@ -199,27 +208,65 @@ add_hands(Limits *l)
     }
 }
 
-// The last mould in each box needs no cooling in time.
+// The first mould in each box waits for the furnace, however early it is rammed; the last needs no
+// cooling in time. Between the first pour and the last there is room for the rest: the places of
+// all but the last, the work of all but the first.
 static void
 add_boxes(Limits *l)
 {
     const SessionFloor *floor = l->floor;
-    double open = get_open_until(floor) - floor->light_from;
     for (int box = 0; box < floor->n_boxes; box++) {
-        double shortest = INFINITY, longest = 0.0;
+        double first = INFINITY, place[2] = {INFINITY, 0.0}, work[2] = {INFINITY, 0.0};
         for (int k = 0; k < floor->n_kinds; k++) {
             const SessionMould *mould = &floor->kinds[k];
             if (mould->box != box)
                 continue;
-            shortest = MIN(shortest, get_turn(mould));
-            longest = MAX(longest, get_place(mould));
+            first = MIN(first, find_first_poured(floor, mould));
+            place[0] = MIN(place[0], get_place(mould));
+            place[1] = MAX(place[1], get_place(mould));
+            work[0] = MIN(work[0], session_mould_work(mould));
+            work[1] = MAX(work[1], session_mould_work(mould));
         }
-        if (!isfinite(shortest))
+        double open = get_open_until(floor) - first;
+        if (!isfinite(first)) // none is to be poured
             continue;
-        add_row(l, floor->boxes[box] * (open + longest), get_turn, box);
-        if (shortest > 0.0)
-            add_row(l, floor->boxes[box] * count_turns(open + longest, shortest), get_one, box);
+        add_row(l, open < 0.0 ? 0.0 : floor->boxes[box] * (open + place[1] + work[1]), get_turn,
+                box);
+        double turn = place[0] + work[0];
+        if (turn > 0.0)
+            add_row(l, open < 0.0 ? 0.0 : floor->boxes[box] * (1.0 + count_turns(open, turn)),
+                    get_one, box);
     }
+}
+
+// Sand serves once where none can be back in time. Else each mould holds its sand until it has
+// rested, and that of the moulds made last may be back after the end; of one kind, sand for a mould
+// is like a box that rests too.
+static void
+add_sand(Limits *l)
+{
+    const SessionFloor *floor = l->floor;
+    double until = get_open_until(floor), longest = 0.0, rest = floor->sand_rest;
+    if (!isfinite(floor->sand_ready))
+        return;
+    if (!(find_first_emptied(floor) + rest < until)) {
+        add_row(l, floor->sand_ready * (1.0 + 1e-9), get_sand, -1);
+        return;
+    }
+    for (int k = 0; k < floor->n_kinds; k++)
+        longest = MAX(longest, get_place(&floor->kinds[k]));
+    double open = until - floor->light_from + longest + rest;
+    int row = session_mip_row(l->mip, -INFINITY, floor->sand_ready * open * (1.0 + 1e-9));
+    for (int a = 0; a < l->n_alike; a++)
+        for (int k = 0; k < floor->n_kinds; k++)
+            if (l->moulds[a][k] > 0)
+                session_mip_set(l->mip, row, l->moulds[a][k],
+                                floor->kinds[k].sand * (get_turn(&floor->kinds[k]) + rest));
+    const SessionMould *only = &floor->kinds[0];
+    double turn = get_turn(only) + rest;
+    if (floor->n_kinds == 1 && only->sand > 0.0 && turn > 0.0)
+        add_row(l, count_turns(floor->sand_ready, only->sand) * count_turns(open, turn), get_one,
+                -1);
 }
 
 static void
@@ -240,8 +287,7 @@ add_rest(Limits *l)
         add_row(l, floor->benches * open, get_bench, -1);
     if (floor->places < SESSION_MOST_FLASKS)
         add_row(l, floor->places * (open + longest), get_place, -1);
-    if (isfinite(floor->sand_ready) && !isfinite(floor->sand_rest))
-        add_row(l, floor->sand_ready * (1.0 + 1e-9), get_sand, -1);
+    add_sand(l);
 }
 
 static SessionMipEnd

@@ -59,12 +59,6 @@ typedef struct {
 } SessionMould;
 
 typedef struct {
-    TaskKind kind;
-    int number; // of mould, load or furnace, from 1; 0 for kinds without
-    double at;
-} SessionPin;
-
-typedef struct {
     double hours; // from unlocking to locking
     double set_up, closing;
     double charge, skim; // hands and furnace, each load

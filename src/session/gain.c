@@ -36,6 +36,15 @@ enlarge_crucibles(SessionFloor *floor)
     }
 }
 
+static double
+find_most_sand(const SessionFloor *floor)
+{
+    double most = 0.0;
+    for (int k = 0; k < floor->n_kinds; k++)
+        most = MAX(most, floor->kinds[k].sand);
+    return most;
+}
+
 static SessionFloor
 make_richer(const SessionFloor *floor, const SessionMost *now, SessionMore more)
 {
@@ -44,8 +53,14 @@ make_richer(const SessionFloor *floor, const SessionMost *now, SessionMore more)
     case SESSION_MORE_FLASK:
         richer.boxes[find_busiest_box(floor, now)]++;
         break;
+    case SESSION_MORE_SAND:
+        richer.sand_ready += find_most_sand(floor);
+        break;
     case SESSION_MORE_HOUR:
         richer.hours += 3600.0;
+        break;
+    case SESSION_MORE_LIGHT:
+        session_light_extend(floor->hours, floor->closing, &richer.light_from, &richer.light_to);
         break;
     case SESSION_MORE_CRUCIBLE:
         enlarge_crucibles(&richer);
@@ -70,10 +85,14 @@ session_gains_find(const SessionFloor *floor, const SessionMost *now, SessionGai
                    Progress *progress, GError **error)
 {
     g_return_val_if_fail(floor && now && gains, FALSE);
-    SessionGains found = {.which = SESSION_MORE_HOUR};
+    SessionGains found = {.which = session_light_is_short(floor) ? SESSION_MORE_LIGHT
+                                                                 : SESSION_MORE_HOUR};
     for (SessionMore i = 0; i < SESSION_MORE_COUNT; i++) {
         SessionFloor richer = make_richer(floor, now, i);
         SessionMost most;
+        found.asked[i] = session_more_is_asked(floor, i);
+        if (!found.asked[i])
+            continue;
         richer.n_pins = 0;
         if (!session_floor_most(&richer, &most, progress, error))
             return FALSE;

@@ -7,14 +7,17 @@
 G_BEGIN_DECLS
 
 typedef struct {
-    double gain[SESSION_MORE_COUNT]; // worth, 0 or more
-    SessionMore which;               // what brings most; the hours when nothing brings anything
+    gboolean asked[SESSION_MORE_COUNT]; // FALSE: there is no limit to it
+    double gain[SESSION_MORE_COUNT];    // worth, 0 or more
+    SessionMore which; // what brings most; the hours, or a light that cuts them short, when nothing
+                       // brings anything
 } SessionGains;
 
 // `now` is what session_floor_most() gives for the floor. SESSION_MORE_FLASK is a box of the kind
 // of which fewest stand ready for its moulds; SESSION_MORE_CRUCIBLE gives each crucible room for
 // one more of the heaviest mould it may hold; SESSION_MORE_PERSON brings a bench where there are
-// no more benches than people. FALSE only when stopped.
+// no more benches than people; SESSION_MORE_SAND is sand for the mould that takes most. FALSE only
+// when stopped.
 gboolean session_gains_find(const SessionFloor *floor, const SessionMost *now, SessionGains *gains,
                             Progress *progress, GError **error);
 

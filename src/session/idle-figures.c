@@ -72,8 +72,8 @@ static const FigureSpec spec_bound = {
     .id = "run.flasks_bound",
     .label = N_("Flasks a session, no more than"),
     .kind = QUANTITY_COUNT,
-    .method = N_("As if hands, furnace, flasks, benches and cooling places never waited for one "
-                 "another: whole loads and whole flasks, by integer programming over them."),
+    .method = N_("As if hands, furnace, flasks, benches, cooling places and sand never waited for "
+                 "one another: whole loads and whole flasks, by integer programming over them."),
     .source = "definition"};
 static const FigureSpec spec_gap = {.id = "run.flasks_gap",
                                     .label = N_("Flasks short of that"),
@@ -148,7 +148,8 @@ session_add_bound(const SessionMost *most, const char *missing, FigureList *figu
         return;
     }
     int bound = most->proved ? most->moulds : most->bound.moulds;
-    session_add_method(figures, &spec_bound, bound, session_plan_ids);
+    SessionPlanInputs given;
+    session_add_method(figures, &spec_bound, bound, session_plan_inputs(figures, &given));
     session_add_formula(figures, &spec_gap);
     Figure *answer = figure_add_text(figures, &spec_answer,
                                      most->proved ? _("proved") : _("the best found"),

@@ -127,6 +127,7 @@ lay_begin_skim(Lay *lay, int load, int who, double start, double end)
     lay->plan->held += held;
     lay->plan->longest_held = MAX(lay->plan->longest_held, held);
     l->skimmed = TRUE;
+    l->who = who;
     l->ready = end;
     add_task(lay, TASK_SKIM, load, -1, l->furnace, who, start, end);
 }

@@ -128,12 +128,15 @@ lay_find_charge_time(const Lay *lay, int furnace, gboolean strict)
         return lay->way->patience == 1 ? ready : MAX(ready, shut - melt);
     }
     OpenMoulds open = count_open(lay, load);
-    if (!open.has_box || open.moulds == 0)
+    double sand = lay_find_sand(lay, load->first + load->n);
+    if (!open.has_box || open.moulds == 0 || !isfinite(sand))
         return INFINITY;
     if (lay->way->patience == 1)
-        return open.moulds <= floor->people ? ready : INFINITY;
-    double rounds = ceil((double)open.moulds / floor->people);
-    return rounds * (open.ram / open.moulds) <= melt ? ready : INFINITY;
+        return open.moulds <= floor->people ? MAX(ready, sand) : INFINITY;
+    double ram = ceil((double)open.moulds / floor->people) * (open.ram / open.moulds);
+    if (ram > melt)
+        return INFINITY;
+    return sand > lay->now ? MAX(ready, sand + ram - melt) : ready;
 }
 
 // TRUE if some other pair of hands is free at `time`.
@@ -191,23 +194,48 @@ find_pour_time(const Lay *lay, const LayLoad *load)
     return time;
 }
 
+// The load that is poured first of two that are skimmed.
+static gboolean
+goes_first(const Lay *lay, int load, int other)
+{
+    double a = lay->loads[load].molten, b = lay->loads[other].molten;
+    return a < b || (a == b && load < other);
+}
+
+// Places free for a load: those that loads before it, skimmed before the rest was planned again,
+// are about to take are not.
 static int
-count_places(const Lay *lay)
+count_places(const Lay *lay, int load)
 {
     int free = 0;
     for (int i = 0; i < lay->n_places; i++)
         free += lay->places[i] <= lay->now;
+    for (int i = 0; i < lay->floor->n_furnaces; i++) {
+        int other = lay->furnaces[i].load;
+        if (other >= 0 && other != load && lay->loads[other].skimmed &&
+            (!lay->loads[load].skimmed || goes_first(lay, other, load)))
+            free -= lay->loads[other].n - lay->loads[other].poured;
+    }
     return free;
 }
 
+// Who skimmed a load pours it, unless those hands have turned to something else.
 static gboolean
-may_pour(const Lay *lay, int load)
+is_left_to_skimmer(const Lay *lay, const LayLoad *load, int who)
+{
+    return load->skimmed && load->who != who && load->who >= 0 && load->who < lay->floor->people &&
+           lay->hands[load->who] <= lay->now;
+}
+
+static gboolean
+may_pour(const Lay *lay, int load, int who)
 {
     const LayLoad *l = &lay->loads[load];
     double start = MAX(l->molten, l->skimmed ? l->ready : 0.0);
-    if (MAX(start, lay_find_pour_pin(lay, load)) > lay->now || !is_load_shut(lay, l))
+    if (MAX(start, lay_find_pour_pin(lay, load)) > lay->now || !is_load_shut(lay, l) ||
+        is_left_to_skimmer(lay, l, who))
         return FALSE;
-    if (lay->n_places < lay->n_moulds && count_places(lay) < l->n - l->poured)
+    if (lay->n_places < lay->n_moulds && count_places(lay, load) < l->n - l->poured)
         return FALSE;
     return lay_is_light(lay, lay->now, lay->now + find_pour_time(lay, l));
 }
@@ -218,7 +246,7 @@ lay_try_pour(Lay *lay, int who)
     int best = -1;
     for (int i = 0; i < lay->floor->n_furnaces; i++) {
         int load = lay->furnaces[i].load;
-        if (load >= 0 && may_pour(lay, load) &&
+        if (load >= 0 && may_pour(lay, load, who) &&
             (best < 0 || lay->loads[load].molten < lay->loads[best].molten))
             best = load;
     }

@@ -4,6 +4,9 @@
 
 #include "session/lay-state.h"
 
+// Sand taken to the last gram is there: sums of masses round.
+#define ROUNDING 1e-9
+
 static const TaskKind step_kinds[LAY_STEPS] = {TASK_RAM_DRAG, TASK_RAM_COPE, TASK_DRAW, TASK_SHUT};
 
 gboolean
@@ -28,18 +31,51 @@ lay_sand_ready(const Lay *lay)
     return ready;
 }
 
+static double
+count_sand_asked(const Lay *lay, int until)
+{
+    double asked = 0.0;
+    for (int i = 0; i < until; i++)
+        if (lay->moulds[i].step == 0)
+            asked += lay->floor->kinds[lay->moulds[i].kind].sand;
+    return asked;
+}
+
+double
+lay_find_sand(const Lay *lay, int until)
+{
+    if (!isfinite(lay->floor->sand_ready))
+        return lay->now;
+    double lacks = count_sand_asked(lay, until) * (1.0 - ROUNDING) - lay_sand_ready(lay);
+    double at = lay->now;
+    // What comes back next, and so on until it does.
+    while (lacks > 0.0) {
+        double next = INFINITY, back = 0.0;
+        for (int i = 0; i < lay->n_moulds; i++) {
+            double time = lay_sand_back(lay, &lay->moulds[i]);
+            double kg = lay->floor->kinds[lay->moulds[i].kind].sand;
+            if (time > at && time < next)
+                back = 0.0;
+            if (time > at && time <= next) {
+                next = time;
+                back += kg;
+            }
+        }
+        if (!isfinite(next))
+            return INFINITY;
+        at = next;
+        lacks -= back;
+    }
+    return at;
+}
+
 // TRUE if the mould may take its sand now without leaving an earlier one short: else a later load
 // could hold all of it and wait for an earlier one for ever.
 static gboolean
 has_sand(const Lay *lay, int mould)
 {
-    if (!isfinite(lay->floor->sand_ready))
-        return TRUE;
-    double asked = 0.0;
-    for (int i = 0; i <= mould; i++)
-        if (lay->moulds[i].step == 0)
-            asked += lay->floor->kinds[lay->moulds[i].kind].sand;
-    return asked <= lay_sand_ready(lay) * (1.0 + 1e-9);
+    return !isfinite(lay->floor->sand_ready) ||
+           count_sand_asked(lay, mould + 1) * (1.0 - ROUNDING) <= lay_sand_ready(lay);
 }
 
 static gboolean

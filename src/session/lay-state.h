@@ -23,6 +23,7 @@ typedef struct {
     int first, n; // its moulds
     int poured;   // how many of them
     gboolean skimmed;
+    int who;       // skimmed it; -1: nobody yet, or not known
     double molten; // INFINITY before it is charged
     double ready;  // when its next pour may begin, once skimmed
 } LayLoad;
@@ -86,5 +87,8 @@ gboolean lay_try_shake_out(Lay *lay, int who);
 // When sand taken by a mould is ready again and how much is ready now.
 double lay_sand_back(const Lay *lay, const LayMould *mould);
 double lay_sand_ready(const Lay *lay);
+// When there is sand for all moulds before the `until`th not begun, as far as is known now;
+// INFINITY while it is not.
+double lay_find_sand(const Lay *lay, int until);
 
 G_END_DECLS

@@ -91,7 +91,7 @@ number_moulds(Lay *lay)
         last[k] = lay->first_mould[k] = -1;
     int mould = 0;
     for (int i = 0; i < lay->n_loads; i++) {
-        lay->loads[i] = (LayLoad){.furnace = -1, .first = mould, .molten = INFINITY};
+        lay->loads[i] = (LayLoad){.furnace = -1, .first = mould, .who = -1, .molten = INFINITY};
         for (int kind = 0; kind < lay->floor->n_kinds; kind++) {
             int box = lay->floor->kinds[kind].box;
             for (int j = 0; j < lay->what[i].count[kind]; j++, mould++) {
@@ -231,24 +231,32 @@ drop_idle_furnaces(Lay *lay)
 }
 
 static gboolean
-run(Lay *lay, gboolean give_up)
+run(Lay *lay, double give_up)
 {
     const SessionFloor *floor = lay->floor;
-    double open_until = floor->hours - floor->closing;
+    double open_until = floor->hours * give_up - floor->closing;
     while (isfinite(lay->now)) {
         dispatch(lay);
         lay->now = find_next(lay);
         gboolean late = lay->to_pour > 0 && lay->now > open_until;
         gboolean held = lay->n_moulds > 1 && lay->plan->longest_held > SESSION_MOST_HELD;
-        if (give_up && (late || held))
+        if (give_up > 0.0 && (late || held))
             return FALSE;
     }
     return lay->to_pour == 0;
 }
 
+// As `within`, for so many times the hours.
+static gboolean
+ends_in_time(const SessionPlan *plan, const SessionFloor *floor, double times)
+{
+    gboolean keeps_metal = plan->flasks == 1 || plan->longest_held <= SESSION_MOST_HELD;
+    return plan->within || (plan->length <= floor->hours * times && keeps_metal);
+}
+
 SessionPlan *
 session_lay(const SessionFloor *floor, const SessionLoad *loads, guint n_loads,
-            const SessionWay *way, const SessionStart *start, gboolean give_up)
+            const SessionWay *way, const SessionStart *start, double give_up)
 {
     g_return_val_if_fail(floor && (loads || n_loads == 0) && way, NULL);
     for (guint i = 0; i < n_loads; i++)
@@ -267,7 +275,7 @@ session_lay(const SessionFloor *floor, const SessionLoad *loads, guint n_loads,
         session_plan_finish(lay.plan, floor);
     }
     close_lay(&lay);
-    if (!laid || (give_up && !lay.plan->within))
+    if (!laid || (give_up > 0.0 && !ends_in_time(lay.plan, floor, give_up)))
         g_clear_pointer(&lay.plan, session_plan_free);
     return lay.plan;
 }

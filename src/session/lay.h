@@ -20,8 +20,9 @@ typedef struct {
     double furnace_time; // s, all furnaces: warming, charging, melting, skimming, pouring
     double box_time, bench_time, place_time; // s, all of them, to the end of the session
     SessionPackHow packed;                   // how its loads were found
-    gboolean proved; // no session of these moulds pours the last of them sooner
-    gboolean within; // ends within the hours and the light, and holds no metal too long
+    gboolean proved;     // no session of these moulds pours the last of them sooner
+    gboolean within;     // ends within the hours and the light, and holds no metal too long
+    gboolean past_light; // it is laid as if the light did not end
 } SessionPlan;
 
 void session_plan_free(SessionPlan *session); // NULL is harmless
@@ -60,11 +61,12 @@ typedef struct {
 } SessionStart;
 
 // Lays out the loads, in this order where there is a choice; their moulds are numbered load by load
-// and within a load by kind. `start` NULL: from the beginning. With `give_up` NULL as soon as the
-// hours or the metal are seen not to do. NULL too when a load is not possible on this floor, or
-// cannot be poured for lack of light or of sand.
+// and within a load by kind. `start` NULL: from the beginning. `give_up` 0: it is laid to its end,
+// however late; else NULL as soon as so many times the hours, or the metal, are seen not to do.
+// NULL too when a load is not possible on this floor, or cannot be poured for lack of light or of
+// sand.
 SessionPlan *session_lay(const SessionFloor *floor, const SessionLoad *loads, guint n_loads,
-                         const SessionWay *way, const SessionStart *start, gboolean give_up);
+                         const SessionWay *way, const SessionStart *start, double give_up);
 
 // Adds a task with hands and furnace booked in the sums. For those who make plans otherwise.
 SessionPlan *session_plan_new(void);

@@ -89,23 +89,40 @@ find_longest(const SessionFloor *floor, const Sequence *sequence, int counts[SES
     return TRUE;
 }
 
-// Single moulds of other kinds into what room is left, while any goes in.
+// What is worth most first.
+static void
+order_by_worth(const SessionFloor *floor, int order[SESSION_MOST_KINDS])
+{
+    for (int i = 0; i < floor->n_kinds; i++) {
+        int at = i;
+        for (; at > 0 && floor->kinds[order[at - 1]].worth < floor->kinds[i].worth; at--)
+            order[at] = order[at - 1];
+        order[at] = i;
+    }
+}
+
+// Moulds of other kinds into what room is left: of each kind as many more as go in.
 static gboolean
 fill_up(const SessionFloor *floor, int counts[SESSION_MOST_KINDS], Progress *progress,
         GError **error)
 {
-    for (int k = 0; k < floor->n_kinds && floor->n_kinds > 1; k++) {
-        while (counts[k] < floor->kinds[k].wanted &&
-               session_count(floor, counts) < SESSION_MOST_FLASKS) {
-            counts[k]++;
+    int order[SESSION_MOST_KINDS];
+    order_by_worth(floor, order);
+    for (int turn = 0; turn < floor->n_kinds && floor->n_kinds > 1; turn++) {
+        int k = order[turn];
+        int room = SESSION_MOST_FLASKS - session_count(floor, counts);
+        int low = counts[k], high = MIN(floor->kinds[k].wanted, low + room) + 1;
+        // One more first: mostly there is no room for it.
+        for (int next = low + 1; next < high; next = low + (high - low) / 2) {
+            if (next == low)
+                break;
+            counts[k] = next;
             SessionFit fit = session_floor_fits(floor, counts, progress, error);
-            if (fit == SESSION_FIT_YES)
-                continue;
-            counts[k]--;
             if (fit == SESSION_FIT_STOPPED)
                 return FALSE;
-            break;
+            *(fit == SESSION_FIT_YES ? &low : &high) = next;
         }
+        counts[k] = low;
     }
     return TRUE;
 }

@@ -5,6 +5,7 @@
 #include <math.h>
 
 #include "base/error.h"
+#include "session/limits.h"
 
 typedef struct {
     const SessionResult *plan;
@@ -263,5 +264,6 @@ session_rebuild(const SessionResult *plan, const gboolean *is_fixed, GError **er
         return NULL;
     for (int k = 0; k < made->floor.n_kinds; k++)
         made->floor.kinds[k].job = r.jobs[k];
+    session_limits_put(plan->limits, &made->floor);
     return g_steal_pointer(&made);
 }

@@ -7,11 +7,11 @@
 G_BEGIN_DECLS
 
 typedef struct {
-    SessionFloor floor;
-    GArray *loads;    // of SessionLoad, each bound to its furnace and its time to melt
-    GArray *box_kind; // int, by box of the plan: its kind; -1: never used
-    GArray *box_at;   // int, by box of the plan: its place within its kind
-    GArray *box_of;   // int, by box as the floor numbers them: that of the plan
+    SessionFloor floor; // its pins are borrowed of the plan
+    GArray *loads;      // of SessionLoad, each bound to its furnace and its time to melt
+    GArray *box_kind;   // int, by box of the plan: its kind; -1: never used
+    GArray *box_at;     // int, by box of the plan: its place within its kind
+    GArray *box_of;     // int, by box as the floor numbers them: that of the plan
     int n_moulds;
 } SessionRebuilt;
 

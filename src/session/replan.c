@@ -25,24 +25,55 @@ is_better(const SessionPlan *a, const SessionPlan *b)
     return a->last_pour < b->last_pour;
 }
 
-static SessionPlan *
-lay_rest(const SessionRebuilt *rebuilt, const SessionStart *start, Progress *progress,
-         GError **error)
+// Moulds the plan shakes out are not left closed for want of light.
+static gboolean
+is_whole(const SessionPlan *plan, const SessionStart *start)
 {
-    g_autoptr(SessionPlan) best = NULL;
+    int closed = 0;
+    for (int i = 0; i < plan->flasks; i++)
+        closed += !start->shake[i];
+    return plan->left_to_cool <= closed;
+}
+
+// The best of all ways; *best stays NULL when none can be laid. FALSE only when stopped.
+static gboolean
+try_ways(const SessionFloor *floor, const GArray *loads, const SessionStart *start,
+         SessionPlan **best, Progress *progress, GError **error)
+{
     // Moulds begun out of order can leave earlier loads without flasks: then those begun go first.
-    for (guint i = 0; i < 2 * SESSION_WAYS && !(i >= SESSION_WAYS && best); i++) {
+    for (guint i = 0; i < 2 * SESSION_WAYS && !(i >= SESSION_WAYS && *best); i++) {
         if (!progress_check(progress, error))
-            return NULL;
+            return FALSE;
         SessionWay way = session_way(i % SESSION_WAYS);
         way.begun_first = i >= SESSION_WAYS;
-        g_autoptr(SessionPlan) plan = session_lay(
-            &rebuilt->floor, (const SessionLoad *)(gpointer)rebuilt->loads->data,
-            rebuilt->loads->len, &way, start, FALSE);
-        if (!plan || (best && !is_better(plan, best)))
+        g_autoptr(SessionPlan) plan = session_lay(floor, (const SessionLoad *)(gpointer)loads->data,
+                                                  loads->len, &way, start, 0.0);
+        if (!plan || !is_whole(plan, start) || (*best && !is_better(plan, *best)))
             continue;
-        session_plan_free(best);
-        best = g_steal_pointer(&plan);
+        session_plan_free(*best);
+        *best = g_steal_pointer(&plan);
+    }
+    return TRUE;
+}
+
+// What cannot be kept to any more is let go: first the end of the daylight, then the sand, then
+// both.
+static SessionPlan *
+lay_rest(const SessionRebuilt *rebuilt, const SessionStart *start, gboolean *past_light,
+         gboolean *past_sand, Progress *progress, GError **error)
+{
+    g_autoptr(SessionPlan) best = NULL;
+    for (int let_go = 0; let_go < 4 && !best; let_go++) {
+        SessionFloor floor = rebuilt->floor;
+        *past_light = let_go & 1;
+        *past_sand = (let_go & 2) != 0;
+        if ((*past_light && !isfinite(floor.light_to)) ||
+            (*past_sand && !isfinite(floor.sand_ready)))
+            continue;
+        floor.light_to = *past_light ? INFINITY : floor.light_to;
+        floor.sand_ready = *past_sand ? INFINITY : floor.sand_ready;
+        if (!try_ways(&floor, rebuilt->loads, start, &best, progress, error))
+            return NULL;
     }
     if (!best)
         base_error_set(error, BASE_ERROR_VALUE, NULL, "session",
@@ -104,9 +135,14 @@ session_replan(const SessionResult *plan, const SessionDone *done, guint n_done,
                           .n_past = past->len,
                           .now = now,
                           .shake = shake};
-    g_autoptr(SessionPlan) rest = lay_rest(rebuilt, &start, progress, error);
+    gboolean past_light, past_sand;
+    g_autoptr(SessionPlan)
+                  rest = lay_rest(rebuilt, &start, &past_light, &past_sand, progress, error);
     if (!rest)
         return NULL;
     put_facts(rest, plan, facts, rebuilt);
-    return session_result_again(plan, rest);
+    SessionResult *again = session_result_again(plan, rest);
+    again->past_light = past_light;
+    again->past_sand = past_sand;
+    return again;
 }

@@ -3,6 +3,7 @@
 #include "session/result.h"
 
 #include "session/curve.h"
+#include "session/limits.h"
 #include "session/name.h"
 
 static void
@@ -16,6 +17,7 @@ clear_result(gpointer data)
     g_free(result->tasks);
     g_free(result->curve);
     g_free(result->bottleneck);
+    session_limits_unref(result->limits);
     g_strfreev(result->jobs);
 }
 
@@ -59,6 +61,7 @@ session_result_take(SessionResult *result, SessionPlan *plan)
     gsize n = 0;
     g_array_sort(plan->tasks, compare_starts);
     result->length = plan->length;
+    result->past_light = plan->past_light;
     result->left_to_cool = plan->left_to_cool;
     result->tasks = g_array_steal(plan->tasks, &n);
     result->n_tasks = (guint)n;
@@ -72,6 +75,7 @@ session_result_again(const SessionResult *before, SessionPlan *plan)
     *result = *before;
     result->jobs = g_strdupv(before->jobs);
     result->bottleneck = g_strdup(before->bottleneck);
+    result->limits = session_limits_ref(before->limits);
     result->curve = NULL;
     result->n_curve = 0;
     session_result_take(result, plan);

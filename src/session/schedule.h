@@ -47,6 +47,14 @@ typedef struct {
 } SessionTask;
 
 typedef struct {
+    TaskKind kind;
+    int number; // of mould, load or furnace, from 1; 0 for kinds without
+    double at;  // s from the start of the session; it does not begin before
+} SessionPin;
+
+typedef struct SessionLimits SessionLimits; // session/limits.h
+
+typedef struct {
     double at;          // s
     double temperature; // deg C
     char *prompt;       // what to turn to, or NULL
@@ -65,7 +73,11 @@ typedef struct {
     int people, furnaces;
     int benches, places;          // moulding benches, cooling places; 0: as many as are asked for
     char **jobs;                  // ids, NULL-terminated
-    char *bottleneck;             // "furnace", "crucible", "person", "flasks", "hours"
+    const SessionLimits *limits;  // sand, daylight and pins it keeps to; NULL: none
+    gboolean past_light;          // planned again when the daylight could not be kept to any more
+    gboolean past_sand;           // the same of the sand
+    char *bottleneck;             // "furnace", "crucible", "person", "flasks", "hours", "sand",
+                                  // "daylight"
     int castings_to_start;        // for N good; 0 when unknown
     int sessions;                 // 0 when unknown
     double confidence, good_rate; // NAN when unknown

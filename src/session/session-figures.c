@@ -13,6 +13,7 @@
        "close, shake out. Several sizes of load and ways of waiting are tried, few moulds in "     \
        "every order, and the best kept in which no metal stays molten for more than half an "      \
        "hour for want of flasks or hands. A smaller load melts in its share of the time. "         \
+       "Sand, its rest and daylight are kept to where they are limited. "                          \
        "Flasks poured last may be left to cool and are shaken out before the next session.")
 
 const char *const session_plan_ids[] = {"shop.hours",
@@ -99,7 +100,8 @@ static const FigureSpec spec_bottleneck = {
     .label = N_("Held back by"),
     .kind = QUANTITY_TEXT,
     .method = N_("The session is planned again with one more flask, one more hour, a crucible for "
-                 "one more flask, one more pair of hands, or a furnace twice as fast; what brings "
+                 "one more flask, one more pair of hands, a furnace twice as fast, and, where they "
+                 "are limited, sand for one more flask or one more hour of daylight; what brings "
                  "most castings holds it back."),
     .source = "definition"};
 static const FigureSpec spec_sessions = {
@@ -151,7 +153,9 @@ static const FigureSpec spec_batch_time_tempered = {
 // In the order of SessionMore.
 static const FigureSpec spec_gain[SESSION_MORE_COUNT] = {
     GAIN("flask", N_("Castings gained by one more flask")),
+    GAIN("sand", N_("Castings gained by sand for one more flask")),
     GAIN("hour", N_("Castings gained by one more hour")),
+    GAIN("light", N_("Castings gained by one more hour of daylight")),
     GAIN("crucible", N_("Castings gained by a larger crucible")),
     GAIN("person", N_("Castings gained by one more person")),
     GAIN("furnace", N_("Castings gained by a faster furnace")),
@@ -166,8 +170,24 @@ session_add_no_plan(FigureList *figures, const char *missing)
 {
     for (guint i = 0; i < G_N_ELEMENTS(session_specs); i++)
         figure_add_unknown(figures, session_specs[i], missing);
-    for (guint i = 0; i < G_N_ELEMENTS(spec_gain); i++)
-        figure_add_unknown(figures, &spec_gain[i], missing);
+    for (SessionMore i = 0; i < SESSION_MORE_COUNT; i++)
+        if (i != SESSION_MORE_SAND && i != SESSION_MORE_LIGHT)
+            figure_add_unknown(figures, &spec_gain[i], missing);
+}
+
+const char *const *
+session_plan_inputs(const FigureList *figures, SessionPlanInputs *inputs)
+{
+    // A blank field is unknown and would make all unknown that names it.
+    static const char *const limits[] = {"shop.sand_ready", "shop.sand_rest", "run.daylight"};
+    guint n = 0;
+    for (; session_plan_ids[n]; n++)
+        inputs->ids[n] = session_plan_ids[n];
+    for (guint i = 0; i < G_N_ELEMENTS(limits); i++)
+        if (!isnan(figure_list_value(figures, limits[i])))
+            inputs->ids[n++] = limits[i];
+    inputs->ids[n] = NULL;
+    return inputs->ids;
 }
 
 void
@@ -176,14 +196,19 @@ session_add_plan(const SessionShop *shop, const SessionPlan *session, gboolean f
 {
     static const char *const in_session[] = {"run.flasks_per_session", "run.loads_per_session",
                                              NULL};
-    session_add_method(figures, &spec_loads, fits ? session->loads : 0, session_plan_ids);
-    Figure *flasks = session_add_method(figures, &spec_flasks, fits ? session->flasks : 0,
-                                        session_plan_ids);
+    SessionPlanInputs given;
+    const char *const *in_plan = session_plan_inputs(figures, &given);
+    session_add_method(figures, &spec_loads, fits ? session->loads : 0, in_plan);
+    Figure *flasks = session_add_method(figures, &spec_flasks, fits ? session->flasks : 0, in_plan);
     figure_limit(flasks, 1.0, NULL);
     if (session->flasks == SESSION_MOST_FLASKS)
         figure_set_note(flasks, _("Planning stops at %d flasks a session."), SESSION_MOST_FLASKS);
     if (!fits)
-        figure_set_note(flasks, "%s", _("Not even one flask can be poured in the hours given."));
+        figure_set_note(flasks, "%s",
+                        shop->light_from > 0.0 || isfinite(shop->light_to)
+                            ? _("Not even one flask can be poured in the hours and the daylight "
+                                "given.")
+                            : _("Not even one flask can be poured in the hours given."));
     Figure *castings = session_add_formula(figures, &spec_castings);
     if (fits && session->left_to_cool > 0)
         figure_set_note(castings,
@@ -192,7 +217,7 @@ session_add_plan(const SessionShop *shop, const SessionPlan *session, gboolean f
                                  "session.",
                                  session->left_to_cool),
                         session->left_to_cool);
-    Figure *length = session_add_method(figures, &spec_length, session->length, session_plan_ids);
+    Figure *length = session_add_method(figures, &spec_length, session->length, in_plan);
     figure_limit(length, shop->hours, "shop.hours");
     if (!fits)
         figure_set_note(length, "%s", _("This long for a single flask."));
@@ -231,21 +256,24 @@ void
 session_add_bottleneck(const SessionBottleneck *found, int flasks, FigureList *figures)
 {
     static const char *const in_gain[] = {"run.flasks_per_session", "mould.cavities", NULL};
-    static const char *const in_text[] = {"run.gain_flask",    "run.gain_hour",
-                                          "run.gain_crucible", "run.gain_person",
-                                          "run.gain_furnace",  NULL};
+    const char *in_text[SESSION_MORE_COUNT + 1] = {NULL};
+    guint n = 0;
     double cavities = figure_list_value(figures, "mould.cavities");
-    for (SessionMore i = 0; i < SESSION_MORE_COUNT; i++)
+    for (SessionMore i = 0; i < SESSION_MORE_COUNT; i++) {
+        if (!found->asked[i])
+            continue;
         session_add_method(figures, &spec_gain[i], found->gain[i] * cavities, in_gain);
+        in_text[n++] = spec_gain[i].id;
+    }
     const char *missing = session_find_missing(figures, in_text);
     if (missing) {
         figure_add_unknown(figures, &spec_bottleneck, missing);
         return;
     }
     UnitSet units = unit_set_default();
-    Figure *figure = figure_add_text(figures, &spec_bottleneck,
-                                     session_bottleneck_word(found->which), in_text[0], in_text[1],
-                                     in_text[2], in_text[3], in_text[4], NULL);
+    Figure *figure = figure_add_text(
+        figures, &spec_bottleneck, session_bottleneck_word(found->which), in_text[0], in_text[1],
+        in_text[2], in_text[3], in_text[4], in_text[5], in_text[6], NULL);
     note_bottleneck(found, figure, &units);
 }
 

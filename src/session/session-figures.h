@@ -2,12 +2,19 @@
 // Figures of one session and of the batch over sessions.
 #pragma once
 
+#include "session/add.h"
 #include "session/bottleneck.h"
 
 G_BEGIN_DECLS
 
 // What the session depends on, NULL-terminated: ids that must be known.
 extern const char *const session_plan_ids[];
+
+// The same and those of sand and daylight that are limited, as inputs of a figure.
+typedef struct {
+    const char *ids[SESSION_MOST_INPUTS + 1];
+} SessionPlanInputs;
+const char *const *session_plan_inputs(const FigureList *figures, SessionPlanInputs *inputs);
 
 // Adds the figures of a session that pours nothing or is unknown because of `missing`.
 void session_add_no_plan(FigureList *figures, const char *missing);

@@ -6,6 +6,7 @@
 #include <string.h>
 
 #include "base/error.h"
+#include "session/climb.h"
 #include "session/exact.h"
 #include "session/fit.h"
 #include "session/name.h"
@@ -23,6 +24,8 @@ typedef struct {
     const SessionFloor *floor;
     const SessionPacking *packing;
     guint n_orders, n_ways;
+    gboolean first; // what keeps hours, light and metal ends the search
+    gboolean many;
 } Trial;
 
 // TRUE if `a` is the better session; ties keep the earlier.
@@ -57,7 +60,7 @@ are_all_alike(const GArray *loads)
 }
 
 static Trial
-make_trial(const SessionFloor *floor, const SessionPacking *packing, gboolean many)
+make_trial(const SessionFloor *floor, const SessionPacking *packing, gboolean first, gboolean many)
 {
     guint orders = floor->n_kinds == 1 && floor->n_furnaces == 1 ? 2 : SESSION_ORDER_COUNT;
     if (are_all_alike(packing->loads))
@@ -65,30 +68,44 @@ make_trial(const SessionFloor *floor, const SessionPacking *packing, gboolean ma
     return (Trial){.floor = floor,
                    .packing = packing,
                    .n_orders = orders,
-                   .n_ways = many ? MANY_WAYS : SESSION_WAYS};
+                   .n_ways = many ? MANY_WAYS : SESSION_WAYS,
+                   .first = first,
+                   .many = many};
 }
 
-// Tries every order and way; keeps the best in *best. With `first` it stops at the first that keeps
-// hours, light and metal. FALSE only when stopped.
+// For many moulds those with patience 2 and 1, each with ramming and with shaking out first: which
+// of the two keeps flasks coming back differs from day to day.
+static SessionWay
+get_way(const Trial *trial, guint index)
+{
+    return session_way(trial->many ? index % 6 + index / 6 * 12 : index);
+}
+
+// Tries every order and way; keeps the best in *best, and what is nearest to its hours in *near,
+// which may be NULL. FALSE only when stopped.
 static gboolean
-try_packing(const Trial *trial, SessionGoal goal, gboolean first, SessionPlan **best,
+try_packing(const Trial *trial, SessionGoal goal, SessionPlan **best, SessionNear *near,
             Progress *progress, GError **error)
 {
+    double give_up = !trial->first ? 0.0 : near ? SESSION_NEAR : 1.0;
     for (guint order = 0; order < trial->n_orders; order++) {
         g_autoptr(GArray) loads = session_order_loads(trial->floor, trial->packing->loads, order);
         for (guint i = 0; i < trial->n_ways; i++) {
             if (!progress_check(progress, error))
                 return FALSE;
-            SessionWay way = session_way(i);
+            SessionWay way = get_way(trial, i);
             g_autoptr(SessionPlan) session = session_lay(trial->floor,
                                                          (const SessionLoad *)(gpointer)loads->data,
-                                                         loads->len, &way, NULL, first);
-            if (!session || (*best && !is_better(session, *best, goal)))
+                                                         loads->len, &way, NULL, give_up);
+            if (session && near && !session->within)
+                session_near_keep(near, trial->floor, session, loads, &way);
+            if (!session || (trial->first && !session->within) ||
+                (*best && !is_better(session, *best, goal)))
                 continue;
             session->packed = trial->packing->how;
             session_plan_free(*best);
             *best = g_steal_pointer(&session);
-            if (first)
+            if (trial->first)
                 return TRUE;
         }
     }
@@ -106,7 +123,26 @@ pack_shared(const SessionFloor *floor, const int *counts, int most, int share, P
     return session_pack(&less, counts, most, progress, error);
 }
 
-// Tries all sizes of load. *best stays NULL when nothing could be laid.
+// What nothing laid out by rule does, the nearest of it may when its loads change places.
+static gboolean
+try_climb(const SessionFloor *floor, const SessionNear *near, SessionPackHow packed,
+          SessionPlan **best, Progress *progress, GError **error)
+{
+    SessionPlan *climbed = NULL;
+    if ((*best && (*best)->within) || !near->loads)
+        return TRUE;
+    if (!session_climb(floor, near, &climbed, progress, error))
+        return FALSE;
+    if (!climbed)
+        return TRUE;
+    climbed->packed = packed;
+    session_plan_free(*best);
+    *best = climbed;
+    return TRUE;
+}
+
+// Tries all sizes of load. *best stays NULL when nothing could be laid, or, with `first`, when
+// nothing keeps hours, light and metal.
 static gboolean
 try_sizes(const SessionFloor *floor, const int *counts, SessionGoal goal, gboolean first,
           SessionPlan **best, Progress *progress, GError **error)
@@ -115,19 +151,22 @@ try_sizes(const SessionFloor *floor, const int *counts, SessionGoal goal, gboole
     int largest = MIN(session_pack_largest(floor), moulds);
     // Loads that take a half and a third of the boxes too, where several are on the way at once.
     gboolean shared = floor->n_kinds > 1 || floor->n_furnaces > 1;
-    gboolean many = moulds > (shared ? MANY_MIXED : MANY_MOULDS);
+    gboolean many = moulds > (shared ? MANY_MIXED : MANY_MOULDS), good = TRUE;
     int sizes = many ? 1 : MIN(largest, MOST_SIZES);
-    for (int i = 0; i < sizes + (shared ? 2 : 0) && !(first && *best); i++) {
+    SessionPackHow packed = SESSION_PACK_DIRECT;
+    SessionNear near = {0};
+    for (int i = 0; i < sizes + (shared ? 2 : 0) && good && !(first && *best); i++) {
         int share = i < sizes ? 1 : i - sizes + 2, most = share > 1 ? largest : largest - i;
         g_autoptr(SessionPacking)
                       packing = pack_shared(floor, counts, most, share, progress, error);
-        if (!packing)
-            return FALSE;
-        Trial trial = make_trial(floor, packing, many);
-        if (!try_packing(&trial, goal, first, best, progress, error))
-            return FALSE;
+        Trial trial = packing ? make_trial(floor, packing, first, many) : (Trial){0};
+        good = packing &&
+               try_packing(&trial, goal, best, many && shared ? &near : NULL, progress, error);
+        packed = packing ? MAX(packed, packing->how) : packed;
     }
-    return TRUE;
+    good = good && try_climb(floor, &near, packed, best, progress, error);
+    session_near_clear(&near);
+    return good;
 }
 
 // What every order of work brings, where there are few enough; *best keeps the better one.
@@ -163,8 +202,10 @@ try_without_light(const SessionFloor *floor, const int *counts, SessionPlan **be
     lit.light_to = INFINITY;
     if (!try_sizes(&lit, counts, SESSION_SOON, FALSE, best, progress, error))
         return FALSE;
-    if (*best)
+    if (*best) {
         (*best)->within = FALSE;
+        (*best)->past_light = TRUE;
+    }
     return TRUE;
 }
 

@@ -38,21 +38,25 @@ gboolean session_floor_most(const SessionFloor *floor, SessionMost *most, Progre
 
 // What a plain session has and how long things take. All times in s.
 typedef struct {
-    double hours;           // from unlocking to locking
-    double set_up, closing; // before the furnace is switched on; after the last pour
-    double warm_up;         // furnace, from switching on to the first charge
-    double charge;          // person and furnace
-    double heat;            // furnace, to melt a whole load; a smaller load melts in its share
-    double ram;             // person, a flask: the whole
-    double skim, pour;      // person and furnace: once a load, and each flask
-    double cool;            // flask, from the end of pouring to shake-out
-    double shake_out;       // person, a flask
-    int people, boxes;      // pairs of hands; physical flasks
-    int flasks_per_load;    // the most one charge fills
-    int benches;            // moulding benches; 0: one for each pair of hands
-    int places;             // cooling places; 0: as many as are asked for
-    double share[4];        // of ramming: drag, cope, draw, shut; all 0: SESSION_SHARE_*
-    const SessionPin *pins; // borrowed
+    double hours;                // from unlocking to locking
+    double set_up, closing;      // before the furnace is switched on; after the last pour
+    double warm_up;              // furnace, from switching on to the first charge
+    double charge;               // person and furnace
+    double heat;                 // furnace, to melt a whole load; a smaller load melts in its share
+    double ram;                  // person, a flask: the whole
+    double skim, pour;           // person and furnace: once a load, and each flask
+    double cool;                 // flask, from the end of pouring to shake-out
+    double shake_out;            // person, a flask
+    int people, boxes;           // pairs of hands; physical flasks
+    int flasks_per_load;         // the most one charge fills
+    int benches;                 // moulding benches; 0: one for each pair of hands
+    int places;                  // cooling places; 0: as many as are asked for
+    double share[4];             // of ramming: drag, cope, draw, shut; all 0: SESSION_SHARE_*
+    double sand;                 // kg in a flask
+    double sand_ready;           // kg; 0: never short
+    double sand_rest;            // from the end of shake-out until it is ready again
+    double light_from, light_to; // light_to 0: no limit at the end
+    const SessionPin *pins;      // borrowed
     guint n_pins;
 } SessionShop;
 

@@ -9,9 +9,10 @@ gboolean
 session_shop_is_usable(const SessionShop *shop)
 {
     g_return_val_if_fail(shop, FALSE);
-    const double times[] = {shop->hours,  shop->set_up, shop->closing,  shop->warm_up,
-                            shop->charge, shop->heat,   shop->ram,      shop->skim,
-                            shop->pour,   shop->cool,   shop->shake_out};
+    const double times[] = {shop->hours,      shop->set_up,    shop->closing,   shop->warm_up,
+                            shop->charge,     shop->heat,      shop->ram,       shop->skim,
+                            shop->pour,       shop->cool,      shop->shake_out, shop->sand,
+                            shop->sand_ready, shop->sand_rest, shop->light_from};
     for (guint i = 0; i < G_N_ELEMENTS(times); i++)
         if (!(isfinite(times[i]) && times[i] >= 0.0))
             return FALSE;
@@ -32,6 +33,10 @@ session_shop_floor(const SessionShop *shop)
     floor.people = shop->people;
     floor.benches = shop->benches > 0 ? shop->benches : shop->people;
     floor.places = shop->places > 0 ? shop->places : floor.places;
+    floor.sand_ready = shop->sand_ready > 0.0 ? shop->sand_ready : INFINITY;
+    floor.sand_rest = shop->sand_rest;
+    floor.light_from = shop->light_from;
+    floor.light_to = shop->light_to > 0.0 ? shop->light_to : INFINITY;
     floor.pins = shop->pins;
     floor.n_pins = shop->n_pins;
     floor.n_furnaces = floor.n_metals = floor.n_boxes = floor.n_kinds = 1;
@@ -43,6 +48,7 @@ session_shop_floor(const SessionShop *shop)
                              SESSION_SHARE_SHUT};
     SessionMould *mould = &floor.kinds[0];
     *mould = (SessionMould){.kg = 1.0,
+                            .sand = shop->sand,
                             .pour = shop->pour,
                             .cool = shop->cool,
                             .shake_out = shop->shake_out,

@@ -9,6 +9,8 @@
 #include "session/curve.h"
 #include "session/idle-figures.h"
 #include "session/later.h"
+#include "session/limit-figures.h"
+#include "session/limits.h"
 #include "session/needs.h"
 #include "session/pinned.h"
 #include "session/result.h"
@@ -20,6 +22,11 @@ const char *const session_reads[] = {"shop.hours",
                                      "shop.ambient",
                                      "shop.benches",
                                      "shop.cooling_places",
+                                     "shop.sand_ready",
+                                     "shop.sand_rest",
+                                     "shop.start",
+                                     "shop.light_from",
+                                     "shop.light_to",
                                      "people.count",
                                      "people.ram_time",
                                      "people.share_drag",
@@ -52,6 +59,13 @@ get_count(const FigureList *figures, const char *id)
     return value >= 0.0 && value < 1e9 ? (int)value : 0;
 }
 
+static double
+get_amount(const FigureList *figures, const char *id)
+{
+    double value = figure_list_value(figures, id);
+    return value > 0.0 ? value : 0.0;
+}
+
 // What one charge fills, were there flasks enough; the melt caps it at the flasks there are.
 static int
 find_capacity(const FigureList *figures, const MeltResult *melt, const MouldLayout *layout)
@@ -65,7 +79,7 @@ find_capacity(const FigureList *figures, const MeltResult *melt, const MouldLayo
 
 static SessionShop
 make_shop(const Inputs *inputs, const FigureList *figures, const MeltResult *melt,
-          const MouldLayout *layout)
+          const MouldLayout *layout, const SessionLight *light)
 {
     int capacity = find_capacity(figures, melt, layout);
     double stretch = (double)capacity / MAX(melt->flasks_per_load, 1);
@@ -91,7 +105,12 @@ make_shop(const Inputs *inputs, const FigureList *figures, const MeltResult *mel
                          .share = {figure_list_value(figures, "people.share_drag"),
                                    figure_list_value(figures, "people.share_cope"),
                                    figure_list_value(figures, "people.share_draw"),
-                                   figure_list_value(figures, "people.share_shut")}};
+                                   figure_list_value(figures, "people.share_shut")},
+                         .sand = get_amount(figures, "mould.sand_mass"),
+                         .sand_ready = get_amount(figures, "shop.sand_ready"),
+                         .sand_rest = get_amount(figures, "shop.sand_rest"),
+                         .light_from = light->from,
+                         .light_to = light->to};
 }
 
 // Takes tasks and curve over from the arrays.
@@ -149,6 +168,8 @@ plan_session(const SessionShop *shop, const MeltResult *melt, SessionResult *res
     session_add_plan(shop, session, flasks > 0, figures);
     note_pins(shop, session, figures);
     session_add_idle(session, NULL, figures);
+    session_add_sand(session, NULL, figures);
+    session_add_dark(session, &(SessionLight){shop->light_from, shop->light_to}, figures);
     session_add_bound(&most, NULL, figures);
     session_add_bottleneck(&found, flasks, figures);
     result->loads = flasks > 0 ? session->loads : 0;
@@ -159,6 +180,8 @@ plan_session(const SessionShop *shop, const MeltResult *melt, SessionResult *res
     result->benches = floor.benches;
     result->places = shop->places;
     result->bottleneck = g_strdup(session_bottleneck_word(found.which));
+    SessionFloor pinned = session_shop_floor(shop);
+    result->limits = session_limits_of(&pinned);
     if (flasks > 0)
         take_session(result, session, melt, figure_list_value(figures, "shop.ambient"));
     return TRUE;
@@ -207,16 +230,18 @@ plan_last(const SessionShop *shop, const SessionLater *later, SessionResult *res
 // The first id the session lacks, or NULL when it can be planned.
 static const char *
 find_obstacle(const Inputs *inputs, const FigureList *figures, const MouldLayout *layout,
-              const MeltResult *melt)
+              const MeltResult *melt, const SessionLight *light, const char *dark)
 {
     if (!layout || layout->n_cavities == 0)
         return "mould.cavities";
     if (!melt || melt->flasks_per_load < 1)
         return "melt.flasks_per_load";
     const char *missing = session_find_missing(figures, session_plan_ids);
+    if (!missing)
+        missing = dark ? dark : session_find_sand_lack(figures);
     if (missing)
         return missing;
-    SessionShop shop = make_shop(inputs, figures, melt, layout);
+    SessionShop shop = make_shop(inputs, figures, melt, layout, light);
     return session_shop_is_usable(&shop) ? NULL : "melt.heat_time";
 }
 
@@ -232,7 +257,9 @@ session_stage(const Inputs *inputs, const LearnResult *learn, const MouldLayout 
     if (!session_add_batch(inputs, learn, result, figures, progress, error))
         return NULL;
     session_add_benches(inputs, figures);
-    const char *obstacle = find_obstacle(inputs, figures, layout, melt);
+    SessionLight light;
+    const char *dark = session_add_light(inputs, &light, figures);
+    const char *obstacle = find_obstacle(inputs, figures, layout, melt, &light, dark);
     SessionShop shop = {0};
     SessionLater later = {0};
     UnitSet units = inputs_units(inputs);
@@ -243,9 +270,10 @@ session_stage(const Inputs *inputs, const LearnResult *learn, const MouldLayout 
     if (obstacle) {
         session_add_no_plan(figures, obstacle);
         session_add_idle(NULL, obstacle, figures);
+        session_add_sand(NULL, obstacle, figures);
         session_add_bound(NULL, obstacle, figures);
     } else {
-        shop = make_shop(inputs, figures, melt, layout);
+        shop = make_shop(inputs, figures, melt, layout, &light);
         shop.pins = (const SessionPin *)(gpointer)pins->data;
         shop.n_pins = pins->len;
         if (!plan_session(&shop, melt, result, figures, progress, error))

@@ -33,10 +33,12 @@ enum {
 };
 
 // In the order of SessionMore.
-static const char *const parts[SESSION_MORE_COUNT] = {"more-flask", "more-hour", "more-crucible",
-                                                      "more-person", "more-furnace"};
+static const char *const parts[SESSION_MORE_COUNT] = {"more-flask",  "more-sand",     "more-hour",
+                                                      "more-light",  "more-crucible", "more-person",
+                                                      "more-furnace"};
 static const char *const figures[SESSION_MORE_COUNT] = {
-    "run.gain_flask", "run.gain_hour", "run.gain_crucible", "run.gain_person", "run.gain_furnace"};
+    "run.gain_flask",    "run.gain_sand",   "run.gain_hour",   "run.gain_light",
+    "run.gain_crucible", "run.gain_person", "run.gain_furnace"};
 
 static void
 put_words(Scene *scene, const char *part, double x, double y, double room, gboolean strong,
@@ -80,8 +82,11 @@ gains_scene(const SketchGains *gains)
 {
     g_return_val_if_fail(gains != NULL && isfinite(gains->now), NULL);
     Scene *scene = scene_new(_("What more would bring"));
-    double wide = LEFT + WIDE + WORDS, low = BOTTOM, high = BOTTOM + SESSION_MORE_COUNT * ROW;
+    int rows = 0;
     double most = 0;
+    for (SessionMore i = 0; i < SESSION_MORE_COUNT; i++)
+        rows += !isnan(gains->gain[i]);
+    double wide = LEFT + WIDE + WORDS, low = BOTTOM, high = BOTTOM + rows * ROW;
     scene_set_grain(scene, 1.0);
     scene_add_rectangle(scene, ROLE_DIMENSION, ORDER_SHEET, NULL, FALSE, TRUE, 0, 0, wide,
                         high + TOP);
@@ -95,8 +100,13 @@ gains_scene(const SketchGains *gains)
     put_words(scene, NULL, MARGIN, high + TOP - 12, wide - 2 * MARGIN, FALSE, now);
     for (SessionMore i = 0; i < SESSION_MORE_COUNT; i++)
         most = fmax(most, gains->gain[i]);
-    for (SessionMore i = 0; i < SESSION_MORE_COUNT; i++)
-        draw_row(scene, gains, i, most, high - (i + 0.5) * ROW);
+    double y = high - 0.5 * ROW;
+    for (SessionMore i = 0; i < SESSION_MORE_COUNT; i++) {
+        if (isnan(gains->gain[i]))
+            continue;
+        draw_row(scene, gains, i, most, y);
+        y -= ROW;
+    }
     const SolidPoint axis[2] = {{LEFT, low}, {LEFT, high}};
     scene_add_line(scene, ROLE_VISIBLE, ORDER_AXIS, NULL, axis, 2);
     if (gains->note)
@@ -122,7 +132,9 @@ sketch_gains_scene(const Plan *plan, GError **error)
     double sum = gains.now;
     for (SessionMore i = 0; i < SESSION_MORE_COUNT; i++) {
         gains.gain[i] = find_value(plan, figures[i]);
-        sum += gains.gain[i];
+        // What nothing limits has no figure, and no row.
+        if (plan_figure(plan, figures[i]))
+            sum += gains.gain[i];
         if (held && g_strcmp0(held->text, session_bottleneck_word(i)) == 0)
             gains.which = i;
     }

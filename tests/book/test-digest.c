@@ -73,6 +73,8 @@ make_other(const Field *field, const Inputs *inputs)
             return g_strdup("sun 9:10-15:00");
         if (strcmp(field->path, "shop.start") == 0)
             return g_strdup("8:10");
+        if (g_str_has_prefix(field->path, "shop.light_"))
+            return g_strdup("17:40");
         return g_strdup(strcmp(field->path, "job.placement") == 0 ? "1 mm, 2 mm" : "Other");
     case FIELD_VECTOR:
         return g_strdup("0,0.6,0.8");

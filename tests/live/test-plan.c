@@ -1,8 +1,12 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // A day on a real plan: worked through by chance, faster and slower than planned, planned again
 // after every tick by the scheduler itself, which must take all that the day hands it.
+#include <string.h>
+
+#include "book/scan.h"
 #include "live/log.h"
 #include "live/next.h"
+#include "live/sheet-limits.h"
 #include "live/shift.h"
 #include "sample.h"
 
@@ -58,6 +62,45 @@ test_sheet(Fixture *f, gconstpointer data)
     g_assert_no_error(error);
     g_autoptr(Node) second = live_sheet_node(again);
     g_assert_true(node_equal(node, second));
+}
+
+// Sand, daylight and pins are in the journal, so that a day goes on by the same rules; what in them
+// cannot be is no limit.
+static void
+test_limits(Fixture *f, gconstpointer data)
+{
+    g_autoptr(GError) error = NULL;
+    g_autoptr(Book) sand = make_changed(f->book, "shop.sand_ready", "231 kg", f->tables);
+    g_autoptr(Book) lit = make_changed(sand, "shop.light_to", "16:50", f->tables);
+    g_autoptr(Book) book = make_changed(lit, "job.pins", "pour-1 4 h", f->tables);
+    g_autoptr(Plan) plan = make_plan(book, "part", f->tables, NULL);
+    g_autoptr(LiveSheet) sheet = live_sheet_new(plan, f->book_path, SAMPLE_START, &error);
+    g_assert_no_error(error);
+    g_autoptr(Node) node = live_sheet_node(sheet);
+    g_autoptr(LiveSheet) again = live_sheet_read(node, "day", &error);
+    g_assert_no_error(error);
+    const SessionLimits *limits = again->session->limits;
+    g_assert_nonnull(limits);
+    check_close(limits->sand_ready, 231, 1e-12, "the book");
+    g_autoptr(GDateTime) begun = g_date_time_new_from_unix_local((gint64)SAMPLE_START);
+    int minutes = g_date_time_get_hour(begun) * 60 + g_date_time_get_minute(begun);
+    check_close(limits->light_to, (16 * 60 + 50 - minutes) * 60, 1e-12,
+                "16:50 less when it was begun");
+    check_close(limits->sand[0], plan_figure(plan, "mould.sand_mass")->value, 1e-12, "the plan");
+    g_assert_cmpuint(limits->n_pins, ==, 1);
+    g_assert_cmpint(limits->pins[0].kind, ==, TASK_POUR);
+    check_close(limits->pins[0].at, 4 * 3600, 1e-12, "the book");
+    static const char text[] = "{\"sand_ready\":-1,\"light_to\":1e300,\"light_from\":\"x\","
+                               "\"sand\":[-3,\"x\"],\"pins\":[1,"
+                               "{\"kind\":\"sing\"},{\"kind\":\"pour\",\"at\":1e300}]}";
+    g_autoptr(Node) wild = scan_text(text, strlen(text), "wild", 9, &error);
+    g_assert_no_error(error);
+    const SessionLimits *tame = live_limits_read(wild);
+    g_assert_false(isfinite(tame->sand_ready) || isfinite(tame->light_to));
+    g_assert_cmpfloat(tame->light_from, ==, 0);
+    g_assert_cmpfloat(tame->sand[0] + tame->sand[1], ==, 0);
+    g_assert_cmpuint(tame->n_pins, ==, 0);
+    session_limits_unref(tame);
 }
 
 // Nothing not begun starts before now, and what is done keeps its times.
@@ -206,6 +249,7 @@ main(int argc, char **argv)
 #define ADD(name, function)                                                                        \
     g_test_add("/live/plan/" name, Fixture, NULL, set_up, function, tear_down)
     ADD("sheet", test_sheet);
+    ADD("limits", test_limits);
     ADD("any-order", test_any_order);
     ADD("shop-day", test_shop_day);
     int code = g_test_run();

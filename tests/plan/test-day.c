@@ -2,8 +2,10 @@
 // A day of a shop with two furnaces, three crucibles, two kinds of flask and jobs in two metals.
 #include "plan/day.h"
 
+#include "book/edit.h"
 #include "book/store.h"
 #include "make.h"
+#include "session/limits.h"
 #include "session/replan.h"
 
 #define SHOP                                                                                       \
@@ -201,6 +203,99 @@ test_wishes(void)
     close_shop(&shop);
 }
 
+static Book *
+make_other(const Shop *shop, const char *path, const char *text)
+{
+    g_autoptr(GError) error = NULL;
+    g_autoptr(Edit) edit = edit_field(shop->book, "bush", field_find(path), text, shop->tables,
+                                      &error);
+    g_assert_no_error(error);
+    return edit_apply(shop->book, edit, &error);
+}
+
+// What the book says of sand and daylight holds for the day, unless the wish says otherwise of the
+// light; sessions begin at 9:00.
+static void
+test_limits(void)
+{
+    Shop shop;
+    open_shop(&shop);
+    static const char *const texts[][2] = {
+        {"shop.sand_ready", "47 kg"}, {"shop.sand_rest", "37 min"}, {"shop.light_to", "17:10"}};
+    for (guint i = 0; i < G_N_ELEMENTS(texts); i++) {
+        Book *book = make_other(&shop, texts[i][0], texts[i][1]);
+        book_unref(shop.book);
+        shop.book = book;
+    }
+    g_autoptr(GError) error = NULL;
+    g_autoptr(PlanDay) day = plan_day_of_book(shop.book, NULL, NULL, shop.tables, shop.cache, NULL,
+                                              &error);
+    g_assert_no_error(error);
+    const SessionResult *session = plan_day_session(day);
+    const FigureList *figures = plan_day_figures(day);
+    g_assert_cmpint(session->flasks, >, 0);
+    for (guint i = 0; i < session->n_tasks; i++)
+        if (session->tasks[i].person && session->tasks[i].kind != TASK_CLOSE)
+            g_assert_cmpfloat(session->tasks[i].end, <=, (8 * 60 + 10) * 60 + 1e-6);
+    const Figure *sand = figure_list_find(figures, "day.sand_used");
+    g_assert_cmpfloat(sand->value, >, 0);
+    g_assert_cmpint(sand->state, ==, FIGURE_HOLDS);
+    check_close(sand->limit, 47, 1e-12, "the book");
+    check_close(figure_list_value(figures, "day.daylight"), (8 * 60 + 10) * 60, 1e-12, "by hand");
+    check_close(figure_list_value(figures, "day.dark_time"), 0, 0, "kept to");
+    check_close(session->limits->sand_rest, 37 * 60, 1e-12, "the book");
+    check_apart(session);
+    PlanDayWish wish = {.hours = NAN, .light_from = 0, .light_to = INFINITY};
+    g_autoptr(PlanDay) lit = plan_day_of_book(shop.book, NULL, &wish, shop.tables, shop.cache, NULL,
+                                              &error);
+    g_assert_null(figure_list_find(plan_day_figures(lit), "day.daylight"));
+    g_autoptr(Book) swapped = make_other(&shop, "shop.light_from", "18:00");
+    g_assert_null(plan_day_of_book(swapped, NULL, NULL, shop.tables, shop.cache, NULL, &error));
+    check_error(error, BASE_ERROR_VALUE, "shop.light_to");
+    close_shop(&shop);
+}
+
+static double
+find_warm_up(const PlanDay *day)
+{
+    const SessionResult *session = plan_day_session(day);
+    for (guint i = 0; i < session->n_tasks; i++)
+        if (session->tasks[i].kind == TASK_WARM_UP)
+            return session->tasks[i].end - session->tasks[i].start;
+    g_assert_not_reached();
+}
+
+// A new crucible is held longer to be tempered, unless a day before has heated it.
+static void
+test_heated(void)
+{
+    Shop shop;
+    open_shop(&shop);
+    g_autofree char *text = g_strdup_printf(
+        "{\"format\":\"castbook\",\"version\":1,\"shop\":{\"hours\":\"12 "
+        "h\",\"crucibles\":[{\"id\":"
+        "\"pot\",\"rating\":\"9 "
+        "kg\",\"kind\":\"clay-graphite\",\"firings\":\"0\"}]},\"jobs\":[" JOB(
+            "bracket", "a356", "", "3") "],\"log\":{\"sessions\":[]}}",
+        shop.mesh);
+    g_autoptr(Book) book = read_book(&shop, text);
+    g_autoptr(Plan) plan = make_plan(book, "bracket", shop.tables, shop.cache);
+    static const char *const heated[] = {"lid", "pot", NULL}, *const others[] = {"lid", NULL};
+    const char *const *const wishes[] = {NULL, others, heated};
+    for (guint i = 0; i < G_N_ELEMENTS(wishes); i++) {
+        g_autoptr(GError) error = NULL;
+        PlanDayWish wish = {.hours = NAN, .light_from = NAN, .light_to = NAN, .heated = wishes[i]};
+        g_autoptr(PlanDay) day = plan_day_of_book(book, NULL, &wish, shop.tables, shop.cache, NULL,
+                                                  &error);
+        g_assert_no_error(error);
+        const char *id = i == 2 ? "run.later_warmup" : "melt.warmup_time";
+        check_close(find_warm_up(day), plan_figure(plan, id)->value, 1e-9, id);
+    }
+    g_assert_cmpfloat(plan_figure(plan, "run.later_warmup")->value, <,
+                      plan_figure(plan, "melt.warmup_time")->value);
+    close_shop(&shop);
+}
+
 static void
 test_why_not(void)
 {
@@ -268,6 +363,8 @@ main(int argc, char **argv)
     g_test_init(&argc, &argv, NULL);
     g_test_add_func("/plan/day/whole", test_whole);
     g_test_add_func("/plan/day/wishes", test_wishes);
+    g_test_add_func("/plan/day/limits", test_limits);
+    g_test_add_func("/plan/day/heated", test_heated);
     g_test_add_func("/plan/day/why-not", test_why_not);
     g_test_add_func("/plan/day/refused", test_refused);
     return g_test_run();

@@ -93,6 +93,10 @@ chosen_text(const Bench *bench, const char *path)
         {"job.pins", "pour-1 6 h 11 min"},
         {"shop.benches", "1"},
         {"shop.cooling_places", "3"},
+        {"shop.sand_ready", "231 kg"},
+        {"shop.sand_rest", "2 h 11 min"},
+        {"shop.light_from", "8:50"},
+        {"shop.light_to", "16:50"},
         {"job.sprue_x", "4 mm"},
         {"job.sprue_y", "-6 mm"},
         {"job.fill_time", "5.3 s"},
@@ -222,9 +226,9 @@ static gboolean
 is_read_by_none(const char *path)
 {
     static const char *const paths[] = {
-        "shop.days",    "shop.mix",          "shop.start",    "job.due",  "shop.name",
-        "furnace.name", "crucible.name",     "flask.name",    "job.name", "shop.lengths",
-        "shop.masses",  "shop.temperatures", "shop.currency", NULL};
+        "shop.days",         "shop.mix",      "job.due",  "shop.name",    "furnace.name",
+        "crucible.name",     "flask.name",    "job.name", "shop.lengths", "shop.masses",
+        "shop.temperatures", "shop.currency", NULL};
     return g_strv_contains(paths, path);
 }
 

@@ -133,6 +133,51 @@ test_new_crucible(Fixture *f, gconstpointer data)
     g_assert_cmpfloat(minutes, <, hours + batch->n_sessions); // each in whole minutes
 }
 
+static int
+count_flasks(const BatchSession *session)
+{
+    int flasks = 0;
+    for (guint i = 0; i < session->n_pours; i++)
+        flasks += session->pours[i].flasks;
+    return flasks;
+}
+
+// The same where sessions mix jobs: only the first that heats the crucible is short of time.
+static void
+test_new_crucible_mixed(Fixture *f, gconstpointer data)
+{
+    g_autoptr(Book) kind = change(f, f->mixed, "part", "crucible.kind", "clay-graphite");
+    g_autoptr(Book) fresh = change(f, kind, "part", "crucible.firings", "0");
+    g_autoptr(Book) used = change(f, kind, "part", "crucible.firings", "1");
+    g_autoptr(BatchPlan) batch = make_batch(f, fresh, "2026-11-22");
+    g_autoptr(BatchPlan) later = make_batch(f, used, "2026-11-22");
+    g_assert_true(batch->mixed && later->mixed);
+    g_assert_cmpuint(batch->n_sessions, >, 2);
+    g_assert_cmpint(count_flasks(&batch->sessions[0]), <, count_flasks(&later->sessions[0]));
+    g_assert_cmpint(count_flasks(&batch->sessions[1]), ==, count_flasks(&later->sessions[1]));
+}
+
+// Saturdays from 8:00 and Sundays from 13:00, both for 8 h: the light ends at 17:30, so the Sunday
+// holds what a session holds that begins at 13:00, as the book says it when all begin then.
+static void
+test_daylight(Fixture *f, gconstpointer data)
+{
+    const Book *const books[] = {f->one, f->mixed};
+    for (guint i = 0; i < G_N_ELEMENTS(books); i++) {
+        g_autoptr(Book) lit = change(f, books[i], NULL, "shop.light_to", "17:30");
+        g_autoptr(Book) days = change(f, lit, NULL, "shop.days",
+                                      "2026-11-28 8:00-16:00; 2026-11-29 13:00-21:00; sat");
+        g_autoptr(BatchPlan) batch = make_batch(f, days, "2026-11-22");
+        g_autoptr(Book) noon = change(f, lit, NULL, "shop.start", "13:00");
+        g_autoptr(Book) all_noon = change(f, noon, NULL, "shop.days", "2026-11-29; sat");
+        g_autoptr(BatchPlan) dark = make_batch(f, all_noon, "2026-11-29");
+        g_assert_cmpuint(batch->n_sessions, >, 2);
+        g_assert_cmpint(count_flasks(&batch->sessions[1]), >, 0);
+        g_assert_cmpint(count_flasks(&batch->sessions[1]), <, count_flasks(&batch->sessions[0]));
+        g_assert_cmpint(count_flasks(&batch->sessions[1]), ==, count_flasks(&dark->sessions[0]));
+    }
+}
+
 // 28 November 2026 is a Saturday; one follows every seven days.
 static void
 test_one_job(Fixture *f, gconstpointer data)
@@ -515,6 +560,8 @@ main(int argc, char **argv)
     ADD("due", test_due);
     ADD("lengths", test_lengths);
     ADD("mixed", test_mixed);
+    ADD("new-crucible-mixed", test_new_crucible_mixed);
+    ADD("daylight", test_daylight);
     ADD("log", test_log);
     ADD("fields", test_fields);
     ADD("refused", test_refused);
