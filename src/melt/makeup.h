@@ -34,4 +34,18 @@ typedef struct {
 Makeup melt_makeup(const GArray *lots, const char *metal, gboolean any, double full,
                    double returns_share);
 
+// kg of each group that may be charged.
+void melt_chargeable(const GArray *lots, const char *metal, gboolean any,
+                     double stock[MAKEUP_COUNT]);
+
+typedef struct {
+    double taken[MAKEUP_COUNT]; // kg
+    double lacking;             // kg that the lots did not have
+} MakeupDraw;
+
+// Takes a charge of `mass` kg out of the lots as melt_makeup() puts it together, whose masses it
+// makes smaller: returns and chips up to `returns_share` of it, then castings, then ingot.
+MakeupDraw melt_draw(GArray *lots, const char *metal, gboolean any, double mass,
+                     double returns_share);
+
 G_END_DECLS

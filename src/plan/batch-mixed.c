@@ -4,6 +4,7 @@
 // pours. Days are planned over and over with the same question, so answers are kept.
 #include <glib/gi18n-lib.h>
 #include <math.h>
+#include <string.h>
 
 #include "base/error.h"
 #include "plan/batch-private.h"
@@ -145,21 +146,25 @@ count_loads(const SessionResult *result, int place)
     return (int)g_hash_table_size(loads);
 }
 
-// Each once. Free.
-static char **
-list_crucibles(const Mixed *mixed, const PlanDay *day)
+// The crucibles heated, each once, and how many loads each melts.
+static void
+list_crucibles(const Mixed *mixed, const PlanDay *day, BatchSession *session)
 {
     g_autoptr(GStrvBuilder) all = g_strv_builder_new();
+    g_autoptr(GArray) melts = g_array_new(FALSE, TRUE, sizeof(int));
     const Node *list = node_get(book_root(mixed->draft->book), "/shop/crucibles");
     for (guint i = 0; i < node_size(list); i++) {
         const char *id = node_text(node_member(node_at(list, i), "id"));
-        gboolean heated = FALSE;
+        int loads = 0;
         for (int load = 0; load < plan_day_session(day)->loads; load++)
-            heated = heated || g_strcmp0(plan_day_load_crucible(day, load), id) == 0;
-        if (id && heated)
-            g_strv_builder_add(all, id);
+            loads += g_strcmp0(plan_day_load_crucible(day, load), id) == 0;
+        if (!id || loads == 0)
+            continue;
+        g_strv_builder_add(all, id);
+        g_array_append_val(melts, loads);
     }
-    return g_strv_builder_end(all);
+    session->crucibles = g_strv_builder_end(all);
+    session->melts = (int *)(gpointer)g_array_free(g_steal_pointer(&melts), FALSE);
 }
 
 static gboolean
@@ -176,10 +181,23 @@ finish_session(BatchEngine *engine, guint day, BatchSession *session, Progress *
     const SessionResult *result = plan_day_session(planned);
     for (guint i = 0; i < session->n_pours; i++)
         session->pours[i].loads = count_loads(result, mixed->place[session->pours[i].job]);
-    session->crucibles = list_crucibles(mixed, planned);
+    list_crucibles(mixed, planned, session);
     if (isfinite(result->length))
         session->to = MIN(session->hours_end, session->from + (int)ceil(result->length / 60.0));
     return TRUE;
+}
+
+static char *
+find_why_none(BatchEngine *engine, guint day, guint job)
+{
+    Mixed *mixed = (Mixed *)engine;
+    g_autofree int *flasks = g_new0(int, mixed->draft->plan->n_jobs + 1);
+    flasks[job] = 1;
+    const PlanDay *planned = plan_day(mixed, length_of(mixed, day), flasks, NULL, NULL);
+    const char *why = planned ? plan_day_why_not(planned, (guint)mixed->place[job]) : NULL;
+    g_autofree char *name = g_strdup_printf("%s: ", mixed->draft->plan->jobs[job].name);
+    // Whoever tells it names the job.
+    return g_strdup(why && g_str_has_prefix(why, name) ? why + strlen(name) : why);
 }
 
 static void
@@ -217,7 +235,8 @@ BatchEngine *
 batch_engine_mixed(const BatchDraft *draft, GError **error)
 {
     Mixed *mixed = g_new0(Mixed, 1);
-    mixed->engine = (BatchEngine){CALENDAR_MIXED, ask_most, finish_session, free_mixed};
+    mixed->engine = (BatchEngine){CALENDAR_MIXED, ask_most, finish_session, find_why_none,
+                                  free_mixed};
     mixed->draft = draft;
     mixed->plans = g_ptr_array_new_with_free_func((GDestroyNotify)plan_unref);
     mixed->place = g_new0(int, draft->plan->n_jobs + 1);

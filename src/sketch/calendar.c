@@ -95,6 +95,12 @@ draw_head(Draft *d)
                  width_of(d, i) * 0.96, 7.0, FALSE, _(names[i - 1]));
 }
 
+static gboolean
+is_late(const BatchJob *job)
+{
+    return job->late != G_MININT && job->late > 0;
+}
+
 static void
 draw_title(Draft *d)
 {
@@ -104,9 +110,11 @@ draw_title(Draft *d)
         .size = 14.0, .align = ALIGN_START, .strong = TRUE, .room_x = end * 0.3, .room_y = 10.0};
     scene_add_styled_text(d->scene, ROLE_TEXT, ORDER_TEXT, NULL, 0, 3.5, &style, _("Calendar"));
     g_autoptr(GString) out = g_string_new(NULL);
-    guint late = 0;
-    for (guint i = 0; i < batch->n_jobs; i++)
-        late += batch->jobs[i].late != G_MININT && batch->jobs[i].late > 0;
+    guint late = 0, left = 0;
+    for (guint i = 0; i < batch->n_jobs; i++) {
+        late += is_late(&batch->jobs[i]);
+        left += batch->jobs[i].why != NULL;
+    }
     g_string_append_printf(out, ngettext("%u session", "%u sessions", batch->n_sessions),
                            batch->n_sessions);
     if (batch->n_sessions > 0) {
@@ -114,15 +122,18 @@ draw_title(Draft *d)
         g_string_append(out, " \u00b7 ");
         g_string_append_printf(out, _("ends %s"), last);
     }
-    if (batch->latest != G_MININT) {
-        g_string_append(out, " \u00b7 ");
-        if (late > 0)
-            g_string_append_printf(out, ngettext("%u job late", "%u jobs late", late), late);
-        else
-            g_string_append(out, _("every due day is kept"));
-    }
-    add_text(d, late > 0 ? ROLE_FAILS : ROLE_DIMENSION, NULL, end, 3.5, ALIGN_END, end * 0.68, 8.0,
-             FALSE, out->str);
+    if (late > 0)
+        g_string_append_printf(out, ngettext(" \u00b7 %u job late", " \u00b7 %u jobs late", late),
+                               late);
+    if (left > 0)
+        g_string_append_printf(out,
+                               ngettext(" \u00b7 %u job without a day for all of it",
+                                        " \u00b7 %u jobs without a day for all of them", left),
+                               left);
+    if (late + left == 0 && batch->latest != G_MININT)
+        g_string_append_printf(out, " \u00b7 %s", _("every due day is kept"));
+    add_text(d, late + left > 0 ? ROLE_FAILS : ROLE_DIMENSION, NULL, end, 3.5, ALIGN_END,
+             end * 0.68, 8.0, FALSE, out->str);
 }
 
 // "Nov 2026" in the gutter of the first week and of each in which a month begins.
@@ -249,17 +260,18 @@ draw_due(Draft *d, guint job, double y)
 {
     const BatchJob *j = &d->batch->jobs[job];
     int weekday = weekday_of(j->due), before = 0;
-    gboolean late = j->late != G_MININT && j->late > 0;
+    gboolean late = is_late(j) || j->why;
     double end = d->left[weekday + 1];
     for (guint i = 0; i < job; i++)
         before += d->batch->jobs[i].due == j->due;
     g_autofree char *id = g_strdup_printf("due-%s", j->id);
     g_autofree char *label = g_strdup_printf(_("%s due"), j->name);
     g_autofree char *date = days_write_date(j->due);
-    g_autofree char *words = j->done == 0 ? g_strdup(_("nothing left to cast"))
-                             : late       ? g_strdup_printf(
-                                                ngettext("%s; %d day late", "%s; %d days late", j->late),
-                                                date, j->late)
+    g_autofree char *words = j->why         ? g_strdup_printf("%s; %s", date, j->why)
+                             : j->done == 0 ? g_strdup(_("nothing left to cast"))
+                             : late         ? g_strdup_printf(
+                                                  ngettext("%s; %d day late", "%s; %d days late", j->late),
+                                                  date, j->late)
                                     : g_strdup_printf(ngettext("%s; %d day to spare",
                                                                "%s; %d days to spare", -j->late),
                                                       date, -j->late);
@@ -289,7 +301,27 @@ fill_week(Draft *d, guint32 monday, double y)
             draw_due(d, i, y);
 }
 
+// The jobs that are left out or not finished, a line each, below the weeks.
 static void
+draw_left(Draft *d, double y)
+{
+    for (guint i = 0; i < d->batch->n_jobs; i++) {
+        const BatchJob *job = &d->batch->jobs[i];
+        if (!job->why)
+            continue;
+        g_autofree char *id = g_strdup_printf("left-%s", job->id);
+        g_autofree char *label = g_strdup_printf(
+            job->left < job->flasks ? _("%s is not finished") : _("%s is left out"), job->name);
+        g_autofree char *text = g_strdup_printf("%s: %s", label, job->why);
+        add_text(d, ROLE_FAILS, id, 0, y + THIN_ROW / 2, ALIGN_START, d->left[8], THIN_ROW, FALSE,
+                 text);
+        scene_add_part(d->scene, id, label, job->why, "batch.jobs_left");
+        y += THIN_ROW;
+    }
+}
+
+// Ends with the y below the last.
+static double
 draw_weeks(Draft *d)
 {
     double y = HEAD;
@@ -303,7 +335,7 @@ draw_weeks(Draft *d)
         if (rows == MOST_ROWS) {
             add_text(d, ROLE_DIMENSION, NULL, d->left[8] / 2, y + THIN_ROW / 2, ALIGN_MIDDLE,
                      d->left[8], THIN_ROW, FALSE, _("and more weeks after these"));
-            return;
+            return y + THIN_ROW;
         }
         // One empty week is shown as what it is.
         if (gap == 1) {
@@ -319,6 +351,7 @@ draw_weeks(Draft *d)
         gap = 0;
         rows++;
     }
+    return y;
 }
 
 Scene *
@@ -337,7 +370,7 @@ sketch_calendar_scene(const BatchPlan *batch)
     draw_title(&draft);
     if (batch->n_sessions > 0) {
         draw_head(&draft);
-        draw_weeks(&draft);
+        draw_left(&draft, draw_weeks(&draft));
     } else {
         add_text(&draft, ROLE_TEXT, NULL, draft.left[8] / 2, HEAD, ALIGN_MIDDLE, draft.left[8], ROW,
                  FALSE, _("No session: nothing is left to cast."));
