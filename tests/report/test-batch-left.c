@@ -122,8 +122,8 @@ test_past(BatchKit *f, gconstpointer data)
     g_autoptr(GString) log = g_string_new("{\"sessions\": [");
     for (int i = 0; i < 30; i++)
         g_string_append_printf(log,
-                               "%s{\"date\": \"2026-10-%02d\", \"loads\": [{\"metal\": \"a356\", "
-                               "\"crucible\": \"crucible-1\", \"flasks\": [{\"job\": \"part\", "
+                               "%s{\"date\": \"2026-10-%02d\", \"crucible\": \"crucible-1\", "
+                               "\"loads\": [{\"metal\": \"a356\", \"flasks\": [{\"job\": \"part\", "
                                "\"castings\": [{\"good\": false}]}]}]}",
                                i > 0 ? ", " : "", i + 1);
     g_string_append(log, "]}");
