@@ -29,6 +29,14 @@ book_of_rest(const BatchDraft *draft, const BatchJob *job, GError **error)
 }
 
 Plan *
+batch_plan_job(const BatchDraft *draft, const Book *book, const BatchJob *job, GError **error)
+{
+    // How long patterns print matters to those that are not there yet.
+    return walk_for_days(book, job->id, draft->tables, draft->cache, job->poured == 0,
+                         draft->progress, error);
+}
+
+Plan *
 batch_plan_of_length(const BatchDraft *draft, guint index, int length, GError **error)
 {
     const BatchJob *job = &draft->plan->jobs[index];
@@ -36,14 +44,14 @@ batch_plan_of_length(const BatchDraft *draft, guint index, int length, GError **
     if (!rest)
         return NULL;
     if (length == draft->hours)
-        return plan_make(rest, job->id, draft->tables, draft->cache, draft->progress, error);
+        return batch_plan_job(draft, rest, job, error);
     g_autofree char *text = g_strdup_printf("%d min", length);
     g_autoptr(Book) changed = batch_set_text(rest, NULL, "shop.hours", text, draft->tables, error);
     if (!changed) {
         g_prefix_error(error, "shop.days: ");
         return NULL;
     }
-    return plan_make(changed, job->id, draft->tables, draft->cache, draft->progress, error);
+    return batch_plan_job(draft, changed, job, error);
 }
 
 // Why there are no flasks to plan with. Free.

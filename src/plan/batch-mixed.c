@@ -221,8 +221,7 @@ add_plans(Mixed *mixed, GError **error)
         mixed->place[j] = -1;
         if (job->flasks == 0)
             continue;
-        Plan *plan = plan_make(draft->book, job->id, draft->tables, draft->cache, draft->progress,
-                               error);
+        Plan *plan = batch_plan_job(draft, draft->book, job, error);
         if (!plan)
             return FALSE;
         mixed->place[j] = (int)mixed->plans->len;

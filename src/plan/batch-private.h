@@ -38,6 +38,9 @@ gboolean batch_add_jobs(BatchDraft *draft, const char *const *jobs, GError **err
 // The book with one field set for a job (NULL for the shop's); "" clears it.
 Book *batch_set_text(const Book *book, const char *job, const char *path, const char *text,
                      const Tables *tables, GError **error);
+// The plan of a job of some book, as far as a batch asks (plan/walk.h).
+Plan *batch_plan_job(const BatchDraft *draft, const Book *book, const BatchJob *job,
+                     GError **error);
 // The job's plan for sessions of `length` min.
 Plan *batch_plan_of_length(const BatchDraft *draft, guint job, int length, GError **error);
 

@@ -16,7 +16,8 @@ G_BEGIN_DECLS
 
 typedef struct {
     char *id, *name;
-    const Plan *plan;               // for the parts still wanted; NULL when nothing is left to cast
+    const Plan *plan;               // for the parts still wanted, as far as a batch asks, without
+                                    // heat flow, machining and cost; NULL: nothing is left to cast
     char *metal, *metal_name;       // id and name; NULL without a plan
     char *crucible;                 // id, or NULL
     guint32 due;                    // Julian; 0: none
