@@ -80,19 +80,13 @@ list_melts(const BatchPlan *plan, const GArray *crucibles)
     return melts;
 }
 
-static gboolean
-takes_any(const BatchDraft *draft, const BatchJob *job)
-{
-    static const char *const paths[] = {"job.charge_from", NULL};
-    g_autoptr(Inputs) inputs = inputs_resolve(draft->book, job->id, draft->tables, NULL, paths);
-    return g_strcmp0(inputs_text(inputs, "job.charge_from"), "any") == 0;
-}
-
 static CalendarStuff
 read_stuff(const BatchDraft *draft, const BatchJob *job, const GArray *crucibles)
 {
     if (!job->plan)
         return (CalendarStuff){.flasks_per_load = 1, .crucible = -1};
+    static const char *const paths[] = {"job.charge_from", "job.metal_price", NULL};
+    g_autoptr(Inputs) in = inputs_resolve(draft->book, job->id, draft->tables, NULL, paths);
     double per_load = value_of(job, "melt.flasks_per_load");
     return (CalendarStuff){.metal = job->metal,
                            .flasks_per_load = per_load >= 1 && per_load < 1e6 ? (int)per_load : 1,
@@ -104,8 +98,8 @@ read_stuff(const BatchDraft *draft, const BatchJob *job, const GArray *crucibles
                            .reserve_least = plain(value_of(job, "job.reserve_least")),
                            .heel = plain(value_of(job, "job.heel")),
                            .returns_share = plain(value_of(job, "job.returns_share")),
-                           .any = takes_any(draft, job),
-                           .price = value_of(job, "job.metal_price"),
+                           .any = g_strcmp0(inputs_text(in, "job.charge_from"), "any") == 0,
+                           .price = inputs_number(in, "job.metal_price"),
                            .sand = plain(value_of(job, "mould.sand_mass")),
                            .boxes = (int)fmin(plain(value_of(job, "flask.count")), 1e6),
                            .crucible = find_crucible(crucibles, job->crucible),

@@ -85,6 +85,7 @@ test_stock(BatchKit *f, gconstpointer data)
                                       "3.1 kg a356 ingot; 900 kg a356 returns; 40 kg 413 ingot");
     g_autoptr(BatchPlan) batch = kit_batch(f, book, "2026-11-22");
     const FigureList *figures = plan_figures(batch->jobs[0].plan);
+    g_autoptr(Plan) whole = make_plan(book, "part", f->tables, f->cache);
     double flasks = figure_list_value(figures, "run.batch_flasks");
     double loss = figure_list_value(figures, "melt.loss");
     double charge = flasks * figure_list_value(figures, "mould.metal_mass") * 1.1 / (1 - loss);
@@ -105,6 +106,9 @@ test_stock(BatchKit *f, gconstpointer data)
     g_autofree char *text = report_batch_text(batch);
     g_assert_nonnull(strstr(text, "3.10 kg of ingot, 900 kg of returns; after the last session"));
     kit_check_figures(batch);
+    check_close(kit_value(batch, "batch.cost_ingot"),
+                (charge / 2 - 3.1) * figure_list_value(plan_figures(whole), "job.metal_price"),
+                1e-9, "at the price the job's plan has");
     // With ingot enough nothing is to buy.
     g_autoptr(Book) rich = kit_change(f, book, NULL, "shop.stock", "900 kg a356 ingot");
     g_autoptr(BatchPlan) none = kit_batch(f, rich, "2026-11-22");
