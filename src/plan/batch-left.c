@@ -75,12 +75,12 @@ batch_take_left(BatchPlan *plan, char **why, guint days)
             job->why = g_steal_pointer(&why[i]);
         else if (job->left > 0)
             job->why = g_strdup_printf(
-                ngettext("%d of %d flasks finds no room on %u free day; give longer hours or more "
-                         "free days",
-                         "%d of %d flasks find no room on %u free days; give longer hours or more "
-                         "free days",
+                ngettext("no room on %u free day for %d of its %d flasks; give longer hours or "
+                         "more free days",
+                         "no room on %u free days for %d of its %d flasks; give longer hours or "
+                         "more free days",
                          days),
-                job->left, job->flasks, days);
+                days, job->left, job->flasks);
     }
 }
 

@@ -127,8 +127,8 @@ draw_title(Draft *d)
                                late);
     if (left > 0)
         g_string_append_printf(out,
-                               ngettext(" \u00b7 %u job without a day for all of it",
-                                        " \u00b7 %u jobs without a day for all of them", left),
+                               ngettext(" \u00b7 %u job left out or not finished",
+                                        " \u00b7 %u jobs left out or not finished", left),
                                left);
     if (late + left == 0 && batch->latest != G_MININT)
         g_string_append_printf(out, " \u00b7 %s", _("every due day is kept"));
@@ -275,7 +275,9 @@ draw_due(Draft *d, guint job, double y)
                                     : g_strdup_printf(ngettext("%s; %d day to spare",
                                                                "%s; %d days to spare", -j->late),
                                                       date, -j->late);
-    g_autofree char *text = late ? g_strdup_printf(_("late: %s"), j->name) : g_strdup(label);
+    g_autofree char *text = j->why ? g_strdup_printf(_("not done: %s"), j->name)
+                            : late ? g_strdup_printf(_("late: %s"), j->name)
+                                   : g_strdup(label);
     SceneRole role = late ? ROLE_FAILS : ROLE_NOW;
     SolidPoint line[] = {{end, y}, {end, y + ROW}};
     scene_add_line(d->scene, role, ORDER_LINE, id, line, 2);

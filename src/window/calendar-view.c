@@ -125,7 +125,7 @@ show_left(FwCalendarView *self)
             continue;
         g_autofree char *end = report_batch_end(job);
         g_autofree char *words = g_strdup_printf("%s: %s", job->name, end);
-        gtk_list_box_append(self->needs, make_need_row(_("Without a day"), n++ == 0, words));
+        gtk_list_box_append(self->needs, make_need_row(_("Not planned"), n++ == 0, words));
     }
 }
 

@@ -59,7 +59,7 @@ test_too_few_days(BatchKit *f, gconstpointer data)
     g_assert_cmpint(job->left, ==, job->flasks - poured);
     g_assert_cmpint(job->left, >, 0);
     g_assert_cmpuint(job->done, ==, 0);
-    g_assert_nonnull(strstr(job->why, "on 2 free days"));
+    g_assert_nonnull(strstr(job->why, "no room on 2 free days"));
     g_autofree char *text = report_batch_text(batch);
     g_assert_nonnull(strstr(text, "not finished: "));
     // One that is due and has no end keeps no day.
