@@ -156,13 +156,24 @@ need_crucible(Walk *walk, guint index, guint crucible, int melts)
     walk->firings[crucible] = more - (fresh - 1) * floor(fmax(c->life, 1));
 }
 
+// What a job's charge is made up from with the stock as it is.
+static Makeup
+make_up(const Walk *walk, const CalendarPour *pour)
+{
+    const CalendarStuff *stuff = &walk->stuff[pour->job];
+    Makeup makeup = melt_makeup(walk->lots, stuff->metal, stuff->any, stuff->working,
+                                stuff->returns_share);
+    makeup.share[MAKEUP_INGOT] = 1; // also in place of what the others run out of
+    return makeup;
+}
+
 static void
-charge_metal(Walk *walk, const CalendarPour *pour)
+charge_metal(Walk *walk, const CalendarPour *pour, const Makeup *makeup)
 {
     const CalendarStuff *stuff = &walk->stuff[pour->job];
     Pool *pool = find_pool(walk, stuff);
     double charge = calendar_needs_charge(stuff, pour->flasks);
-    MakeupDraw draw = melt_draw(walk->lots, stuff->metal, stuff->any, charge, stuff->returns_share);
+    MakeupDraw draw = melt_draw(walk->lots, stuff->metal, stuff->any, charge, makeup->share);
     pool->any = pool->any || stuff->any;
     pool->charge += charge;
     pool->back += charge * (1 - stuff->loss) - pour->flasks * stuff->cavities * stuff->casting;
@@ -251,11 +262,14 @@ static void
 walk_session(Walk *walk, guint index)
 {
     const CalendarSession *session = &g_array_index(walk->sessions, CalendarSession, index);
+    g_autofree Makeup *makeups = g_new0(Makeup, session->pours->len + 1);
     double charged = 0;
+    for (guint i = 0; i < session->pours->len; i++)
+        makeups[i] = make_up(walk, &g_array_index(session->pours, CalendarPour, i));
     for (guint i = 0; i < session->pours->len; i++) {
         const CalendarPour *pour = &g_array_index(session->pours, CalendarPour, i);
         need_patterns(walk, index, pour);
-        charge_metal(walk, pour);
+        charge_metal(walk, pour, &makeups[i]);
     }
     for (guint i = 0; i < walk->shop->n_crucibles; i++)
         need_crucible(walk, index, i, count_melts(walk, index, session, i));

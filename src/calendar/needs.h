@@ -3,11 +3,11 @@
 // is to be there on the morning of the session that first needs it.
 //
 // Metal. A session melts what its flasks hold, the reserve of every load and a heel, more by the
-// melt loss. Each charge is made up as the stage "melt" does it (melt/makeup.h): returns up to the
-// job's share, then castings, then ingot, out of what the shop has in stock; what that lacks is
-// ingot to buy. What is neither lost nor in the castings is cold when the session is over, and lies
-// with the stock as clean returns from the next one on. Castings that turn out bad are not counted
-// on as returns.
+// melt loss. Each charge is made up as the stage "melt" would do it with the stock of that morning
+// (melt/makeup.h): returns, castings and ingot by their shares of a full crucible; what the stock
+// lacks is ingot to buy. What is neither lost nor in the castings is cold when the session is over,
+// and lies with the stock as clean returns from the next one on. Castings that turn out bad are not
+// counted on as returns.
 //
 // Sand. Heap enough for the flasks closed at one time; what each use burns off is made up in whole
 // boxes when the heap no longer does.
@@ -29,6 +29,7 @@ typedef struct {
     double casting;                      // one, cut from its gates
     double loss, reserve, reserve_least; // share; share; kg a load
     double heel;                         // kg
+    double working;                      // kg of a full crucible
     double returns_share;                // of a charge, at most
     gboolean any;                        // lots that are not clean may go in
     double price;                        // of ingot

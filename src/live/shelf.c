@@ -79,7 +79,9 @@ live_shelf_take(LiveShelf *shelf, const char *metal, double mass, double returns
     g_autofree double *before = g_new0(double, shelf->lots->len + 1);
     for (guint i = 0; i < shelf->lots->len; i++)
         before[i] = g_array_index(shelf->lots, Lot, i).mass;
-    MakeupDraw draw = melt_draw(shelf->lots, metal, any, mass, returns_share);
+    const double most[MAKEUP_COUNT] = {
+        [MAKEUP_RETURNS] = returns_share, [MAKEUP_CASTINGS] = 1, [MAKEUP_INGOT] = 1};
+    MakeupDraw draw = melt_draw(shelf->lots, metal, any, mass, most);
     for (guint i = 0; i < shelf->lots->len; i++) {
         double now = g_array_index(shelf->lots, Lot, i).mass;
         if (now != before[i])

@@ -111,7 +111,8 @@ melt_chargeable(const GArray *lots, const char *metal, gboolean any, double stoc
 }
 
 MakeupDraw
-melt_draw(GArray *lots, const char *metal, gboolean any, double mass, double returns_share)
+melt_draw(GArray *lots, const char *metal, gboolean any, double mass,
+          const double most[MAKEUP_COUNT])
 {
     MakeupDraw draw = {.lacking = NAN};
     Makeup makeup = {0};
@@ -119,7 +120,7 @@ melt_draw(GArray *lots, const char *metal, gboolean any, double mass, double ret
     g_autoptr(GArray) candidates = find_candidates(lots, metal, any, &makeup);
     draw.lacking = mass;
     for (int group = 0; group < MAKEUP_COUNT; group++) {
-        double wanted = group == MAKEUP_RETURNS ? CLAMP(returns_share, 0, 1) * mass : draw.lacking;
+        double wanted = fmin(CLAMP(most[group], 0, 1) * mass, draw.lacking);
         for (guint i = 0; i < candidates->len && wanted > 0; i++) {
             guint place = g_array_index(candidates, Candidate, i).place;
             Lot *lot = &g_array_index(lots, Lot, place);

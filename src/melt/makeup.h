@@ -43,9 +43,9 @@ typedef struct {
     double lacking;             // kg that the lots did not have
 } MakeupDraw;
 
-// Takes a charge of `mass` kg out of the lots as melt_makeup() puts it together, whose masses it
-// makes smaller: returns and chips up to `returns_share` of it, then castings, then ingot.
+// Takes a charge of `mass` kg out of the lots, whose masses it makes smaller: of each group in turn
+// up to its share of the charge, and no more than is still wanted, the least losing lots first.
 MakeupDraw melt_draw(GArray *lots, const char *metal, gboolean any, double mass,
-                     double returns_share);
+                     const double most[MAKEUP_COUNT]);
 
 G_END_DECLS

@@ -11,8 +11,9 @@
        "kept, other orders are tried.")
 #define COUNTED                                                                                    \
     N_("Summed over the sessions. What a session charges is what its flasks hold, the reserve of " \
-       "each load and a heel, more by the melt loss. It is made up as the plan of each job says: " \
-       "returns up to their share, then castings, then ingot, out of the metal in stock. What is " \
+       "each load and a heel, more by the melt loss. It is made up as the plan of each job would " \
+       "do it with the stock of that morning: returns up to their share, castings, ingot. What "   \
+       "is "                                                                                       \
        "neither lost nor in the castings lies there as returns from the next session on. "         \
        "Castings "                                                                                 \
        "that turn out bad are not counted on as returns.")

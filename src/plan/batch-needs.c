@@ -97,6 +97,7 @@ read_stuff(const BatchDraft *draft, const BatchJob *job, const GArray *crucibles
                            .reserve = plain(value_of(job, "job.reserve")),
                            .reserve_least = plain(value_of(job, "job.reserve_least")),
                            .heel = plain(value_of(job, "job.heel")),
+                           .working = value_of(job, "melt.working_mass"),
                            .returns_share = plain(value_of(job, "job.returns_share")),
                            .any = g_strcmp0(inputs_text(in, "job.charge_from"), "any") == 0,
                            .price = inputs_number(in, "job.metal_price"),

@@ -46,6 +46,7 @@ static const CalendarStuff hanger = {.metal = "a356",
                                      .reserve = 0.07,
                                      .reserve_least = 0.12,
                                      .heel = 0.2,
+                                     .working = 8.1,
                                      .returns_share = 1,
                                      .price = 5.7,
                                      .sand = 21.3,
@@ -94,24 +95,28 @@ test_one_metal(void)
     check_close(first->returns, 0, 1e-12, HAND);
     check_close(first->cost, 12.891752577319588 * 5.7, 1e-12, HAND);
     g_assert_cmpuint(first->by, ==, 739001);
-    // 12.505 - 20 * 0.31 = 6.305 came back; 5.122 / 0.97 are charged.
+    // 12.505 - 20 * 0.31 = 6.305 came back, and would be that share of 8.1 kg; 5.122 / 0.97 are
+    // charged.
     const CalendarNeed *second = find_need(needs, NEED_INGOT, 1, "a356");
-    check_close(second->amount, 0, 1e-12, HAND);
-    check_close(second->returns, 5.280412371134021, 1e-12, HAND);
-    // 6.305 - 5.28041 + 5.122 - 8 * 0.31 = 3.66659.
+    double charge = 5.122 / 0.97, returns = 6.305 / 8.1 * charge;
+    check_close(second->returns, returns, 1e-12, HAND);
+    check_close(second->amount, charge - returns, 1e-12, HAND);
+    // There is less then than such a share of the third charge.
+    double left = 6.305 - returns + 5.122 - 8 * 0.31;
     const CalendarNeed *third = find_need(needs, NEED_INGOT, 2, "a356");
-    check_close(third->returns, 3.666587628865979, 1e-10, HAND);
-    check_close(third->amount, 12.891752577319588 - 3.666587628865979, 1e-10, HAND);
-    check_close(third->so_far, 2 * 12.891752577319588 - 3.666587628865979, 1e-10, HAND);
+    g_assert_cmpfloat(left, <, left / 8.1 * 12.891752577319588);
+    check_close(third->returns, left, 1e-10, HAND);
+    check_close(third->amount, 12.891752577319588 - left, 1e-10, HAND);
+    check_close(third->so_far, 2 * 12.891752577319588 + charge - returns - left, 1e-10, HAND);
     check_close(needs->totals.ingot, third->so_far, 1e-12, HAND);
-    check_close(needs->totals.charged, 2 * 12.891752577319588 + 5.280412371134021, 1e-12, HAND);
+    check_close(needs->totals.charged, 2 * 12.891752577319588 + charge, 1e-12, HAND);
     check_close(needs->totals.returns_left, 6.305, 1e-10, HAND);
     // What goes in comes out: ingot = castings + loss + what is left.
     check_close(needs->totals.ingot,
                 48 * 0.31 + 0.03 * needs->totals.charged + needs->totals.returns_left, 1e-12,
                 "mass is kept");
     g_assert_cmpuint(needs->charges->len, ==, 3);
-    check_close(g_array_index(needs->charges, double, 1), 5.280412371134021, 1e-12, HAND);
+    check_close(g_array_index(needs->charges, double, 1), charge, 1e-12, HAND);
     clear_bench(&bench);
 }
 
@@ -292,8 +297,8 @@ test_stock(void)
     clear_bench(&bench);
 }
 
-// Two jobs of one metal in a session: each takes returns up to its own share, the first before the
-// other.
+// Two jobs of one metal in a session: each takes returns up to its own share, by the stock of the
+// morning; the other one's 75 % are more than 6 of 8.1 kg.
 static void
 test_shares(void)
 {
@@ -310,8 +315,8 @@ test_shares(void)
                   needs = calendar_needs_make(bench.sessions, bench.days, stuff, 2, &shop);
     double charge = (4.6 + 0.322 + 0.2) / 0.97;
     const CalendarNeed *need = find_need(needs, NEED_INGOT, 0, "a356");
-    check_close(need->returns, charge, 1e-12, "a quarter and three quarters");
-    check_close(need->amount, charge, 1e-12, HAND);
+    check_close(need->returns, (0.25 + 6 / 8.1) * charge, 1e-12, HAND);
+    check_close(need->amount, (1.75 - 6 / 8.1) * charge, 1e-12, HAND);
     clear_bench(&bench);
 }
 

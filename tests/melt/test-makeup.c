@@ -90,7 +90,9 @@ test_draw(void)
                                        "1.3 kg a356 returns; 6 kg 319 returns; 2 kg a356 returns "
                                        "painted",
                                        &units, NULL, NULL);
-    MakeupDraw first = melt_draw(lots, "a356", FALSE, 5, 0.4);
+    const double most[MAKEUP_COUNT] = {
+        [MAKEUP_RETURNS] = 0.4, [MAKEUP_CASTINGS] = 1, [MAKEUP_INGOT] = 1};
+    MakeupDraw first = melt_draw(lots, "a356", FALSE, 5, most);
     check_close(first.taken[MAKEUP_RETURNS], 2, 1e-12, "by hand");
     check_close(first.taken[MAKEUP_CASTINGS], 0.9, 1e-12, "by hand");
     check_close(first.taken[MAKEUP_INGOT], 2.1, 1e-12, "by hand");
@@ -98,10 +100,16 @@ test_draw(void)
     static const double left[] = {1.9, 2.3, 0, 0, 6, 2};
     for (guint i = 0; i < G_N_ELEMENTS(left); i++)
         check_close(g_array_index(lots, Lot, i).mass, left[i], 1e-12, "by hand");
-    MakeupDraw second = melt_draw(lots, "a356", FALSE, 5, 0.4);
+    MakeupDraw second = melt_draw(lots, "a356", FALSE, 5, most);
     check_close(second.taken[MAKEUP_RETURNS], 2, 1e-12, "by hand");
     check_close(second.taken[MAKEUP_INGOT], 1.9, 1e-12, "by hand");
     check_close(second.lacking, 1.1, 1e-12, "by hand");
+    // No more ingot than its share, though there is more.
+    const double little[MAKEUP_COUNT] = {[MAKEUP_INGOT] = 0.25};
+    g_autoptr(GArray) ingot = lots_read("9 kg a356 ingot; 3 kg a356 returns", &units, NULL, NULL);
+    MakeupDraw quarter = melt_draw(ingot, "a356", FALSE, 5, little);
+    check_close(quarter.taken[MAKEUP_INGOT], 1.25, 1e-12, "by hand");
+    check_close(quarter.lacking, 3.75, 1e-12, "by hand");
     double stock[MAKEUP_COUNT];
     melt_chargeable(lots, "a356", FALSE, stock);
     check_close(stock[MAKEUP_RETURNS], 0.3, 1e-12, "by hand");
