@@ -14,7 +14,10 @@
 
 #include "base/error.h"
 
-#define WIDE 5.0 // of a column in which something happens; the others are 1
+// Widths of columns: with sessions, with due days only; the others are 1.
+#define WIDE 8.0
+#define MIDDLE 3.0
+#define NUMBER 0.6 // room of the day's number beside a session
 #define HEAD 16.0
 #define ROW 14.0
 #define THIN_ROW 6.0
@@ -31,7 +34,7 @@ enum {
 typedef struct {
     Scene *scene;
     const BatchPlan *batch;
-    gboolean used[8];    // by GDateWeekday
+    double width[8];     // of columns, by GDateWeekday
     double left[9];      // x of each weekday's column, and the end of the last
     guint32 first, last; // Mondays of the first and last week
     GHashTable *busy;    // Mondays of weeks in which something happens
@@ -50,10 +53,10 @@ weekday_of(guint32 day)
 }
 
 static void
-note_day(Draft *d, guint32 day)
+note_day(Draft *d, guint32 day, double width)
 {
     guint32 monday = monday_of(day);
-    d->used[weekday_of(day)] = TRUE;
+    d->width[weekday_of(day)] = fmax(d->width[weekday_of(day)], width);
     g_hash_table_add(d->busy, GUINT_TO_POINTER(monday));
     d->first = d->first == 0 ? monday : MIN(d->first, monday);
     d->last = MAX(d->last, monday);
@@ -65,7 +68,7 @@ lay_columns(Draft *d)
     double x = 0;
     for (int i = 1; i <= 7; i++) {
         d->left[i] = x;
-        x += d->used[i] ? WIDE : 1.0;
+        x += fmax(d->width[i], 1.0);
     }
     d->left[8] = x;
 }
@@ -159,11 +162,11 @@ draw_week(Draft *d, guint32 monday, double y, gboolean first)
     for (int i = 1; i <= 7; i++) {
         g_autoptr(GDate) date = g_date_new_julian(monday + (guint32)i - 1);
         g_autofree char *number = g_strdup_printf("%d", g_date_get_day(date));
-        scene_add_rectangle(d->scene, ROLE_GRID, ORDER_GRID, NULL, d->used[i], TRUE, d->left[i], y,
-                            width_of(d, i), ROW);
-        double inset = d->used[i] ? 0.06 : width_of(d, i) / 2;
+        scene_add_rectangle(d->scene, ROLE_GRID, ORDER_GRID, NULL, d->width[i] > 0, TRUE,
+                            d->left[i], y, width_of(d, i), ROW);
+        double inset = d->width[i] > 0 ? 0.06 : width_of(d, i) / 2;
         add_text(d, ROLE_DIMENSION, NULL, d->left[i] + inset, y + 3.6,
-                 d->used[i] ? ALIGN_START : ALIGN_MIDDLE, 0.9, 7.0, FALSE, number);
+                 d->width[i] > 0 ? ALIGN_START : ALIGN_MIDDLE, 0.9, 7.0, FALSE, number);
     }
 }
 
@@ -220,7 +223,7 @@ draw_session(Draft *d, const BatchSession *session, double y)
 {
     const BatchPlan *batch = d->batch;
     int weekday = weekday_of(session->day);
-    double left = d->left[weekday] + 0.45, room = width_of(d, weekday) - 0.52;
+    double left = d->left[weekday] + NUMBER, room = width_of(d, weekday) - NUMBER - 0.07;
     double width = room / MAX(1, session->n_pours);
     guint due = count_due(batch, session->day);
     g_autofree char *id = g_strdup_printf("session-%d", session->number);
@@ -254,6 +257,15 @@ draw_session(Draft *d, const BatchSession *session, double y)
     scene_add_part(d->scene, id, label, words, "batch.sessions");
 }
 
+static gboolean
+has_session(const BatchPlan *batch, guint32 day)
+{
+    for (guint i = 0; i < batch->n_sessions; i++)
+        if (batch->sessions[i].day == day)
+            return TRUE;
+    return FALSE;
+}
+
 // A line at the end of the day, and who is due; several jobs of a day stand below one another.
 static void
 draw_due(Draft *d, guint job, double y)
@@ -284,7 +296,7 @@ draw_due(Draft *d, guint job, double y)
     Shape style = {.size = TEXT,
                    .align = ALIGN_END,
                    .halo = TRUE,
-                   .room_x = width_of(d, weekday) * 0.5,
+                   .room_x = width_of(d, weekday) * (has_session(d->batch, j->due) ? 0.5 : 0.9),
                    .room_y = 6.0};
     scene_add_styled_text(d->scene, role, ORDER_TEXT, id, end - 0.14, y + 9.8 - 5.6 * (before % 2),
                           &style, text);
@@ -364,10 +376,10 @@ sketch_calendar_scene(const BatchPlan *batch)
     Draft draft = {.scene = scene_new(_("Calendar")), .batch = batch, .busy = busy};
     scene_set_axes(draft.scene, TRUE, TRUE);
     for (guint i = 0; i < batch->n_sessions; i++)
-        note_day(&draft, batch->sessions[i].day);
+        note_day(&draft, batch->sessions[i].day, WIDE);
     for (guint i = 0; i < batch->n_jobs && batch->n_sessions > 0; i++)
         if (batch->jobs[i].due)
-            note_day(&draft, batch->jobs[i].due);
+            note_day(&draft, batch->jobs[i].due, MIDDLE);
     lay_columns(&draft);
     draw_title(&draft);
     if (batch->n_sessions > 0) {

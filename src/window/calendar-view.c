@@ -100,6 +100,7 @@ make_need_row(const char *day, gboolean first, const char *words)
     gtk_label_set_xalign(GTK_LABEL(by), 0);
     gtk_label_set_xalign(GTK_LABEL(what), 0);
     gtk_label_set_wrap(GTK_LABEL(what), TRUE);
+    gtk_widget_set_hexpand(what, TRUE);
     g_autofree char *bold = g_markup_printf_escaped("<b>%s</b>", first ? day : "");
     gtk_label_set_markup(GTK_LABEL(by), bold);
     gtk_widget_set_valign(by, GTK_ALIGN_START);
@@ -234,7 +235,10 @@ start(FwCalendarView *self)
     g_autoptr(GTask) task = g_task_new(self, NULL, on_made_cb, NULL);
     g_task_set_task_data(task, run, free_run);
     g_task_run_in_thread(task, make_in_thread);
-    show_words(self);
+    if (self->batch)
+        show_words(self);
+    else
+        show(self);
 }
 
 static gboolean
