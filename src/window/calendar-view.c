@@ -3,6 +3,7 @@
 #include "window/calendar-view.h"
 
 #include <glib/gi18n.h>
+#include <string.h>
 
 #include "base/error.h"
 #include "report/batch.h"
