@@ -2,19 +2,22 @@
 // What has to be in the shop, and by when: ingot, sand, crucibles and printed patterns. All of it
 // is to be there on the morning of the session that first needs it.
 //
-// Ingot. A session melts what its flasks hold, the reserve of every load and a heel, more by the
-// melt loss. What is neither lost nor in the castings comes back as returns and is charged before
-// ingot from the next session on. Castings that turn out bad are not counted on as returns, and
-// nothing is counted on that lies in the shop already.
+// Metal. A session melts what its flasks hold, the reserve of every load and a heel, more by the
+// melt loss. Each charge is made up as the stage "melt" would do it with the stock of that morning
+// (melt/makeup.h): returns, castings and ingot by their shares of a full crucible; what the stock
+// lacks is ingot to buy. What is neither lost nor in the castings is cold when the session is over,
+// and lies with the stock as clean returns from the next one on. Castings that turn out bad are not
+// counted on as returns.
 //
 // Sand. Heap enough for the flasks closed at one time; what each use burns off is made up in whole
 // boxes when the heap no longer does.
 //
-// Crucibles. One that has had the least number of firings its kind bears is replaced before the
-// session; each session is one firing.
+// Crucibles. One that could not bear the session's firings, by the least number its kind bears, is
+// replaced before it: by a spare from the shelf while there are any, else by one to buy.
 #pragma once
 
 #include "calendar/batch.h"
+#include "melt/makeup.h"
 
 G_BEGIN_DECLS
 
@@ -26,16 +29,22 @@ typedef struct {
     double casting;                      // one, cut from its gates
     double loss, reserve, reserve_least; // share; share; kg a load
     double heel;                         // kg
+    double working;                      // kg of a full crucible
+    double returns_share;                // of a charge, at most
+    gboolean any;                        // lots that are not clean may go in
     double price;                        // of ingot
     double sand;                         // in one flask
     int boxes;                           // flasks of its kind
     int crucible;                        // into the crucibles
-    double print_time;                   // s, all its patterns
+    gboolean printed;                    // its patterns are there
+    double print_time;                   // s, all of them
 } CalendarStuff;
 
 typedef struct {
     const char *id;
     double firings, life; // so far; that its kind bears at the least
+    gboolean by_melt;     // a firing is a load, not a cold start
+    int spares;           // new ones on the shelf
     double price;
 } CalendarCrucible;
 
@@ -44,6 +53,15 @@ typedef struct {
     double box;   // kg
     double price; // a kg
 } CalendarSand;
+
+// What the shop has at the outset and does with it.
+typedef struct {
+    const CalendarCrucible *crucibles;
+    guint n_crucibles;
+    const int *melts;   // [session * n_crucibles + crucible]: loads; NULL: one for jobs poured
+    const GArray *lots; // of Lot: metal in stock; NULL: none is listed
+    CalendarSand sand;
+} CalendarShop;
 
 typedef enum {
     NEED_PATTERNS,
@@ -58,26 +76,38 @@ typedef struct {
     guint32 by;       // Julian, its day
     const char *what; // id of metal or crucible; NULL for sand and patterns
     int job;          // patterns: whose; else -1
-    double amount;    // kg; crucibles: 1; patterns: sets, 1
+    double amount;    // to get: kg; crucibles, sets of patterns: how many
     double so_far;    // with all before it of the same kind and what
-    double returns;   // ingot: kg of returns charged beside it
+    double stock;     // beside it, out of the stock: kg of ingot; spare crucibles
+    double returns;   // ingot: kg of returns and chips charged beside it
+    double castings;  // ingot: kg of old castings charged beside it
     double cost;      // NAN: not known
-    guint32 begin;    // patterns: the day on which printing has to begin; 0: not known
+    guint32 begin;    // patterns: the day on which the one printer, which prints one set after
+                      // the other day and night, has to begin; 0: not known
 } CalendarNeed;
 
 typedef struct {
-    double charged;      // kg into the furnace, all sessions
-    double returns_used; // kg of it that came back from earlier sessions
-    double returns_left; // kg after the last session
-    double ingot;        // kg
-    double sand;         // kg
-    int crucibles;
+    double charged;       // kg into the furnace, all sessions
+    double returns_used;  // kg of it: returns and chips, in stock before or come back since
+    double castings_used; // kg of it: old castings
+    double ingot_used;    // kg of it: ingot that was in stock
+    double ingot;         // kg of it: ingot to buy
+    double returns_left;  // kg of the metals poured, after the last session
+    double sand;          // kg
+    int crucibles, spares;
     double cost_ingot, cost_sand, cost_crucibles;
 } CalendarTotals;
+
+// What may be charged of a metal that is poured, kg: in stock now, and after the last session.
+typedef struct {
+    const char *metal;
+    double before[MAKEUP_COUNT], after[MAKEUP_COUNT];
+} CalendarShelf;
 
 typedef struct {
     GArray *needs;   // of CalendarNeed, by session, then kind
     GArray *charges; // of double, kg charged by each session
+    GArray *shelves; // of CalendarShelf, in the order in which the metals are first poured
     CalendarTotals totals;
 } CalendarNeeds;
 
@@ -88,12 +118,10 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(CalendarNeeds, calendar_needs_free)
 //   (flasks * poured + sum over loads of max(reserve * load, reserve_least) + heel) / (1 - loss).
 double calendar_needs_charge(const CalendarStuff *stuff, int flasks);
 
-// `stuff` is one a job, `days` what the sessions count in. `fired[session * n_crucibles +
-// crucible]` says which are heated; NULL: those of the jobs poured. Strings of `stuff` and
-// `crucibles` are not copied and must outlive the answer.
+// `stuff` is one a job, `days` what the sessions count in. Strings of `stuff` and `shop` are not
+// copied and must outlive the answer.
 CalendarNeeds *calendar_needs_make(const GArray *sessions, const GArray *days,
                                    const CalendarStuff *stuff, guint n_jobs,
-                                   const CalendarCrucible *crucibles, guint n_crucibles,
-                                   const gboolean *fired, const CalendarSand *sand);
+                                   const CalendarShop *shop);
 
 G_END_DECLS

@@ -91,6 +91,19 @@ explain_one(const BatchPlan *batch, const char *id)
     return CLI_DONE;
 }
 
+// A job that is not planned to its end stops no other, so it is told beside them.
+static void
+tell_left(const BatchPlan *batch, const char *file)
+{
+    for (guint i = 0; i < batch->n_jobs; i++) {
+        const BatchJob *job = &batch->jobs[i];
+        if (!job->why)
+            continue;
+        g_autofree char *end = report_batch_end(job);
+        g_printerr("flaskwright-cli: %s: %s: %s\n", file, job->id, end);
+    }
+}
+
 static gboolean
 give(const BatchPlan *batch, const char *file, const Options *options, int alarm, GError **error)
 {
@@ -129,6 +142,8 @@ run(const char *file, const Options *options)
     gboolean sound = book && check_early(book, options, &alarm, &error);
     g_autoptr(BatchPlan) batch = sound ? make_batch(book, file, options, tables, first, &error)
                                        : NULL;
+    if (batch)
+        tell_left(batch, file);
     if (batch && options->explain)
         return explain_one(batch, options->explain);
     if (!batch || !give(batch, file, options, alarm, &error))
@@ -172,7 +187,8 @@ cli_session(int argc, char **argv)
          N_("Explain one figure instead, by its id"), "FIGURE"},
         {"replace", 0, 0, G_OPTION_ARG_NONE, &o.replace, N_("Overwrite the file if it exists"),
          NULL},
-        {"strict", 0, 0, G_OPTION_ARG_NONE, &o.strict, N_("Exit with 3 when a job is late"), NULL},
+        {"strict", 0, 0, G_OPTION_ARG_NONE, &o.strict,
+         N_("Exit with 3 when a job is late, left out or not finished"), NULL},
         {NULL}};
     int code = cli_options("session", entries, &argc, &argv, 1, 1, &finished);
     if (code == CLI_DONE && !finished)

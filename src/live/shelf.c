@@ -71,57 +71,23 @@ set_mass(LiveShelf *shelf, guint index, double mass)
                                                  clean ? "" : lots_state_word(lot->state));
 }
 
-static gboolean
-is_of_group(const Lot *lot, MakeupGroup group)
-{
-    if (lot->form == LOT_INGOT)
-        return group == MAKEUP_INGOT;
-    return group == (lot->form == LOT_CASTINGS ? MAKEUP_CASTINGS : MAKEUP_RETURNS);
-}
-
-// The lot of the group that loses least and has something left; -1 if there is none.
-static int
-find_lot(const LiveShelf *shelf, const char *metal, MakeupGroup group, gboolean any)
-{
-    int best = -1;
-    double least = INFINITY;
-    for (guint i = 0; i < shelf->lots->len; i++) {
-        const Lot *lot = &g_array_index(shelf->lots, Lot, i);
-        double loss = melt_extra_loss(lot->form, lot->state);
-        if (strcmp(lot->metal, metal) != 0 || !is_of_group(lot, group) || !(lot->mass > 0) ||
-            (lot->state != LOT_CLEAN && !any) || loss >= least)
-            continue;
-        least = loss;
-        best = (int)i;
-    }
-    return best;
-}
-
-// Takes up to `wanted` kg of the group; returns what was taken.
-static double
-take_group(LiveShelf *shelf, const char *metal, MakeupGroup group, gboolean any, double wanted)
-{
-    double taken = 0;
-    int lot = -1;
-    while (wanted - taken > 0 && (lot = find_lot(shelf, metal, group, any)) >= 0) {
-        double there = g_array_index(shelf->lots, Lot, lot).mass;
-        double part = MIN(there, wanted - taken);
-        set_mass(shelf, (guint)lot, part < there ? there - part : 0);
-        taken += part;
-    }
-    return taken;
-}
-
 double
 live_shelf_take(LiveShelf *shelf, const char *metal, double mass, double returns_share,
                 gboolean any)
 {
     g_return_val_if_fail(shelf != NULL && metal != NULL && isfinite(mass), NAN);
-    double share = CLAMP(returns_share, 0, 1);
-    double left = mass - take_group(shelf, metal, MAKEUP_RETURNS, any, share * mass);
-    left -= take_group(shelf, metal, MAKEUP_CASTINGS, any, left);
-    left -= take_group(shelf, metal, MAKEUP_INGOT, any, left);
-    return MAX(left, 0);
+    g_autofree double *before = g_new0(double, shelf->lots->len + 1);
+    for (guint i = 0; i < shelf->lots->len; i++)
+        before[i] = g_array_index(shelf->lots, Lot, i).mass;
+    const double most[MAKEUP_COUNT] = {
+        [MAKEUP_RETURNS] = returns_share, [MAKEUP_CASTINGS] = 1, [MAKEUP_INGOT] = 1};
+    MakeupDraw draw = melt_draw(shelf->lots, metal, any, mass, most);
+    for (guint i = 0; i < shelf->lots->len; i++) {
+        double now = g_array_index(shelf->lots, Lot, i).mass;
+        if (now != before[i])
+            set_mass(shelf, i, now);
+    }
+    return draw.lacking;
 }
 
 void

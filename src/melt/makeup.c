@@ -100,3 +100,38 @@ melt_makeup(const GArray *lots, const char *metal, gboolean any, double full, do
     makeup.extra_loss = lost / full;
     return makeup;
 }
+
+void
+melt_chargeable(const GArray *lots, const char *metal, gboolean any, double stock[MAKEUP_COUNT])
+{
+    g_return_if_fail(lots != NULL);
+    Makeup makeup = {0};
+    g_array_unref(find_candidates(lots, metal, any, &makeup));
+    memcpy(stock, makeup.stock, sizeof makeup.stock);
+}
+
+MakeupDraw
+melt_draw(GArray *lots, const char *metal, gboolean any, double mass,
+          const double most[MAKEUP_COUNT])
+{
+    MakeupDraw draw = {.lacking = NAN};
+    Makeup makeup = {0};
+    g_return_val_if_fail(lots != NULL && isfinite(mass), draw);
+    g_autoptr(GArray) candidates = find_candidates(lots, metal, any, &makeup);
+    draw.lacking = mass;
+    for (int group = 0; group < MAKEUP_COUNT; group++) {
+        double wanted = fmin(CLAMP(most[group], 0, 1) * mass, draw.lacking);
+        for (guint i = 0; i < candidates->len && wanted > 0; i++) {
+            guint place = g_array_index(candidates, Candidate, i).place;
+            Lot *lot = &g_array_index(lots, Lot, place);
+            if (group_of(lot->form) != (MakeupGroup)group)
+                continue;
+            double part = fmin(wanted, lot->mass);
+            lot->mass -= part;
+            wanted -= part;
+            draw.taken[group] += part;
+        }
+        draw.lacking = fmax(0, draw.lacking - draw.taken[group]);
+    }
+    return draw;
+}

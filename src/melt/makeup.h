@@ -34,4 +34,18 @@ typedef struct {
 Makeup melt_makeup(const GArray *lots, const char *metal, gboolean any, double full,
                    double returns_share);
 
+// kg of each group that may be charged.
+void melt_chargeable(const GArray *lots, const char *metal, gboolean any,
+                     double stock[MAKEUP_COUNT]);
+
+typedef struct {
+    double taken[MAKEUP_COUNT]; // kg
+    double lacking;             // kg that the lots did not have
+} MakeupDraw;
+
+// Takes a charge of `mass` kg out of the lots, whose masses it makes smaller: of each group in turn
+// up to its share of the charge, and no more than is still wanted, the least losing lots first.
+MakeupDraw melt_draw(GArray *lots, const char *metal, gboolean any, double mass,
+                     const double most[MAKEUP_COUNT]);
+
 G_END_DECLS

@@ -11,9 +11,12 @@
        "kept, other orders are tried.")
 #define COUNTED                                                                                    \
     N_("Summed over the sessions. What a session charges is what its flasks hold, the reserve of " \
-       "each load and a heel, more by the melt loss; what is neither lost nor in the castings "    \
-       "is charged again from the next session on. Castings that turn out bad are not counted on " \
-       "as returns, nor is what lies in the shop already.")
+       "each load and a heel, more by the melt loss. It is made up as the plan of each job would " \
+       "do it with the stock of that morning: returns up to their share, castings, ingot. What "   \
+       "is "                                                                                       \
+       "neither lost nor in the castings lies there as returns from the next session on. "         \
+       "Castings "                                                                                 \
+       "that turn out bad are not counted on as returns.")
 
 static const FigureSpec spec_sessions = {.id = "batch.sessions",
                                          .label = N_("Sessions for all jobs"),
@@ -76,7 +79,7 @@ static const FigureSpec spec_charged = {.id = "batch.charged",
                                         .method = COUNTED,
                                         .source = "definition"};
 static const FigureSpec spec_returned = {.id = "batch.returns_used",
-                                         .label = N_("Returns charged again"),
+                                         .label = N_("Returns charged"),
                                          .kind = QUANTITY_MASS,
                                          .method = COUNTED,
                                          .source = "definition"};
@@ -85,11 +88,23 @@ static const FigureSpec spec_left = {.id = "batch.returns_left",
                                      .kind = QUANTITY_MASS,
                                      .method = COUNTED,
                                      .source = "definition"};
-static const FigureSpec spec_ingot = {.id = "batch.ingot",
-                                      .label = N_("Ingot to have"),
-                                      .kind = QUANTITY_MASS,
-                                      .formula = "batch.charged - batch.returns_used",
-                                      .source = "definition"};
+static const FigureSpec spec_castings_used = {.id = "batch.castings_used",
+                                              .label = N_("Old castings charged"),
+                                              .kind = QUANTITY_MASS,
+                                              .method = COUNTED,
+                                              .source = "definition"};
+static const FigureSpec spec_ingot_used = {.id = "batch.ingot_used",
+                                           .label = N_("Ingot from the stock"),
+                                           .kind = QUANTITY_MASS,
+                                           .method = COUNTED,
+                                           .source = "definition"};
+static const FigureSpec spec_ingot = {
+    .id = "batch.ingot",
+    .label = N_("Ingot to buy"),
+    .kind = QUANTITY_MASS,
+    .formula = "max(0, batch.charged - batch.returns_used - batch.castings_used - "
+               "batch.ingot_used)",
+    .source = "definition"};
 static const FigureSpec spec_sand = {
     .id = "batch.sand",
     .label = N_("Sand to have"),
@@ -102,8 +117,22 @@ static const FigureSpec spec_crucibles = {
     .label = N_("New crucibles"),
     .kind = QUANTITY_COUNT,
     .method = N_("One is replaced before the session that would be beyond the least number of "
-                 "firings its kind bears; a session is one firing."),
+                 "firings its kind bears, by a spare while there are any. A firing is a cold start "
+                 "or a melt, as the crucible counts them."),
     .source = "common-practice"};
+static const FigureSpec spec_spares = {.id = "batch.spares",
+                                       .label = N_("Spare crucibles taken into use"),
+                                       .kind = QUANTITY_COUNT,
+                                       .method = N_("Of those on the shelf, in place of new ones."),
+                                       .source = "definition"};
+static const FigureSpec spec_jobs_left = {
+    .id = "batch.jobs_left",
+    .label = N_("Jobs left out or not finished"),
+    .kind = QUANTITY_COUNT,
+    .method = N_("Jobs that cannot be planned, of which no free day can pour a flask, or for which "
+                 "the free days are too few."),
+    .source = "definition",
+    .limit_kind = FIGURE_AT_MOST};
 static const FigureSpec spec_cost_ingot = {.id = "batch.cost_ingot",
                                            .label = N_("Ingot"),
                                            .kind = QUANTITY_MONEY,
@@ -121,7 +150,7 @@ static const FigureSpec spec_cost_crucibles = {.id = "batch.cost_crucibles",
                                                .source = "definition"};
 static const FigureSpec spec_cost = {
     .id = "batch.cost",
-    .label = N_("Cost of what to have, all jobs"),
+    .label = N_("Cost of what to buy, all jobs"),
     .kind = QUANTITY_MONEY,
     .formula = "batch.cost_ingot + batch.cost_sand + batch.cost_crucibles",
     .source = "definition"};
@@ -168,6 +197,22 @@ note_late(const BatchPlan *plan, Figure *figure)
                         _("%s is due on %s and ends on %s; poured before all others it would end "
                           "on %s. %s"),
                         job->name, due, done, alone, get_proof_words(plan->proof));
+}
+
+static void
+add_left(const BatchPlan *plan)
+{
+    static const char *const in_left[] = {"batch.jobs", "shop.days", "shop.hours", NULL};
+    g_autoptr(GString) names = g_string_new(NULL);
+    guint n = 0;
+    for (guint i = 0; i < plan->n_jobs; i++)
+        if (plan->jobs[i].why)
+            g_string_append_printf(names, "%s%s: %s.", n++ > 0 ? " " : "", plan->jobs[i].name,
+                                   plan->jobs[i].why);
+    Figure *figure = session_add_method(plan->figures, &spec_jobs_left, n, in_left);
+    figure_limit(figure, 0, NULL);
+    if (n > 0)
+        figure_set_note(figure, "%s", names->str);
 }
 
 static void
@@ -233,9 +278,15 @@ add_needs(BatchDraft *draft)
     session_add_method(figures, &spec_charged, totals->charged, in_sessions);
     session_add_method(figures, &spec_returned, totals->returns_used, in_sessions);
     session_add_method(figures, &spec_left, totals->returns_left, in_sessions);
-    session_add_formula(figures, &spec_ingot);
+    session_add_method(figures, &spec_castings_used, totals->castings_used, in_sessions);
+    session_add_method(figures, &spec_ingot_used, totals->ingot_used, in_sessions);
+    Figure *ingot = session_add_formula(figures, &spec_ingot);
+    if (!draft->plan->lists_stock && totals->ingot > 0)
+        figure_set_note(ingot, _("No metal in stock is listed, so all of it is to buy; list what "
+                                 "the shop has to have it taken off."));
     session_add_method(figures, &spec_sand, totals->sand, in_sand);
     session_add_method(figures, &spec_crucibles, totals->crucibles, in_sessions);
+    session_add_method(figures, &spec_spares, totals->spares, in_sessions);
     session_add_method(figures, &spec_cost_ingot, totals->cost_ingot, in_ingot);
     session_add_formula(figures, &spec_cost_sand);
     session_add_method(figures, &spec_cost_crucibles, totals->cost_crucibles, in_crucibles);
@@ -256,6 +307,7 @@ batch_add_figures(BatchDraft *draft)
     inputs_give(inputs, plan->figures);
     figure_give(plan->figures, "batch.jobs", _("Jobs with parts to cast"), QUANTITY_COUNT, open,
                 NULL, "definition");
+    add_left(plan);
     add_days(draft);
     add_due(draft);
     add_needs(draft);

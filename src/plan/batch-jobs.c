@@ -67,54 +67,61 @@ book_of_hours(const BatchDraft *draft, const Book *book, BatchHours hours, GErro
 }
 
 Plan *
+batch_plan_job(const BatchDraft *draft, const Book *book, const BatchJob *job, GError **error)
+{
+    // How long patterns print matters to those that are not there yet.
+    return walk_for_days(book, job->id, draft->tables, draft->cache, job->poured == 0,
+                         draft->progress, error);
+}
+
+Plan *
 batch_plan_of_hours(const BatchDraft *draft, guint index, BatchHours hours, GError **error)
 {
     const BatchJob *job = &draft->plan->jobs[index];
     g_autoptr(Book) rest = book_of_rest(draft, job, error);
     g_autoptr(Book) changed = rest ? book_of_hours(draft, rest, hours, error) : NULL;
-    return changed
-               ? plan_make(changed, job->id, draft->tables, draft->cache, draft->progress, error)
-               : NULL;
+    return changed ? batch_plan_job(draft, changed, job, error) : NULL;
 }
 
-// Why there are no flasks to plan with, as an error.
-static gboolean
-fail_job(const Plan *plan, const Figure *figure, GError **error)
+// Why there are no flasks to plan with. Free.
+static char *
+find_why(const Plan *plan, const Figure *figure)
 {
     for (guint i = 0; i < plan_stage_count(plan); i++) {
         PlanStageInfo info = plan_stage_info(plan, i);
         if (info.error && !g_str_equal(info.id, "board"))
-            return base_error_set(error, BASE_ERROR_VALUE, NULL, plan_job(plan), info.error, NULL);
+            return g_strdup(info.error);
     }
-    const Figure *closed = plan_figure(plan, "part.closed");
-    if (closed && closed->state == FIGURE_FAILS && closed->note)
-        return base_error_set(error, BASE_ERROR_VALUE, NULL, plan_job(plan), closed->note, NULL);
-    const Figure *cavities = plan_figure(plan, "mould.cavities");
-    if (cavities && cavities->state == FIGURE_FAILS && cavities->note)
-        return base_error_set(error, BASE_ERROR_VALUE, NULL, plan_job(plan), cavities->note, NULL);
+    static const char *const telling[] = {"part.closed", "mould.cavities"};
+    for (guint i = 0; i < G_N_ELEMENTS(telling); i++) {
+        const Figure *check = plan_figure(plan, telling[i]);
+        if (check && check->state == FIGURE_FAILS && check->note)
+            return g_strdup(check->note);
+    }
     const Figure *cause = figure && figure->missing ? plan_figure(plan, figure->missing) : NULL;
-    g_autofree char *remedy = g_strdup_printf(_("it needs %s; see the job's plan"),
-                                              cause ? _(cause->spec->label)
-                                                    : _("a plan with a casting in a flask"));
-    return base_error_set(error, BASE_ERROR_VALUE, NULL, plan_job(plan),
-                          _("how many flasks to pour is not known"), remedy);
+    return g_strdup_printf(_("how many flasks to pour is not known; it needs %s; see the job's "
+                             "plan"),
+                           cause ? _(cause->spec->label) : _("a plan with a casting in a flask"));
 }
 
+// FALSE with job->why when it cannot be read.
 static gboolean
-read_due(const BatchDraft *draft, BatchJob *job, GError **error)
+read_due(const BatchDraft *draft, BatchJob *job)
 {
     static const char *const paths[] = {"job.due", "job.quantity", NULL};
     g_autoptr(Inputs) inputs = inputs_resolve(draft->book, job->id, draft->tables, NULL, paths);
     double wanted = inputs_number(inputs, "job.quantity");
     const char *due = inputs_text(inputs, "job.due");
-    for (guint i = 0; paths[i]; i++)
-        if (inputs_error(inputs, paths[i]))
-            return base_error_set(error, BASE_ERROR_VALUE, job->id, paths[i],
-                                  inputs_error(inputs, paths[i]), NULL);
+    for (guint i = 0; paths[i] && !job->why; i++)
+        job->why = g_strdup(inputs_error(inputs, paths[i]));
     job->wanted = wanted >= 1 && wanted < G_MAXINT ? (int)wanted : 0;
-    return !due || days_read_date(due, &job->due, error);
+    g_autoptr(GError) error = NULL;
+    if (!job->why && due && !days_read_date(due, &job->due, &error))
+        job->why = g_strdup(error->message);
+    return !job->why;
 }
 
+// FALSE only when stopped; a job that cannot be planned says why.
 static gboolean
 add_plan(BatchDraft *draft, guint index, GError **error)
 {
@@ -124,8 +131,10 @@ add_plan(BatchDraft *draft, guint index, GError **error)
     if (!plan)
         return FALSE;
     const Figure *flasks = plan_figure(plan, "run.batch_flasks");
-    if (!flasks || !(flasks->value >= 1 && flasks->value < G_MAXINT))
-        return fail_job(plan, flasks, error);
+    if (!flasks || !(flasks->value >= 1 && flasks->value < G_MAXINT)) {
+        job->why = find_why(plan, flasks);
+        return TRUE;
+    }
     job->flasks = (int)flasks->value;
     job->castings = (int)figure_list_value(plan_figures(plan), "run.castings_to_start");
     job->cavities = (int)figure_list_value(plan_figures(plan), "mould.cavities");
@@ -136,15 +145,17 @@ add_plan(BatchDraft *draft, guint index, GError **error)
     return TRUE;
 }
 
-// The log is asked through a stage that needs nothing else, so that what is done needs no mesh.
-static int
-count_good(const BatchDraft *draft, const char *job)
+// Through a stage that needs nothing else, so that what is done needs no mesh.
+LearnResult *
+batch_learn(const BatchDraft *draft, const Book *book, const char *job)
 {
-    g_autoptr(Plan)
-                  plan = walk_stages(draft->book, job, draft->tables, draft->cache, STAGE_LEARN + 1,
-                                     NULL, FALSE, draft->progress, NULL, NULL, NULL);
-    double good = plan ? figure_list_value(plan_figures(plan), "learn.good") : 0;
-    return good > 0 && good < G_MAXINT ? (int)good : 0;
+    CacheEntry *entries[STAGE_COUNT] = {NULL};
+    gboolean good = walk_until(book, job, draft->tables, draft->cache, STAGE_LEARN + 1,
+                               draft->progress, entries, NULL);
+    const LearnResult *result = good ? entries[STAGE_LEARN]->result : NULL;
+    LearnResult *own = result ? learn_result_ref(result) : NULL;
+    cache_entry_unref(entries[STAGE_LEARN]);
+    return own;
 }
 
 static gboolean
@@ -161,9 +172,11 @@ add_job(BatchDraft *draft, const char *id, GError **error)
     const char *name = book_job_name(draft->book, id);
     job->id = g_strdup(id);
     job->name = g_strdup(name ? name : id);
-    if (!read_due(draft, job, error))
-        return FALSE;
-    job->good = count_good(draft, id);
+    if (!read_due(draft, job))
+        return TRUE;
+    g_autoptr(LearnResult) learn = batch_learn(draft, draft->book, id);
+    job->good = learn ? (int)MIN(learn->good, (guint)G_MAXINT) : 0;
+    job->poured = learn ? (int)MIN(learn->poured, (guint)G_MAXINT) : 0;
     return job->good >= job->wanted || add_plan(draft, plan->n_jobs - 1, error);
 }
 

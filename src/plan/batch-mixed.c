@@ -138,18 +138,39 @@ count_loads(const SessionResult *result, int place)
     return (int)g_hash_table_size(loads);
 }
 
-// Of the day and, with `before`, of those before it: each once, in the order of the book. Free.
-static char **
-list_crucibles(const Mixed *mixed, const PlanDay *day, gboolean before)
+// The crucibles heated, each once, in the order of the book, and how many loads each melts.
+static void
+list_crucibles(const Mixed *mixed, const PlanDay *day, BatchSession *session)
 {
     g_autoptr(GStrvBuilder) all = g_strv_builder_new();
+    g_autoptr(GArray) melts = g_array_new(FALSE, TRUE, sizeof(int));
     const Node *list = node_get(book_root(mixed->draft->book), "/shop/crucibles");
     for (guint i = 0; i < node_size(list); i++) {
         const char *id = node_text(node_member(node_at(list, i), "id"));
-        gboolean heated = id && before && g_strv_contains((const char *const *)mixed->heated, id);
+        int loads = 0;
         for (int load = 0; load < plan_day_session(day)->loads; load++)
-            heated = heated || g_strcmp0(plan_day_load_crucible(day, load), id) == 0;
-        if (id && heated)
+            loads += g_strcmp0(plan_day_load_crucible(day, load), id) == 0;
+        if (!id || loads == 0)
+            continue;
+        g_strv_builder_add(all, id);
+        g_array_append_val(melts, loads);
+    }
+    session->crucibles = g_strv_builder_end(all);
+    session->melts = (int *)(gpointer)g_array_free(g_steal_pointer(&melts), FALSE);
+}
+
+// Those of the day and of the days before it, each once. Free.
+static char **
+list_heated(const Mixed *mixed, const PlanDay *day)
+{
+    g_autoptr(GStrvBuilder) all = g_strv_builder_new();
+    g_strv_builder_addv(all, (const char **)mixed->heated);
+    for (int load = 0; load < plan_day_session(day)->loads; load++) {
+        const char *id = plan_day_load_crucible(day, load);
+        gboolean first = id && !g_strv_contains((const char *const *)mixed->heated, id);
+        for (int i = 0; first && i < load; i++)
+            first = g_strcmp0(plan_day_load_crucible(day, i), id) != 0;
+        if (first)
             g_strv_builder_add(all, id);
     }
     return g_strv_builder_end(all);
@@ -175,7 +196,7 @@ go_to_day(Mixed *mixed, guint day, Progress *progress, GError **error)
     const PlanDay *before = plan_day(mixed, mixed->flasks, progress, error);
     if (!before)
         return FALSE;
-    char **heated = list_crucibles(mixed, before, TRUE);
+    char **heated = list_heated(mixed, before);
     begin_anew(mixed);
     g_strfreev(mixed->heated);
     mixed->heated = heated;
@@ -226,11 +247,25 @@ finish_session(BatchEngine *engine, guint day, BatchSession *session, Progress *
     const SessionResult *result = plan_day_session(planned);
     for (guint i = 0; i < session->n_pours; i++)
         session->pours[i].loads = count_loads(result, mixed->place[session->pours[i].job]);
-    session->crucibles = list_crucibles(mixed, planned, FALSE);
+    list_crucibles(mixed, planned, session);
     session->planned = plan_day_ref(planned);
     if (isfinite(result->length))
         session->to = MIN(session->hours_end, session->from + (int)ceil(result->length / 60.0));
     return TRUE;
+}
+
+static char *
+find_why_none(BatchEngine *engine, guint day, guint job)
+{
+    Mixed *mixed = (Mixed *)engine;
+    g_autofree int *flasks = g_new0(int, mixed->draft->plan->n_jobs + 1);
+    flasks[job] = 1;
+    const PlanDay *planned = go_to_day(mixed, day, NULL, NULL) ? plan_day(mixed, flasks, NULL, NULL)
+                                                               : NULL;
+    const char *why = planned ? plan_day_why_not(planned, (guint)mixed->place[job]) : NULL;
+    g_autofree char *name = g_strdup_printf("%s: ", mixed->draft->plan->jobs[job].name);
+    // Whoever tells it names the job.
+    return g_strdup(why && g_str_has_prefix(why, name) ? why + strlen(name) : why);
 }
 
 static void
@@ -256,8 +291,7 @@ add_plans(Mixed *mixed, GError **error)
         mixed->place[j] = -1;
         if (job->flasks == 0)
             continue;
-        Plan *plan = plan_make(draft->book, job->id, draft->tables, draft->cache, draft->progress,
-                               error);
+        Plan *plan = batch_plan_job(draft, draft->book, job, error);
         if (!plan)
             return FALSE;
         mixed->place[j] = (int)mixed->plans->len;
@@ -270,7 +304,8 @@ BatchEngine *
 batch_engine_mixed(const BatchDraft *draft, GError **error)
 {
     Mixed *mixed = g_new0(Mixed, 1);
-    mixed->engine = (BatchEngine){CALENDAR_MIXED, ask_most, finish_session, free_mixed};
+    mixed->engine = (BatchEngine){CALENDAR_MIXED, ask_most, finish_session, find_why_none,
+                                  free_mixed};
     mixed->draft = draft;
     mixed->plans = g_ptr_array_new_with_free_func((GDestroyNotify)plan_unref);
     mixed->place = g_new0(int, draft->plan->n_jobs + 1);

@@ -90,7 +90,16 @@ finish_session(BatchEngine *engine, guint day, BatchSession *session, Progress *
     session->to = MIN(session->hours_end, session->from + (int)ceil(length / 60.0));
     const char *const crucibles[] = {single->draft->plan->jobs[pour->job].crucible, NULL};
     session->crucibles = g_strdupv((char **)crucibles);
+    session->melts = g_memdup2(&pour->loads, sizeof(int));
     return TRUE;
+}
+
+static char *
+find_why_none(BatchEngine *engine, guint day, guint job)
+{
+    const Single *single = (const Single *)engine;
+    const Figure *flasks = plan_figure(single->draft->plan->jobs[job].plan, "melt.flasks_per_load");
+    return flasks && flasks->state == FIGURE_FAILS ? g_strdup(flasks->note) : NULL;
 }
 
 static void
@@ -158,7 +167,7 @@ batch_engine_single(const BatchDraft *draft, GError **error)
     guint n = draft->plan->n_jobs, lengths = draft->lengths->len;
     Single *single = g_new0(Single, 1);
     *single = (Single){.engine = {lengths > 1 ? CALENDAR_SINGLE : CALENDAR_ALIKE, ask_most,
-                                  finish_session, free_single},
+                                  finish_session, find_why_none, free_single},
                        .n_jobs = n,
                        .n_lengths = lengths,
                        .capacities = g_new0(Capacity, lengths * n + 1),

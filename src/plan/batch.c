@@ -16,6 +16,7 @@ drop_sessions(BatchPlan *plan)
         g_free(plan->sessions[i].pours);
         g_strfreev(plan->sessions[i].crucibles);
         plan_day_unref(plan->sessions[i].planned);
+        g_free(plan->sessions[i].melts);
     }
     g_clear_pointer(&plan->sessions, g_free);
     plan->n_sessions = 0;
@@ -33,10 +34,12 @@ clear_plan(gpointer data)
         g_free(job->metal);
         g_free(job->metal_name);
         g_free(job->crucible);
+        g_free(job->why);
     }
     drop_sessions(plan);
     g_free(plan->jobs);
     g_free(plan->needs);
+    g_free(plan->shelves);
     g_free(plan->shop);
     book_unref(plan->book);
     figure_list_unref(plan->figures);
@@ -126,55 +129,6 @@ find_days(BatchDraft *draft, guint32 first, GError **error)
     return add_lengths(draft, error);
 }
 
-// Jobs as the calendar wants them. Free.
-static CalendarJob *
-list_jobs(const BatchPlan *plan)
-{
-    CalendarJob *jobs = g_new0(CalendarJob, plan->n_jobs + 1);
-    for (guint i = 0; i < plan->n_jobs; i++)
-        jobs[i] = (CalendarJob){plan->jobs[i].flasks, plan->jobs[i].due};
-    return jobs;
-}
-
-// Is any flask of the job poured?
-static gboolean
-is_poured(const CalendarBatch *batch, guint job)
-{
-    for (guint i = 0; i < batch->sessions->len; i++) {
-        const GArray *pours = g_array_index(batch->sessions, CalendarSession, i).pours;
-        for (guint k = 0; k < pours->len; k++)
-            if (g_array_index(pours, CalendarPour, k).job == (int)job)
-                return TRUE;
-    }
-    return FALSE;
-}
-
-static gboolean
-check_whole(const BatchDraft *draft, const CalendarBatch *batch, GError **error)
-{
-    const BatchPlan *plan = draft->plan;
-    guint days = draft->days->len;
-    for (guint i = 0; i < plan->n_jobs; i++) {
-        if (plan->jobs[i].flasks == 0 || batch->done[i] || batch->alone[i])
-            continue;
-        if (!is_poured(batch, i))
-            return base_error_set(error, BASE_ERROR_VALUE, NULL, plan->jobs[i].id,
-                                  _("not one flask of it can be poured in the hours of a free day"),
-                                  _("see what fails in its plan, such as the crucible, or "
-                                    "give longer hours"));
-        return base_error_setf(error, BASE_ERROR_VALUE, NULL, plan->jobs[i].id,
-                               _("give longer hours or more free days"),
-                               ngettext("not all of it can be poured on %u free day",
-                                        "not all of it can be poured on %u free days", days),
-                               days);
-    }
-    return batch->whole || base_error_setf(error, BASE_ERROR_LIMIT, NULL, "shop.days",
-                                           _("give more or longer free days"),
-                                           ngettext("the jobs take more than %u free day",
-                                                    "the jobs take more than %u free days", days),
-                                           days);
-}
-
 static gboolean
 take_session(BatchDraft *draft, BatchEngine *engine, const CalendarSession *from, int number,
              BatchSession *session, GError **error)
@@ -234,14 +188,20 @@ is_mixed(const BatchDraft *draft)
 static CalendarBatch *
 lay_with(BatchDraft *draft, BatchEngine *engine, GError **error)
 {
+    guint n = draft->plan->n_jobs;
     if (!engine)
         return NULL;
-    g_autofree CalendarJob *jobs = list_jobs(draft->plan);
+    g_autofree char **why = g_new0(char *, n + 1);
+    g_autofree CalendarJob *jobs = batch_list_jobs(draft, engine, why, error);
     g_autoptr(CalendarBatch)
-                  batch = calendar_batch_make(jobs, draft->plan->n_jobs, draft->days, engine->kind,
-                                              engine->most, engine, draft->progress, error);
-    gboolean ok = batch && check_whole(draft, batch, error) &&
-                  take_batch(draft, engine, batch, error);
+                  batch = jobs ? calendar_batch_make(jobs, n, draft->days, engine->kind,
+                                                     engine->most, engine, draft->progress, error)
+                               : NULL;
+    gboolean ok = batch && take_batch(draft, engine, batch, error);
+    if (ok)
+        batch_take_left(draft->plan, why, draft->days->len);
+    for (guint i = 0; i < n; i++)
+        g_free(why[i]);
     engine->free(engine);
     return ok ? g_steal_pointer(&batch) : NULL;
 }
@@ -263,9 +223,8 @@ lay_out(BatchDraft *draft, GError **error)
     }
     if (!batch)
         batch = lay_with(draft, batch_engine_single(draft, error), error);
-    if (!batch)
+    if (!batch || !batch_check_any(draft->plan, error) || !batch_add_needs(draft, batch, error))
         return FALSE;
-    batch_add_needs(draft, batch);
     batch_add_figures(draft);
     return TRUE;
 }

@@ -16,15 +16,18 @@ G_BEGIN_DECLS
 
 typedef struct {
     char *id, *name;
-    const Plan *plan;               // for the parts still wanted; NULL when nothing is left to cast
+    const Plan *plan;               // for the parts still wanted, as far as a batch asks, without
+                                    // heat flow, machining and cost; NULL: nothing is left to cast
     char *metal, *metal_name;       // id and name; NULL without a plan
     char *crucible;                 // id, or NULL
     guint32 due;                    // Julian; 0: none
-    int wanted, good;               // parts; good castings of it in the log
+    int wanted, good, poured;       // parts; good castings of it in the log, and all
     int castings, flasks, cavities; // to start from now on
     guint32 done;                   // day of its last session; 0: nothing left to cast
     guint32 alone;                  // the same were it poured before all other jobs
-    int late;                       // days; negative: to spare; G_MININT without a due day
+    int late;                       // days; negative: to spare; G_MININT without a due day or end
+    int left;                       // flasks no day is found for
+    char *why; // it is left out, or not all of it has a day: why, and what to do; else NULL
 } BatchJob;
 
 typedef struct {
@@ -42,6 +45,7 @@ typedef struct {
     guint n_pours;
     double charge;          // kg, all pours
     char **crucibles;       // ids of those heated, in the order of the book
+    int *melts;             // loads of each of them
     const PlanDay *planned; // it laid out; NULL where a session pours one job
 } BatchSession;
 
@@ -56,6 +60,9 @@ typedef struct {
     guint n_sessions;
     CalendarNeed *needs; // by session, then kind
     guint n_needs;
+    gboolean lists_stock;   // the shop lists the metal it has
+    CalendarShelf *shelves; // of the metals poured
+    guint n_shelves;
     CalendarTotals totals;
     CalendarProof proof; // that no other order is less late
     int latest;          // days; G_MININT if no job has a due day
@@ -68,10 +75,12 @@ void batch_plan_unref(const BatchPlan *batch); // NULL is harmless
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(BatchPlan, batch_plan_unref)
 
 // `jobs` (ids, NULL-terminated) or NULL for all jobs of the book; `first` the Julian day from which
-// on days are free, normally today. `cache` may be NULL. NULL with BASE_ERROR_VALUE when a job
-// cannot be planned or not one of its flasks be poured on any free day, BASE_ERROR_NOT_FOUND for a
-// book without jobs, a job it does not have or a shop without a free day, BASE_ERROR_LIMIT when
-// more days than CALENDAR_MOST_DAYS, jobs than BATCH_MOST_JOBS or lengths of day than
+// on days are free, normally today. `cache` may be NULL. A job that cannot be planned, or of which
+// not one flask can be poured on any free day, is left out and says why; one for which the free
+// days, of which CALENDAR_MOST_DAYS are looked at, are too few says what is left of it. NULL with
+// BASE_ERROR_VALUE when for such reasons nothing at all is poured or a field of the shop cannot be
+// read, BASE_ERROR_NOT_FOUND for a book without jobs, a job it does not have or a shop without a
+// free day, BASE_ERROR_LIMIT when more jobs than BATCH_MOST_JOBS or lengths of day than
 // BATCH_MOST_LENGTHS would be needed, or BASE_ERROR_CANCELLED. The place of an error names the job
 // or the field.
 BatchPlan *batch_plan_make(const Book *book, const char *const *jobs, const Tables *tables,

@@ -61,8 +61,10 @@ run_board(StageCall *call, GError **error)
 static gpointer
 run_freeze(StageCall *call, GError **error)
 {
-    return freeze_stage(call->inputs, call->results[STAGE_PATTERN], call->results[STAGE_FEED],
-                        call->results[STAGE_MOULD], call->figures, call->progress, error);
+    // Heat flows through the rough casting; without it the rules are left.
+    return freeze_stage(call->inputs, call->no_heat_flow ? NULL : call->results[STAGE_PATTERN],
+                        call->results[STAGE_FEED], call->results[STAGE_MOULD], call->figures,
+                        call->progress, error);
 }
 
 static gpointer

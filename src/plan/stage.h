@@ -32,6 +32,7 @@ typedef struct {
     FigureList *figures;            // to fill
     const struct MouldGuest *guest; // of stage "mould": what shares the flask, or why not
     const char *trouble;
+    gboolean no_heat_flow; // of stage "freeze": by rule alone
     Progress *progress;
 } StageCall;
 

@@ -16,6 +16,8 @@ typedef struct {
     Cache *cache;
     const Plan *before;
     gboolean quick;
+    guint skip; // bit set of StageId: not walked, and nothing after them reads them
+    gboolean no_heat_flow;
     Progress *progress;
     CacheEntry *entries[STAGE_COUNT];
     gboolean stale[STAGE_COUNT], reused[STAGE_COUNT];
@@ -114,6 +116,7 @@ run_stage_now(Walk *walk, const Stage *stage, const Inputs *inputs, const char *
                       .inputs = inputs,
                       .figures = entry->figures,
                       .progress = walk->progress};
+    call.no_heat_flow = walk->no_heat_flow && stage->id == STAGE_FREEZE;
     if (stage->id == STAGE_MOULD) {
         call.guest = walk->guest.guest;
         call.trouble = walk->guest.trouble;
@@ -177,6 +180,11 @@ do_stage(Walk *walk, const Stage *stage, GError **error)
     g_autoptr(Inputs) inputs = resolve_inputs(walk, stage);
     g_autofree char *key = make_key(walk, stage, inputs);
     CacheEntry *entry = walk->cache ? cache_find(walk->cache, key) : NULL;
+    if (!entry && walk->no_heat_flow && stage->id == STAGE_FREEZE) {
+        g_autofree char *whole = g_steal_pointer(&key);
+        key = g_strconcat("rules ", whole, NULL);
+        entry = walk->cache ? cache_find(walk->cache, key) : NULL;
+    }
     walk->reused[stage->id] = entry != NULL;
     if (!entry && old && stays_stale(walk, stage)) {
         entry = cache_entry_ref(old);
@@ -209,43 +217,73 @@ make_plan(const Walk *walk, int done)
     return plan;
 }
 
+// The plan of the first `all` stages; what the walk holds is given back.
+static Plan *
+go_through(Walk *walk, int all, WalkPost post, gpointer data, GError **error)
+{
+    Plan *plan = NULL;
+    int done = 0;
+    if (!walk->job_id || !book_has_job(walk->book, walk->job_id)) {
+        base_error_setf(error, BASE_ERROR_NOT_FOUND, NULL, NULL, "name one of its jobs",
+                        "the book has no job called %s", walk->job_id ? walk->job_id : "(none)");
+        return NULL;
+    }
+    for (; done < all; done++) {
+        if (walk->skip & (1u << done))
+            continue;
+        progress_set_words(walk->progress, stage_at(done)->label);
+        progress_set_fraction(walk->progress, (double)done / all);
+        if (!progress_check(walk->progress, error) || !do_stage(walk, stage_at(done), error))
+            break;
+        if (post && done + 1 < all && !walk->reused[done])
+            post(make_plan(walk, done + 1), FALSE, data);
+    }
+    if (done == all) {
+        plan = make_plan(walk, done);
+        if (post)
+            post(plan_ref(plan), TRUE, data);
+    }
+    for (int i = 0; i < STAGE_COUNT; i++)
+        cache_entry_unref(walk->entries[i]);
+    plan_guest_clear(&walk->guest);
+    return plan;
+}
+
 Plan *
 walk_stages(const Book *book, const char *job_id, const Tables *tables, Cache *cache, guint stages,
             const Plan *before, gboolean quick, Progress *progress, WalkPost post, gpointer data,
             GError **error)
 {
-    if (!job_id || !book_has_job(book, job_id)) {
-        base_error_setf(error, BASE_ERROR_NOT_FOUND, NULL, NULL, "name one of its jobs",
-                        "the book has no job called %s", job_id ? job_id : "(none)");
-        return NULL;
-    }
-    Walk walk = {book, job_id, tables, cache, before, quick, progress, {NULL}, {0}, {0}, {0}};
-    Plan *plan = NULL;
-    int done = 0, all = (int)MIN(stages, STAGE_COUNT);
-    for (; done < all; done++) {
-        progress_set_words(progress, stage_at(done)->label);
-        progress_set_fraction(progress, (double)done / all);
-        if (!progress_check(progress, error) || !do_stage(&walk, stage_at(done), error))
-            break;
-        if (post && done + 1 < all && !walk.reused[done])
-            post(make_plan(&walk, done + 1), FALSE, data);
-    }
-    if (done == all) {
-        plan = make_plan(&walk, done);
-        if (post)
-            post(plan_ref(plan), TRUE, data);
-    }
-    for (int i = 0; i < STAGE_COUNT; i++)
-        cache_entry_unref(walk.entries[i]);
-    plan_guest_clear(&walk.guest);
-    return plan;
+    Walk walk = {.book = book,
+                 .job_id = job_id,
+                 .tables = tables,
+                 .cache = cache,
+                 .before = before,
+                 .quick = quick,
+                 .progress = progress};
+    return go_through(&walk, (int)MIN(stages, STAGE_COUNT), post, data, error);
+}
+
+Plan *
+walk_for_days(const Book *book, const char *job_id, const Tables *tables, Cache *cache,
+              gboolean boards, Progress *progress, GError **error)
+{
+    Walk walk = {.book = book,
+                 .job_id = job_id,
+                 .tables = tables,
+                 .cache = cache,
+                 .skip = 1u << STAGE_STOCK | 1u << STAGE_COST | (boards ? 0 : 1u << STAGE_BOARD),
+                 .no_heat_flow = TRUE,
+                 .progress = progress};
+    return go_through(&walk, STAGE_COUNT, NULL, NULL, error);
 }
 
 gboolean
 walk_until(const Book *book, const char *job_id, const Tables *tables, Cache *cache, guint stages,
            Progress *progress, CacheEntry **entries, GError **error)
 {
-    Walk walk = {book, job_id, tables, cache, NULL, FALSE, progress, {NULL}, {0}, {0}, {0}};
+    Walk walk = {
+        .book = book, .job_id = job_id, .tables = tables, .cache = cache, .progress = progress};
     gboolean good = TRUE;
     for (guint i = 0; good && i < MIN(stages, STAGE_COUNT); i++)
         good = progress_check(progress, error) && do_stage(&walk, stage_at(i), error);

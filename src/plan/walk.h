@@ -16,6 +16,12 @@ Plan *walk_stages(const Book *book, const char *job_id, const Tables *tables, Ca
                   guint stages, const Plan *before, gboolean quick, Progress *progress,
                   WalkPost post, gpointer data, GError **error);
 
+// As plan_make(), as far as laying jobs out over days asks: without the heat flow, from which no
+// time of a session follows, without machining and cost, and without the patterns to print unless
+// `boards`. What is left out is unknown or missing.
+Plan *walk_for_days(const Book *book, const char *job_id, const Tables *tables, Cache *cache,
+                    gboolean boards, Progress *progress, GError **error);
+
 // The first `stages` of the table for one job, into `entries` (of STAGE_COUNT); the caller unrefs
 // them. FALSE only when stopped, with what was reached.
 gboolean walk_until(const Book *book, const char *job_id, const Tables *tables, Cache *cache,

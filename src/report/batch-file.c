@@ -144,8 +144,9 @@ report_batch_csv(const BatchPlan *batch)
 char *
 report_batch_needs_csv(const BatchPlan *batch)
 {
-    static const char *const head[] = {"by",     "session",    "kind",  "what", "amount", "unit",
-                                       "so_far", "returns_kg", "begin", "cost", "words"};
+    static const char *const head[] = {"by",    "session", "kind",  "what",       "amount",
+                                       "unit",  "so_far",  "stock", "returns_kg", "castings_kg",
+                                       "begin", "cost",    "words"};
     g_return_val_if_fail(batch, NULL);
     g_autoptr(GString) out = g_string_new(NULL);
     calendar_csv_row(out, head, G_N_ELEMENTS(head));
@@ -156,16 +157,19 @@ report_batch_needs_csv(const BatchPlan *batch)
         g_autofree char *number = g_strdup_printf("%d", batch->sessions[need->session].number);
         g_autofree char *amount = calendar_csv_number(need->amount, 3);
         g_autofree char *so_far = calendar_csv_number(need->so_far, 3);
-        g_autofree char *returns = need->kind == NEED_INGOT ? calendar_csv_number(need->returns, 3)
-                                                            : NULL;
+        gboolean ingot = need->kind == NEED_INGOT, crucible = need->kind == NEED_CRUCIBLE;
+        g_autofree char *stock = ingot || crucible ? calendar_csv_number(need->stock, 3) : NULL;
+        g_autofree char *returns = ingot ? calendar_csv_number(need->returns, 3) : NULL;
+        g_autofree char *castings = ingot ? calendar_csv_number(need->castings, 3) : NULL;
         g_autofree char *begin = need->begin ? days_write_date(need->begin) : NULL;
         g_autofree char *cost = calendar_csv_number(need->cost, 2);
         g_autofree char *words = report_batch_need(batch, need);
         const char *what = need->kind == NEED_PATTERNS ? batch->jobs[need->job].id : need->what;
-        const char *const cells[] = {by,     number,  batch_need_id(need->kind),
-                                     what,   amount,  mass ? "kg" : "1",
-                                     so_far, returns, begin,
-                                     cost,   words};
+        const char *const cells[] = {by,       number, batch_need_id(need->kind),
+                                     what,     amount, mass ? "kg" : "1",
+                                     so_far,   stock,  returns,
+                                     castings, begin,  cost,
+                                     words};
         calendar_csv_row(out, cells, G_N_ELEMENTS(cells));
     }
     return g_string_free(g_steal_pointer(&out), FALSE);

@@ -108,6 +108,8 @@ add_jobs(JsonBuilder *builder, const BatchPlan *batch)
         add_day(builder, "done", job->done);
         add_day(builder, "earliest", job->alone);
         add_number(builder, "days_late", job->late == G_MININT ? NAN : job->late);
+        add_count(builder, "flasks_left", job->left);
+        add_text(builder, "why", job->why);
         json_builder_end_object(builder);
     }
     json_builder_end_array(builder);
@@ -129,11 +131,40 @@ add_needs(JsonBuilder *builder, const BatchPlan *batch)
         add_number(builder, "amount", need->amount);
         add_text(builder, "unit", mass ? "kg" : "1");
         add_number(builder, "so_far", need->so_far);
-        if (need->kind == NEED_INGOT)
+        if (need->kind == NEED_INGOT || need->kind == NEED_CRUCIBLE)
+            add_number(builder, "stock", need->stock);
+        if (need->kind == NEED_INGOT) {
             add_number(builder, "returns", need->returns);
+            add_number(builder, "castings", need->castings);
+        }
         if (patterns)
             add_day(builder, "begin", need->begin);
         add_number(builder, "cost", need->cost);
+        json_builder_end_object(builder);
+    }
+    json_builder_end_array(builder);
+}
+
+static void
+add_masses(JsonBuilder *builder, const char *name, const double mass[MAKEUP_COUNT])
+{
+    json_builder_set_member_name(builder, name);
+    json_builder_begin_object(builder);
+    add_number(builder, "ingot", mass[MAKEUP_INGOT]);
+    add_number(builder, "returns", mass[MAKEUP_RETURNS]);
+    add_number(builder, "castings", mass[MAKEUP_CASTINGS]);
+    json_builder_end_object(builder);
+}
+
+static void
+add_shelves(JsonBuilder *builder, const BatchPlan *batch)
+{
+    begin_list(builder, "stock");
+    for (guint i = 0; i < batch->n_shelves; i++) {
+        json_builder_begin_object(builder);
+        add_text(builder, "metal", batch->shelves[i].metal);
+        add_masses(builder, "before", batch->shelves[i].before);
+        add_masses(builder, "after", batch->shelves[i].after);
         json_builder_end_object(builder);
     }
     json_builder_end_array(builder);
@@ -179,6 +210,7 @@ report_batch_json(const BatchPlan *batch)
     add_sessions(builder, batch);
     add_jobs(builder, batch);
     add_needs(builder, batch);
+    add_shelves(builder, batch);
     json_builder_set_member_name(builder, "figures");
     json_builder_begin_object(builder);
     for (guint i = 0; i < figure_list_size(batch->figures); i++)

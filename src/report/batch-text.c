@@ -53,6 +53,18 @@ append_jobs(GString *out, const BatchPlan *batch)
 }
 
 static void
+append_shelves(GString *out, const BatchPlan *batch)
+{
+    if (!batch->lists_stock || batch->n_shelves == 0)
+        return;
+    g_string_append_printf(out, "\n%s\n", _("Metal in stock"));
+    for (guint i = 0; i < batch->n_shelves; i++) {
+        g_autofree char *words = report_batch_shelf(batch, &batch->shelves[i]);
+        g_string_append_printf(out, "  %s\n", words);
+    }
+}
+
+static void
 append_needs(GString *out, const BatchPlan *batch)
 {
     if (batch->n_needs == 0)
@@ -108,6 +120,7 @@ report_batch_text(const BatchPlan *batch)
     g_autoptr(GString) out = g_string_new(NULL);
     append_sessions(out, batch);
     append_jobs(out, batch);
+    append_shelves(out, batch);
     append_needs(out, batch);
     append_figures(out, batch);
     return g_string_free(g_steal_pointer(&out), FALSE);

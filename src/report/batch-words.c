@@ -5,6 +5,8 @@
 
 #include "report/batch.h"
 
+#define LEAST_MASS 5e-4 // kg: less is not spoken of
+
 char *
 report_batch_day(guint32 day)
 {
@@ -40,20 +42,48 @@ report_batch_crucible(const BatchPlan *batch, const char *id)
     return id;
 }
 
+static const char *
+name_metal(const BatchPlan *batch, const char *id)
+{
+    for (guint i = 0; i < batch->n_jobs; i++)
+        if (g_strcmp0(batch->jobs[i].metal, id) == 0)
+            return batch->jobs[i].metal_name;
+    return id;
+}
+
+// Masses of ingot, returns and castings there are, with commas between; "" for none. Free.
+static char *
+list_metal(const BatchPlan *batch, const double mass[MAKEUP_COUNT])
+{
+    static const char *const words[MAKEUP_COUNT] = {[MAKEUP_INGOT] = N_("%s of ingot"),
+                                                    [MAKEUP_RETURNS] = N_("%s of returns"),
+                                                    [MAKEUP_CASTINGS] = N_("%s of castings")};
+    static const MakeupGroup order[] = {MAKEUP_INGOT, MAKEUP_RETURNS, MAKEUP_CASTINGS};
+    g_autoptr(GString) out = g_string_new(NULL);
+    for (guint i = 0; i < G_N_ELEMENTS(order); i++) {
+        g_autofree char *text = quantity_format(QUANTITY_MASS, mass[order[i]], &batch->units);
+        if (!(mass[order[i]] > LEAST_MASS))
+            continue;
+        g_string_append(out, out->len > 0 ? ", " : "");
+        g_string_append_printf(out, _(words[order[i]]), text);
+    }
+    return g_string_free(g_steal_pointer(&out), FALSE);
+}
+
 static char *
 need_ingot(const BatchPlan *batch, const CalendarNeed *need)
 {
-    const char *name = need->what;
-    for (guint i = 0; i < batch->n_jobs; i++)
-        if (g_strcmp0(batch->jobs[i].metal, need->what) == 0)
-            name = batch->jobs[i].metal_name;
+    const char *name = name_metal(batch, need->what);
+    const double there[MAKEUP_COUNT] = {[MAKEUP_INGOT] = need->stock,
+                                        [MAKEUP_RETURNS] = need->returns,
+                                        [MAKEUP_CASTINGS] = need->castings};
     g_autofree char *mass = quantity_format(QUANTITY_MASS, need->amount, &batch->units);
-    g_autofree char *returns = quantity_format(QUANTITY_MASS, need->returns, &batch->units);
-    if (need->amount < 1e-6)
-        return g_strdup_printf(_("%s: no ingot, %s of returns"), name, returns);
-    if (need->returns > 0)
-        return g_strdup_printf(_("Ingot, %s: %s, with %s of returns"), name, mass, returns);
-    return g_strdup_printf(_("Ingot, %s: %s"), name, mass);
+    g_autofree char *stock = list_metal(batch, there);
+    if (need->amount < LEAST_MASS)
+        return g_strdup_printf(_("%s: nothing to buy; charge %s"), name, stock);
+    if (*stock)
+        return g_strdup_printf(_("%s: buy %s of ingot; charge it with %s"), name, mass, stock);
+    return g_strdup_printf(_("%s: buy %s of ingot"), name, mass);
 }
 
 static char *
@@ -63,7 +93,28 @@ need_patterns(const BatchPlan *batch, const CalendarNeed *need)
     if (need->begin == 0)
         return g_strdup_printf(_("Patterns of %s printed"), name);
     g_autofree char *day = report_batch_day(need->begin);
+    if (need->begin < batch->first)
+        return g_strdup_printf(_("Patterns of %s printed; should have been begun by %s"), name,
+                               day);
     return g_strdup_printf(_("Patterns of %s printed; begin by %s"), name, day);
+}
+
+static char *
+need_crucible(const BatchPlan *batch, const CalendarNeed *need)
+{
+    const char *name = report_batch_crucible(batch, need->what);
+    int buy = (int)need->amount, spares = (int)need->stock;
+    g_autofree char *fresh = g_strdup_printf(ngettext("Buy %d new crucible for %s, and temper it",
+                                                      "Buy %d new crucibles for %s, and temper "
+                                                      "them",
+                                                      buy),
+                                             buy, name);
+    g_autofree char *spare = g_strdup_printf(
+        ngettext("Temper %d spare crucible for %s", "Temper %d spare crucibles for %s", spares),
+        spares, name);
+    if (buy == 0)
+        return g_steal_pointer(&spare);
+    return spares == 0 ? g_steal_pointer(&fresh) : g_strdup_printf("%s; %s", spare, fresh);
 }
 
 static char *
@@ -74,8 +125,7 @@ need_words(const BatchPlan *batch, const CalendarNeed *need)
     case NEED_PATTERNS:
         return need_patterns(batch, need);
     case NEED_CRUCIBLE:
-        return g_strdup_printf(_("A new crucible for %s, tempered"),
-                               report_batch_crucible(batch, need->what));
+        return need_crucible(batch, need);
     case NEED_INGOT:
         return need_ingot(batch, need);
     case NEED_SAND:
@@ -97,8 +147,21 @@ report_batch_need(const BatchPlan *batch, const CalendarNeed *need)
 }
 
 char *
+report_batch_shelf(const BatchPlan *batch, const CalendarShelf *shelf)
+{
+    g_return_val_if_fail(batch && shelf, NULL);
+    g_autofree char *before = list_metal(batch, shelf->before);
+    g_autofree char *after = list_metal(batch, shelf->after);
+    return g_strdup_printf(_("%s: %s; after the last session %s"), name_metal(batch, shelf->metal),
+                           *before ? before : _("nothing"), *after ? after : _("nothing"));
+}
+
+char *
 report_batch_end(const BatchJob *job)
 {
+    if (job->why)
+        return g_strdup_printf(job->left < job->flasks ? _("not finished: %s") : _("left out: %s"),
+                               job->why);
     if (job->done == 0)
         return g_strdup(_("nothing left to cast"));
     g_autofree char *done = report_batch_day(job->done);

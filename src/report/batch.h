@@ -35,11 +35,14 @@ gboolean report_batch_write(const BatchPlan *batch, const char *book_path, int a
 char *report_batch_day(guint32 day);
 // The name of a crucible of the book, or its id where it has none. Borrowed.
 const char *report_batch_crucible(const BatchPlan *batch, const char *id);
-// "Ingot, Aluminium A356: 17.4 kg, with 6.1 kg of returns". Free.
+// "Aluminium A356: buy 3.4 kg of ingot; charge it with 6.1 kg of returns · 20 EUR". Free.
 char *report_batch_need(const BatchPlan *batch, const CalendarNeed *need);
 // "8 flasks, 16 castings, 4 loads". Free.
 char *report_batch_pour(const BatchPlan *batch, const BatchPour *pour);
-// "due 2026-12-12, ends 2026-12-19: 7 days late", "ends 2026-12-19", "nothing left to cast". Free.
+// "Aluminium A356: 24 kg of ingot; after the last session 2.1 kg of returns". Free.
+char *report_batch_shelf(const BatchPlan *batch, const CalendarShelf *shelf);
+// "ends Sat 2026-12-19, due Sat 2026-12-12: 7 days late; ...", "nothing left to cast", "left out:
+// ...". Free.
 char *report_batch_end(const BatchJob *job);
 
 G_END_DECLS

@@ -14,7 +14,10 @@
 
 #include "base/error.h"
 
-#define WIDE 5.0 // of a column in which something happens; the others are 1
+// Widths of columns: with sessions, with due days only; the others are 1.
+#define WIDE 8.0
+#define MIDDLE 3.0
+#define NUMBER 0.6 // room of the day's number beside a session
 #define HEAD 16.0
 #define ROW 14.0
 #define THIN_ROW 6.0
@@ -31,7 +34,7 @@ enum {
 typedef struct {
     Scene *scene;
     const BatchPlan *batch;
-    gboolean used[8];    // by GDateWeekday
+    double width[8];     // of columns, by GDateWeekday
     double left[9];      // x of each weekday's column, and the end of the last
     guint32 first, last; // Mondays of the first and last week
     GHashTable *busy;    // Mondays of weeks in which something happens
@@ -50,10 +53,10 @@ weekday_of(guint32 day)
 }
 
 static void
-note_day(Draft *d, guint32 day)
+note_day(Draft *d, guint32 day, double width)
 {
     guint32 monday = monday_of(day);
-    d->used[weekday_of(day)] = TRUE;
+    d->width[weekday_of(day)] = fmax(d->width[weekday_of(day)], width);
     g_hash_table_add(d->busy, GUINT_TO_POINTER(monday));
     d->first = d->first == 0 ? monday : MIN(d->first, monday);
     d->last = MAX(d->last, monday);
@@ -65,7 +68,7 @@ lay_columns(Draft *d)
     double x = 0;
     for (int i = 1; i <= 7; i++) {
         d->left[i] = x;
-        x += d->used[i] ? WIDE : 1.0;
+        x += fmax(d->width[i], 1.0);
     }
     d->left[8] = x;
 }
@@ -95,6 +98,12 @@ draw_head(Draft *d)
                  width_of(d, i) * 0.96, 7.0, FALSE, _(names[i - 1]));
 }
 
+static gboolean
+is_late(const BatchJob *job)
+{
+    return job->late != G_MININT && job->late > 0;
+}
+
 static void
 draw_title(Draft *d)
 {
@@ -104,9 +113,11 @@ draw_title(Draft *d)
         .size = 14.0, .align = ALIGN_START, .strong = TRUE, .room_x = end * 0.3, .room_y = 10.0};
     scene_add_styled_text(d->scene, ROLE_TEXT, ORDER_TEXT, NULL, 0, 3.5, &style, _("Calendar"));
     g_autoptr(GString) out = g_string_new(NULL);
-    guint late = 0;
-    for (guint i = 0; i < batch->n_jobs; i++)
-        late += batch->jobs[i].late != G_MININT && batch->jobs[i].late > 0;
+    guint late = 0, left = 0;
+    for (guint i = 0; i < batch->n_jobs; i++) {
+        late += is_late(&batch->jobs[i]);
+        left += batch->jobs[i].why != NULL;
+    }
     g_string_append_printf(out, ngettext("%u session", "%u sessions", batch->n_sessions),
                            batch->n_sessions);
     if (batch->n_sessions > 0) {
@@ -114,15 +125,18 @@ draw_title(Draft *d)
         g_string_append(out, " \u00b7 ");
         g_string_append_printf(out, _("ends %s"), last);
     }
-    if (batch->latest != G_MININT) {
-        g_string_append(out, " \u00b7 ");
-        if (late > 0)
-            g_string_append_printf(out, ngettext("%u job late", "%u jobs late", late), late);
-        else
-            g_string_append(out, _("every due day is kept"));
-    }
-    add_text(d, late > 0 ? ROLE_FAILS : ROLE_DIMENSION, NULL, end, 3.5, ALIGN_END, end * 0.68, 8.0,
-             FALSE, out->str);
+    if (late > 0)
+        g_string_append_printf(out, ngettext(" \u00b7 %u job late", " \u00b7 %u jobs late", late),
+                               late);
+    if (left > 0)
+        g_string_append_printf(out,
+                               ngettext(" \u00b7 %u job left out or not finished",
+                                        " \u00b7 %u jobs left out or not finished", left),
+                               left);
+    if (late + left == 0 && batch->latest != G_MININT)
+        g_string_append_printf(out, " \u00b7 %s", _("every due day is kept"));
+    add_text(d, late + left > 0 ? ROLE_FAILS : ROLE_DIMENSION, NULL, end, 3.5, ALIGN_END,
+             end * 0.68, 8.0, FALSE, out->str);
 }
 
 // "Nov 2026" in the gutter of the first week and of each in which a month begins.
@@ -148,11 +162,11 @@ draw_week(Draft *d, guint32 monday, double y, gboolean first)
     for (int i = 1; i <= 7; i++) {
         g_autoptr(GDate) date = g_date_new_julian(monday + (guint32)i - 1);
         g_autofree char *number = g_strdup_printf("%d", g_date_get_day(date));
-        scene_add_rectangle(d->scene, ROLE_GRID, ORDER_GRID, NULL, d->used[i], TRUE, d->left[i], y,
-                            width_of(d, i), ROW);
-        double inset = d->used[i] ? 0.06 : width_of(d, i) / 2;
+        scene_add_rectangle(d->scene, ROLE_GRID, ORDER_GRID, NULL, d->width[i] > 0, TRUE,
+                            d->left[i], y, width_of(d, i), ROW);
+        double inset = d->width[i] > 0 ? 0.06 : width_of(d, i) / 2;
         add_text(d, ROLE_DIMENSION, NULL, d->left[i] + inset, y + 3.6,
-                 d->used[i] ? ALIGN_START : ALIGN_MIDDLE, 0.9, 7.0, FALSE, number);
+                 d->width[i] > 0 ? ALIGN_START : ALIGN_MIDDLE, 0.9, 7.0, FALSE, number);
     }
 }
 
@@ -209,7 +223,7 @@ draw_session(Draft *d, const BatchSession *session, double y)
 {
     const BatchPlan *batch = d->batch;
     int weekday = weekday_of(session->day);
-    double left = d->left[weekday] + 0.45, room = width_of(d, weekday) - 0.52;
+    double left = d->left[weekday] + NUMBER, room = width_of(d, weekday) - NUMBER - 0.07;
     double width = room / MAX(1, session->n_pours);
     guint due = count_due(batch, session->day);
     g_autofree char *id = g_strdup_printf("session-%d", session->number);
@@ -243,34 +257,46 @@ draw_session(Draft *d, const BatchSession *session, double y)
     scene_add_part(d->scene, id, label, words, "batch.sessions");
 }
 
+static gboolean
+has_session(const BatchPlan *batch, guint32 day)
+{
+    for (guint i = 0; i < batch->n_sessions; i++)
+        if (batch->sessions[i].day == day)
+            return TRUE;
+    return FALSE;
+}
+
 // A line at the end of the day, and who is due; several jobs of a day stand below one another.
 static void
 draw_due(Draft *d, guint job, double y)
 {
     const BatchJob *j = &d->batch->jobs[job];
     int weekday = weekday_of(j->due), before = 0;
-    gboolean late = j->late != G_MININT && j->late > 0;
+    gboolean late = is_late(j) || j->why;
     double end = d->left[weekday + 1];
     for (guint i = 0; i < job; i++)
         before += d->batch->jobs[i].due == j->due;
     g_autofree char *id = g_strdup_printf("due-%s", j->id);
     g_autofree char *label = g_strdup_printf(_("%s due"), j->name);
     g_autofree char *date = days_write_date(j->due);
-    g_autofree char *words = j->done == 0 ? g_strdup(_("nothing left to cast"))
-                             : late       ? g_strdup_printf(
-                                                ngettext("%s; %d day late", "%s; %d days late", j->late),
-                                                date, j->late)
+    g_autofree char *words = j->why         ? g_strdup_printf("%s; %s", date, j->why)
+                             : j->done == 0 ? g_strdup(_("nothing left to cast"))
+                             : late         ? g_strdup_printf(
+                                                  ngettext("%s; %d day late", "%s; %d days late", j->late),
+                                                  date, j->late)
                                     : g_strdup_printf(ngettext("%s; %d day to spare",
                                                                "%s; %d days to spare", -j->late),
                                                       date, -j->late);
-    g_autofree char *text = late ? g_strdup_printf(_("late: %s"), j->name) : g_strdup(label);
+    g_autofree char *text = j->why ? g_strdup_printf(_("not done: %s"), j->name)
+                            : late ? g_strdup_printf(_("late: %s"), j->name)
+                                   : g_strdup(label);
     SceneRole role = late ? ROLE_FAILS : ROLE_NOW;
     SolidPoint line[] = {{end, y}, {end, y + ROW}};
     scene_add_line(d->scene, role, ORDER_LINE, id, line, 2);
     Shape style = {.size = TEXT,
                    .align = ALIGN_END,
                    .halo = TRUE,
-                   .room_x = width_of(d, weekday) * 0.5,
+                   .room_x = width_of(d, weekday) * (has_session(d->batch, j->due) ? 0.5 : 0.9),
                    .room_y = 6.0};
     scene_add_styled_text(d->scene, role, ORDER_TEXT, id, end - 0.14, y + 9.8 - 5.6 * (before % 2),
                           &style, text);
@@ -289,7 +315,27 @@ fill_week(Draft *d, guint32 monday, double y)
             draw_due(d, i, y);
 }
 
+// The jobs that are left out or not finished, a line each, below the weeks.
 static void
+draw_left(Draft *d, double y)
+{
+    for (guint i = 0; i < d->batch->n_jobs; i++) {
+        const BatchJob *job = &d->batch->jobs[i];
+        if (!job->why)
+            continue;
+        g_autofree char *id = g_strdup_printf("left-%s", job->id);
+        g_autofree char *label = g_strdup_printf(
+            job->left < job->flasks ? _("%s is not finished") : _("%s is left out"), job->name);
+        g_autofree char *text = g_strdup_printf("%s: %s", label, job->why);
+        add_text(d, ROLE_FAILS, id, 0, y + THIN_ROW / 2, ALIGN_START, d->left[8], THIN_ROW, FALSE,
+                 text);
+        scene_add_part(d->scene, id, label, job->why, "batch.jobs_left");
+        y += THIN_ROW;
+    }
+}
+
+// Ends with the y below the last.
+static double
 draw_weeks(Draft *d)
 {
     double y = HEAD;
@@ -303,7 +349,7 @@ draw_weeks(Draft *d)
         if (rows == MOST_ROWS) {
             add_text(d, ROLE_DIMENSION, NULL, d->left[8] / 2, y + THIN_ROW / 2, ALIGN_MIDDLE,
                      d->left[8], THIN_ROW, FALSE, _("and more weeks after these"));
-            return;
+            return y + THIN_ROW;
         }
         // One empty week is shown as what it is.
         if (gap == 1) {
@@ -319,6 +365,7 @@ draw_weeks(Draft *d)
         gap = 0;
         rows++;
     }
+    return y;
 }
 
 Scene *
@@ -329,15 +376,15 @@ sketch_calendar_scene(const BatchPlan *batch)
     Draft draft = {.scene = scene_new(_("Calendar")), .batch = batch, .busy = busy};
     scene_set_axes(draft.scene, TRUE, TRUE);
     for (guint i = 0; i < batch->n_sessions; i++)
-        note_day(&draft, batch->sessions[i].day);
+        note_day(&draft, batch->sessions[i].day, WIDE);
     for (guint i = 0; i < batch->n_jobs && batch->n_sessions > 0; i++)
         if (batch->jobs[i].due)
-            note_day(&draft, batch->jobs[i].due);
+            note_day(&draft, batch->jobs[i].due, MIDDLE);
     lay_columns(&draft);
     draw_title(&draft);
     if (batch->n_sessions > 0) {
         draw_head(&draft);
-        draw_weeks(&draft);
+        draw_left(&draft, draw_weeks(&draft));
     } else {
         add_text(&draft, ROLE_TEXT, NULL, draft.left[8] / 2, HEAD, ALIGN_MIDDLE, draft.left[8], ROW,
                  FALSE, _("No session: nothing is left to cast."));

@@ -8,8 +8,8 @@
 
 G_BEGIN_DECLS
 
-// Parts have the ids "session-2" (the session's number) and "due-JOB". Never NULL; a batch with
-// nothing left to cast gives a sheet that says so.
+// Parts have the ids "session-2" (the session's number), "due-JOB" and "left-JOB". Never NULL; a
+// batch with nothing left to cast gives a sheet that says so.
 Scene *sketch_calendar_scene(const BatchPlan *batch);
 
 G_END_DECLS

@@ -3,6 +3,7 @@
 #include "window/calendar-view.h"
 
 #include <glib/gi18n.h>
+#include <string.h>
 
 #include "base/error.h"
 #include "report/batch.h"
@@ -100,6 +101,7 @@ make_need_row(const char *day, gboolean first, const char *words)
     gtk_label_set_xalign(GTK_LABEL(by), 0);
     gtk_label_set_xalign(GTK_LABEL(what), 0);
     gtk_label_set_wrap(GTK_LABEL(what), TRUE);
+    gtk_widget_set_hexpand(what, TRUE);
     g_autofree char *bold = g_markup_printf_escaped("<b>%s</b>", first ? day : "");
     gtk_label_set_markup(GTK_LABEL(by), bold);
     gtk_widget_set_valign(by, GTK_ALIGN_START);
@@ -116,12 +118,33 @@ make_need_row(const char *day, gboolean first, const char *words)
 }
 
 static void
+show_left(FwCalendarView *self)
+{
+    guint n = 0;
+    for (guint i = 0; i < self->batch->n_jobs; i++) {
+        const BatchJob *job = &self->batch->jobs[i];
+        if (!job->why)
+            continue;
+        g_autofree char *end = report_batch_end(job);
+        g_autofree char *words = g_strdup_printf("%s: %s", job->name, end);
+        gtk_list_box_append(self->needs, make_need_row(_("Not planned"), n++ == 0, words));
+    }
+}
+
+static void
 show_needs(FwCalendarView *self)
 {
     GtkWidget *row;
     while ((row = gtk_widget_get_first_child(GTK_WIDGET(self->needs))))
         gtk_list_box_remove(self->needs, row);
-    for (guint i = 0; self->batch && i < self->batch->n_needs; i++) {
+    if (!self->batch)
+        return;
+    show_left(self);
+    for (guint i = 0; self->batch->lists_stock && i < self->batch->n_shelves; i++) {
+        g_autofree char *words = report_batch_shelf(self->batch, &self->batch->shelves[i]);
+        gtk_list_box_append(self->needs, make_need_row(_("In stock"), i == 0, words));
+    }
+    for (guint i = 0; i < self->batch->n_needs; i++) {
         const CalendarNeed *need = &self->batch->needs[i];
         gboolean first = i == 0 || need[-1].by != need->by;
         g_autofree char *day = report_batch_day(need->by);
@@ -145,7 +168,8 @@ show_words(FwCalendarView *self)
     const BatchPlan *batch = self->batch;
     g_autofree char *ingot = quantity_format(QUANTITY_MASS, batch->totals.ingot, &batch->units);
     g_autofree char *sand = quantity_format(QUANTITY_MASS, batch->totals.sand, &batch->units);
-    g_autofree char *text = g_strdup_printf(_("In all: %s of ingot, %s of sand"), ingot, sand);
+    g_autofree char *text = g_strdup_printf(_("To buy in all: %s of ingot, %s of sand"), ingot,
+                                            sand);
     gtk_label_set_text(self->words, text);
 }
 
@@ -212,7 +236,10 @@ start(FwCalendarView *self)
     g_autoptr(GTask) task = g_task_new(self, NULL, on_made_cb, NULL);
     g_task_set_task_data(task, run, free_run);
     g_task_run_in_thread(task, make_in_thread);
-    show_words(self);
+    if (self->batch)
+        show_words(self);
+    else
+        show(self);
 }
 
 static gboolean
@@ -262,8 +289,8 @@ on_part_chosen_cb(FwSketchView *sketch, const char *part, const char *figure, Fw
 {
     if (!self->batch)
         return;
-    if (g_str_has_prefix(part, "due-"))
-        desk_choose_job(self->desk, part + strlen("due-"));
+    if (g_str_has_prefix(part, "due-") || g_str_has_prefix(part, "left-"))
+        desk_choose_job(self->desk, strchr(part, '-') + 1);
     for (guint i = 0; i < self->batch->n_sessions; i++) {
         const BatchSession *session = &self->batch->sessions[i];
         g_autofree char *id = g_strdup_printf("session-%d", session->number);

@@ -109,6 +109,31 @@ test_files(Fixture *f, gconstpointer data)
     expect(f, "sketch t.castbook --view plan --from 2026-11-25 --to p.svg", 2);
 }
 
+// A job whose mesh is gone is left out in words, and the rest is written; --strict fails.
+static void
+test_left_out(Fixture *f, gconstpointer data)
+{
+    static const char second[] = "{\"id\": \"lost\", \"name\": \"Lost lid\", \"mesh\": "
+                                 "\"gone.stl\", \"metal\": \"a356\", \"quantity\": \"7\"}, ";
+    g_autofree char *text = read_file(f, "t.castbook");
+    const char *jobs = strstr(text, "\"jobs\"");
+    g_assert_nonnull(jobs);
+    const char *first = strchr(jobs, '[') + 1;
+    g_autofree char *both = g_strdup_printf("%.*s%s%s", (int)(first - text), text, second, first);
+    run_write(f->folder, "two.castbook", both, -1);
+    g_auto(Run) run = run_cli(f->folder, "session two.castbook --from 2026-10-01 --to two.ics");
+    g_assert_cmpint(run.status, ==, 0);
+    g_test_message("%s", run.err);
+    g_assert_nonnull(strstr(run.err, "two.castbook: lost: left out: "));
+    g_assert_nonnull(strstr(run.err, "gone.stl"));
+    g_autofree char *ics = read_file(f, "two.ics");
+    g_assert_nonnull(strstr(ics, "SUMMARY:Pour plate"));
+    g_assert_null(strstr(ics, "Lost lid"));
+    g_auto(Run) strict = run_cli(f->folder, "session two.castbook --from 2026-10-01 --strict");
+    g_assert_cmpint(strict.status, ==, 3);
+    run_refused(f->folder, "session two.castbook --job lost", "lost: ");
+}
+
 static void
 test_refused(Fixture *f, gconstpointer data)
 {
@@ -128,7 +153,6 @@ test_refused(Fixture *f, gconstpointer data)
     } books[] = {
         {"sat; sunn", "shop.days: at character 6"},
         {"2020-01-04", "shop.days: no day is free"},
-        {"2026-12-05", "plate: not all of it"},
         {"sat 9:00-9:30", "plate: not one flask"},
     };
     for (guint i = 0; i < G_N_ELEMENTS(books); i++) {
@@ -166,6 +190,7 @@ main(int argc, char **argv)
     ADD("words", test_words);
     ADD("json", test_json);
     ADD("files", test_files);
+    ADD("left-out", test_left_out);
     ADD("refused", test_refused);
     return g_test_run();
 }

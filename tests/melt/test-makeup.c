@@ -80,6 +80,43 @@ test_ends(void)
     g_assert_true(isnan(m.extra_loss));
 }
 
+// The make-up of 5 kg in test_usual(), taken out of the lots: 1.3 of returns, then 0.7 of chips;
+// all castings; 2.1 of ingot. A second one finds 2.3 of chips and 1.9 of ingot.
+static void
+test_draw(void)
+{
+    UnitSet units = unit_set_default();
+    g_autoptr(GArray) lots = lots_read("4 kg a356 ingot; 3 kg a356 chips; 0.9 kg a356 castings; "
+                                       "1.3 kg a356 returns; 6 kg 319 returns; 2 kg a356 returns "
+                                       "painted",
+                                       &units, NULL, NULL);
+    const double most[MAKEUP_COUNT] = {
+        [MAKEUP_RETURNS] = 0.4, [MAKEUP_CASTINGS] = 1, [MAKEUP_INGOT] = 1};
+    MakeupDraw first = melt_draw(lots, "a356", FALSE, 5, most);
+    check_close(first.taken[MAKEUP_RETURNS], 2, 1e-12, "by hand");
+    check_close(first.taken[MAKEUP_CASTINGS], 0.9, 1e-12, "by hand");
+    check_close(first.taken[MAKEUP_INGOT], 2.1, 1e-12, "by hand");
+    check_close(first.lacking, 0, 1e-12, "by hand");
+    static const double left[] = {1.9, 2.3, 0, 0, 6, 2};
+    for (guint i = 0; i < G_N_ELEMENTS(left); i++)
+        check_close(g_array_index(lots, Lot, i).mass, left[i], 1e-12, "by hand");
+    MakeupDraw second = melt_draw(lots, "a356", FALSE, 5, most);
+    check_close(second.taken[MAKEUP_RETURNS], 2, 1e-12, "by hand");
+    check_close(second.taken[MAKEUP_INGOT], 1.9, 1e-12, "by hand");
+    check_close(second.lacking, 1.1, 1e-12, "by hand");
+    // No more ingot than its share, though there is more.
+    const double little[MAKEUP_COUNT] = {[MAKEUP_INGOT] = 0.25};
+    g_autoptr(GArray) ingot = lots_read("9 kg a356 ingot; 3 kg a356 returns", &units, NULL, NULL);
+    MakeupDraw quarter = melt_draw(ingot, "a356", FALSE, 5, little);
+    check_close(quarter.taken[MAKEUP_INGOT], 1.25, 1e-12, "by hand");
+    check_close(quarter.lacking, 3.75, 1e-12, "by hand");
+    double stock[MAKEUP_COUNT];
+    melt_chargeable(lots, "a356", FALSE, stock);
+    check_close(stock[MAKEUP_RETURNS], 0.3, 1e-12, "by hand");
+    melt_chargeable(lots, "a356", TRUE, stock);
+    check_close(stock[MAKEUP_RETURNS], 2.3, 1e-12, "the painted too");
+}
+
 int
 main(int argc, char **argv)
 {
@@ -88,5 +125,6 @@ main(int argc, char **argv)
     g_test_add_func("/melt/makeup/usual", test_usual);
     g_test_add_func("/melt/makeup/any", test_any);
     g_test_add_func("/melt/makeup/ends", test_ends);
+    g_test_add_func("/melt/makeup/draw", test_draw);
     return g_test_run();
 }

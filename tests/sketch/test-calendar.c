@@ -96,6 +96,37 @@ test_sheet(void)
     g_assert_cmpfloat(due->max.y, <=, first->min.y + 1);
 }
 
+// Jobs without an end say so: in the head, at their due day and in a line of their own each.
+static void
+test_left(void)
+{
+    BatchJob jobs[2];
+    BatchSession sessions[2];
+    BatchPlan batch = make_batch(jobs, sessions);
+    jobs[0].why = (char *)"no room on 2 free days for 3 of its 8 flasks; give more";
+    jobs[0].flasks = 8;
+    jobs[0].left = 3;
+    jobs[0].done = 0;
+    jobs[0].late = G_MININT;
+    jobs[1].why = (char *)"gone.stl: no such file; choose another";
+    jobs[1].due = 0;
+    g_autoptr(Scene) scene = sketch_calendar_scene(&batch);
+    static const char *const texts[] = {"2 jobs left out or not finished", "not done: Bracket",
+                                        "is not finished: no room on 2",
+                                        "Pawl is left out: gone.stl"};
+    for (guint i = 0; i < G_N_ELEMENTS(texts); i++) {
+        g_test_message("%s", texts[i]);
+        g_assert_true(has_text(scene, texts[i]));
+    }
+    g_assert_false(has_text(scene, "every due day"));
+    g_assert_false(has_text(scene, "Pawl due"));
+    const ScenePart *first = scene_find_part(scene, "left-bracket");
+    const ScenePart *second = scene_find_part(scene, "left-pawl");
+    g_assert_cmpfloat(first->min.y, >, scene_find_part(scene, "session-5")->max.y - 1);
+    g_assert_cmpfloat(second->min.y, >, first->min.y);
+    g_assert_nonnull(strstr(scene_find_part(scene, "due-bracket")->description, "no room"));
+}
+
 static void
 test_empty(void)
 {
@@ -133,6 +164,7 @@ main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
     g_test_add_func("/sketch/calendar/sheet", test_sheet);
+    g_test_add_func("/sketch/calendar/left", test_left);
     g_test_add_func("/sketch/calendar/empty", test_empty);
     g_test_add_func("/sketch/calendar/long", test_long);
     return g_test_run();

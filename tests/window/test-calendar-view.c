@@ -67,13 +67,14 @@ test_shown(void)
     g_assert_cmpuint(batch->n_jobs, ==, 3);
     g_assert_cmpuint(batch->sessions[0].day, ==, day_of("2026-11-28"));
     g_assert_nonnull(fw_sketch_view_scene(fw_calendar_view_sketch(view)));
-    // The list has a row for everything to have on hand.
+    // The list has a row for each metal in stock and for everything to have on hand.
     GtkWidget *list = hand_find(GTK_WIDGET(view), GTK_TYPE_LIST_BOX, NULL, NULL);
     guint rows = 0;
     for (GtkWidget *row = gtk_widget_get_first_child(list); row;
          row = gtk_widget_get_next_sibling(row))
         rows++;
-    g_assert_cmpuint(rows, ==, batch->n_needs);
+    g_assert_cmpuint(batch->n_shelves, ==, 2);
+    g_assert_cmpuint(rows, ==, batch->n_shelves + batch->n_needs);
     // Pressing a session chooses its job.
     const BatchSession *last = &batch->sessions[batch->n_sessions - 1];
     g_autofree char *id = g_strdup_printf("session-%d", last->number);
@@ -88,6 +89,20 @@ test_shown(void)
     hand_wait_settled(window);
     g_assert_cmpuint(fw_calendar_view_batch(view, FALSE)->sessions[0].day, ==,
                      day_of("2026-11-29"));
+    // A job that cannot be planned is told of, and stops no other.
+    g_autofree char *job = g_strdup(desk_job(desk));
+    edit(desk, "job.mesh", "gone.stl");
+    hand_wait_settled(window);
+    batch = fw_calendar_view_batch(view, FALSE);
+    g_assert_nonnull(batch);
+    g_autofree char *left = g_strdup_printf("left-%s", job);
+    g_assert_nonnull(scene_find_part(fw_sketch_view_scene(fw_calendar_view_sketch(view)), left));
+    desk_choose_job(desk, "treadle-bracket");
+    hand_wait_settled(window);
+    g_signal_emit_by_name(fw_calendar_view_sketch(view), "part-chosen", left, NULL);
+    g_assert_cmpstr(desk_job(desk), ==, job);
+    desk_undo(desk);
+    hand_wait_settled(window);
     edit(desk, "shop.days", "2020-01-04");
     hand_wait_settled(window);
     g_assert_null(fw_calendar_view_batch(view, FALSE));
