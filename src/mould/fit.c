@@ -7,11 +7,10 @@
 #include "mould/flow.h"
 
 #define MOST_ROUNDS 12
-#define NEARLY 0.94      // of a limit; what is aimed at
-#define WIDER 1.25       // runners, a round
-#define WIDEST 16.0      // runners over choke
-#define BETTER 0.98      // what a round must bring, else it is not worth its metal
-#define LEAST_SHARE 0.05 // of the speed limit
+#define NEARLY 0.94 // of a limit; what is aimed at
+#define WIDER 1.25  // runners, a round
+#define WIDEST 16.0 // runners over choke
+#define BETTER 0.98 // what a round must bring, else it is not worth its metal
 
 MouldFilling *
 mould_fit_run(const MouldLayout *l, const MouldLevel *cavity, const MouldLevel *guest,
@@ -50,8 +49,9 @@ change_sizes(const MouldFit *fit, const MouldFilling *filling, MouldWish *next)
         changed = TRUE;
     }
     double share = filling->gate_velocity / next->velocity_limit;
-    if (share > NEARLY && next->gate_share * NEARLY / share >= LEAST_SHARE) {
-        next->gate_share *= 0.99 * NEARLY / share;
+    double slower = next->gate_share * 0.99 * NEARLY / share;
+    if (share > NEARLY && slower >= MOULD_FIT_LEAST_SHARE) {
+        next->gate_share = slower;
         changed = TRUE;
     }
     return changed;

@@ -138,7 +138,7 @@ compare_doubles(const void *a, const void *b)
     return (p > q) - (p < q);
 }
 
-// In the middle of the gates, between two of them.
+// In the middle of the gates, between two of them; of the two gaps beside a middle one the wider.
 static double
 sprue_between(const FixedPiece *pieces, guint n, const MouldPour *pour)
 {
@@ -150,8 +150,11 @@ sprue_between(const FixedPiece *pieces, guint n, const MouldPour *pour)
     for (guint i = 0; i < n; i++)
         if (m == 0 || at[i] - at[m - 1] > MERGED)
             at[m++] = at[i];
+    guint k = m / 2;
+    if (m > 1 && m % 2 && at[k + 1] - at[k] > at[k] - at[k - 1] + MERGED)
+        k++;
     if (m > 1)
-        return (at[m / 2 - 1] + at[m / 2]) / 2;
+        return (at[k - 1] + at[k]) / 2;
     double aside = pour->well / 2 + pour->gate_width / 2 + 0.005;
     return at[0] - fmax((pieces[0].stance.left + pieces[0].stance.right) / 4, aside);
 }
