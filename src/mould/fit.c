@@ -57,6 +57,14 @@ change_sizes(const MouldFit *fit, const MouldFilling *filling, MouldWish *next)
     return changed;
 }
 
+// Gates may be larger than their share of the limit asks for: then that has to change first.
+static double
+drawn_share(const MouldWish *wish, const MouldPour *pour)
+{
+    double drawn = pour->peak_flow / (wish->velocity_limit * pour->gate_area);
+    return drawn < pour->gate_share ? drawn : pour->gate_share;
+}
+
 // How far the worse of speed and unevenness is from what is aimed at; kept at 1 and below.
 static double
 find_excess(const MouldFit *fit, const MouldWish *wish, const MouldFilling *filling)
@@ -72,7 +80,7 @@ mould_fit_sizes(const MouldFit *fit, MouldWish *wish, const MouldWay *way, Mould
     double excess = filling ? find_excess(fit, wish, filling) : NAN;
     for (int round = 0; round < MOST_ROUNDS && excess > 1; round++) {
         MouldWish next = *wish;
-        next.gate_share = place->pour.gate_share;
+        next.gate_share = drawn_share(wish, &place->pour);
         if (!change_sizes(fit, filling, &next))
             return FALSE;
         MouldPlace solved = mould_place_solve(&next, way);
@@ -108,7 +116,7 @@ mould_fit_placed(const MouldFit *fit, MouldFixed **fixed, const MouldSpots *spot
     for (int round = 0; round < MOST_ROUNDS && excess > 1; round++) {
         MouldWish next = (*fixed)->wish;
         MouldPour sizes;
-        next.gate_share = pour->gate_share;
+        next.gate_share = drawn_share(&next, pour);
         if (!change_sizes(fit, filling, &next))
             return FALSE;
         g_autoptr(MouldFixed) tried = mould_fixed_with(*fixed, &next);

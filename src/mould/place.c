@@ -9,8 +9,8 @@
 #define MOST_COLUMNS 64
 #define MOST_ROUNDS 300
 
-// m of more sand than is asked for, where there is room: the facets of a skin need not keep to the
-// outline that rows are made with. Any more would only make runners and gates longer.
+// m of more sand than is asked for, between where there is room: the facets of a skin need not keep
+// to the outline that rows are made with. Any more would only make runners and gates longer.
 #define SPARE_SAND 3e-4
 
 // Share of the metal an odd angle has to save where it holds no more cavities.
@@ -125,9 +125,9 @@ row_front(const MouldWish *wish, const MouldWay *way, const Frame *f, const Moul
 {
     double runner = mould_runner_widest(wish, way, &p->pour) / 2, cover = wish->cover_between;
     double reach = MAX(p->pour.well, p->pour.sprue_top) / 2 + cover + SPARE_SAND;
-    double front = runner + cover, deep = riser + f->front - f->bare;
+    double front = runner + cover + SPARE_SAND, deep = riser + f->front - f->bare;
     if (wish->sprue_put)
-        return MAX(front, reach - SPARE_SAND);
+        return MAX(front, reach);
     double first = p->middle - (way->columns - 1) * p->pitch / 2 + f->attach_u - p->sprue;
     for (int i = 0; i < way->columns; i++) {
         double gate = first + i * p->pitch;
@@ -152,11 +152,9 @@ place_across(const MouldWish *wish, const MouldWay *way, const Frame *f, MouldPl
     double front = row_front(wish, way, f, p, riser);
     double row = front + riser + f->front + f->back;
     double used = way->rows == 2 ? 2 * (row + wall_share(wish)) : half + row + 2 * wall_share(wish);
-    double slack = wish->round ? 0 : MAX(0, f->flask_v - used);
-    double extra = MIN(SPARE_SAND, slack / (2 * way->rows + 1));
-    p->riser_v = front + extra + wish->riser_diameter / 2;
-    p->cavity_v = front + extra + riser + f->front;
-    p->runner_v = way->rows == 2 ? 0 : (half - (row + extra)) / 2;
+    p->riser_v = front + wish->riser_diameter / 2;
+    p->cavity_v = front + riser + f->front;
+    p->runner_v = way->rows == 2 ? 0 : (half - row) / 2;
     p->need_v = used;
 }
 

@@ -9,7 +9,7 @@
 
 #define SPARE 1.02 // for what the gating still changes
 #define ROUNDS 5   // the gating's size hardly changes after that
-#define LINES 32
+#define LINES 24
 #define LEAST_LACK 1e-5 // m
 #define MOST_FEWER 6
 #define NEAR 5e-4 // m, lines that are as good as one
@@ -53,8 +53,8 @@ add_line(const RestRow *r, double lines[LINES], int *n, int axis, double v)
     lines[(*n)++] = v;
 }
 
-// Lines worth trying: through the sprue; in the middle; with one row against a wall; as far from a
-// locked one as a row stands, and between two of them.
+// Lines worth trying: through the sprue; in the middle; with one row against a wall; between rows
+// of two kinds; as far from a locked one as a row stands, and between two of them.
 static int
 list_lines(const RestRow *r, int axis, double lines[LINES])
 {
@@ -68,15 +68,19 @@ list_lines(const RestRow *r, int axis, double lines[LINES])
     }
     add_line(r, lines, &n, axis, 0);
     double room = (axis || wish->round ? wish->length : wish->width) / 2 - rest_shape_share(wish);
-    for (int i = 0; i < 2 * MIN(2, r->n_ways); i++) {
-        const MouldStance *s = &r->ways[i / 2].stance;
-        double row = r->front + s->front + s->back + REST_SIMPLER + r->margin;
-        if (i % 2) // where sprue or well are in the row's way
-            row += r->kept.sprue - r->kept.runner;
+    double deep[2] = {0, 0};
+    for (int i = 0; i < MIN(2, r->n_ways); i++) {
+        double row = r->front + r->ways[i].stance.front + r->ways[i].stance.back + REST_SIMPLER +
+                     r->margin;
         add_line(r, lines, &n, axis, room - row);
         add_line(r, lines, &n, axis, row - room);
         add_line(r, lines, &n, axis, (r->kept.sprue - row) / 2);
         add_line(r, lines, &n, axis, (row - r->kept.sprue) / 2);
+        deep[i] = row;
+    }
+    if (r->n_ways > 1) { // as much to spare behind one as behind the other
+        add_line(r, lines, &n, axis, (deep[1] - deep[0]) / 2);
+        add_line(r, lines, &n, axis, (deep[0] - deep[1]) / 2);
     }
     for (guint i = 0; i < t->n_locked; i++) {
         double v = axis ? -t->locked[i].x : t->locked[i].y;
