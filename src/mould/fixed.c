@@ -138,8 +138,8 @@ compare_doubles(const void *a, const void *b)
     return (p > q) - (p < q);
 }
 
-// Between two gates, with room for the well between them if there is any; with as many cavities at
-// one side as at the other, or nearly; and of such gaps in the widest.
+// Between two gates, with neither gate's middle line over the well where that can be; with as many
+// cavities at one side as at the other, or nearly; and of such gaps in the widest.
 static double
 sprue_between(const FixedPiece *pieces, guint n, const MouldPour *pour)
 {
@@ -152,7 +152,7 @@ sprue_between(const FixedPiece *pieces, guint n, const MouldPour *pour)
     qsort(at, n, sizeof *at, compare_doubles);
     for (guint i = 1; i < n; i++) {
         double gap = at[i] - at[i - 1];
-        gboolean wide = gap >= pour->well + pour->gate_width;
+        gboolean wide = gap >= pour->well;
         guint uneven = 2 * i > n ? 2 * i - n : n - 2 * i;
         if (gap <= MERGED || wide < room ||
             (wide == room && (uneven > least || (uneven == least && gap <= widest + MERGED))))

@@ -195,9 +195,9 @@ test_own_riser(void)
     }
     // No further from the runner than the sand asks for.
     g_assert_cmpfloat(l->cover_runner, <=, wish.cover_between + 1e-3);
-    // As many as stand in two rows about the well, by hand: 41.4 mm of sand to the wall and a pitch
-    // of box and sand take 361.7 mm of the length; across, twice half a runner, sand, riser, gap
-    // and box are less than the 281.1 mm between the walls' sand.
+    // By hand: between the walls' sand there are 361.7 mm, into which boxes of 51.7 mm with 20 mm
+    // between go five times; the riser stands beside the long side and takes none of it. Across,
+    // two rows of half a runner, sand, riser, gap and box are less than the 281.1 mm there are.
     guint columns = (guint)floor((0.4117 - 0.05 + 0.02) / (wish.box_x + 0.02));
     g_assert_cmpuint(rest->spots->len, >=, 2 * columns);
 }
