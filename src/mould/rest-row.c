@@ -10,7 +10,8 @@
 
 #include "solid/outline.h"
 
-#define CLEAR 1e-7 // m
+#define CLEAR 1e-7       // m
+#define NEARLY_NECK 0.91 // of its modulus; necks are drawn a tenth heavier than they have to be
 
 typedef struct {
     double low, high;
@@ -47,11 +48,25 @@ sand_of(const RestRow *r)
     return r->wish->cover_between + 2 * (REST_SIMPLER + r->margin);
 }
 
-// Ways whose gate goes past the riser are left out where others bring it into the riser.
+// Does the neck of a riser in the gate come out as heavy as it is asked for, or nearly? Only
+// quarter turns know how high the casting is at either side.
+static gboolean
+has_neck(const RestRow *r, int way)
+{
+    if (r->guest || !(r->wish->riser_diameter > 0) || r->n_ways != MOULD_QUARTERS)
+        return TRUE;
+    int quarter = (way + (way >= r->n_ways ? 2 : 0)) % MOULD_QUARTERS;
+    MouldNeck n = mould_place_neck(r->wish, quarter);
+    double high = n.up + n.down;
+    return n.width * high / (2 * (n.width + high)) >= NEARLY_NECK * r->wish->neck / 4;
+}
+
+// Ways whose gate goes past the riser are left out where others bring it into the riser, and those
+// with a neck that is too thin where others have a good one.
 static void
 reach_ways(RestRow *r)
 {
-    gboolean hot = FALSE;
+    gboolean hot = FALSE, neck = FALSE;
 #pragma omp parallel for schedule(dynamic)
     for (int i = 0; i < 2 * r->n_ways; i++) {
         double turn = mould_place_turn(r->wish, i % r->n_ways) + (i >= r->n_ways) * G_PI;
@@ -60,8 +75,10 @@ reach_ways(RestRow *r)
     }
     for (int i = 0; i < r->n_ways; i++)
         hot |= r->ways[i].stance.hot;
+    for (int i = 0; i < r->n_ways; i++)
+        neck |= has_neck(r, i);
     for (int i = 0; i < 2 * r->n_ways; i++)
-        r->ways[i].barred = hot && !r->ways[i].stance.hot;
+        r->ways[i].barred = (hot && !r->ways[i].stance.hot) || (neck && !has_neck(r, i));
 }
 
 static void

@@ -13,7 +13,7 @@ G_BEGIN_DECLS
 typedef struct {
     MouldStance stance;
     SolidOutline *plain, *whole; // front side at v = front; whole has the gate down to the runner
-    gboolean barred;             // its gate misses a riser that others are fed through
+    gboolean barred;             // not tried: others are fed better
     double front;                // m, of the casting from the runner's middle
     double attach;               // u of the gate
 } RestWay;
