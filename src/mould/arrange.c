@@ -9,6 +9,7 @@
 #include "mould/closer.h"
 #include "mould/cover.h"
 #include "mould/rest.h"
+#include "mould/room.h"
 
 #define NEARLY_SAND 2e-6 // m
 #define MOST_GROWN 3     // times the gating may turn out larger than it was thought to be
@@ -162,14 +163,8 @@ spots_of(const MouldLayout *l)
     return spots;
 }
 
-// Room the gating takes from the runner's middle, as it was sized in the end.
-static double
-half_of(const MouldPour *pour)
-{
-    return fmax(pour->runner, fmax(pour->well, pour->sprue_top)) / 2;
-}
-
-// Does all the sand that is asked for stand in a layout of the spots, and does every gate reach?
+// Does all the sand that is asked for stand in a layout of the spots, beside the tabs too, and does
+// every gate reach?
 static gboolean
 holds_sand(const MouldWork *w, const PatternResult *pattern, const MouldSpots *spots)
 {
@@ -185,53 +180,79 @@ holds_sand(const MouldWork *w, const PatternResult *pattern, const MouldSpots *s
                       spots->axis, &pour);
     mould_cover_measure(tried, body, NULL);
     double least = wish->cover_wall, between = wish->cover_between;
+    const SolidOutline *outline = pattern->shadow ? pattern->shadow : pattern->parting_outline;
+    if (tried->n_tabs > 0 && mould_tab_room(tried, outline) < MOULD_TAB_ROOM)
+        return FALSE;
     return tried->gates_missing == 0 && !(tried->cover_wall < least - NEARLY_SAND) &&
            !(tried->cover_between < between - NEARLY_SAND) &&
            !(tried->cover_sprue < between - NEARLY_SAND) &&
            !(tried->cover_runner < between - NEARLY_SAND);
 }
 
-// More cavities by standing closer, or the program's own on a runner through a sprue that has its
-// place. FALSE when the gating has grown into the cavities.
-static gboolean
-build_closer(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, double x, double y,
-             double least_half, double *half, const Progress *progress)
+typedef enum {
+    BUILD_GOOD,
+    BUILD_GROWN, // the gating has grown into the cavities
+    BUILD_BAD,   // sand is missing
+} BuildState;
+
+// The program's own rows on a runner through a sprue that has its place.
+static void
+build_on_sprue(MouldWork *w, const Inputs *inputs, double x, double y, const Progress *progress)
 {
-    MouldLayout *l = w->layout;
-    if (!l->fixed)
-        return TRUE;
-    gboolean put = !isnan(x) || !isnan(y);
-    g_autoptr(MouldCloser) closer = mould_closer_find(l->fixed, l->n_cavities, w->way.axis, x, y,
-                                                      least_half, progress);
-    if (!closer && (!w->fits || !put))
-        return TRUE;
-    g_autoptr(GArray) own = closer ? g_array_ref(closer->spots) : spots_of(l);
+    g_autoptr(GArray) own = spots_of(w->layout);
     // The way's columns need not stand evenly about the sprue.
-    w->way = (MouldWay){.axis = closer ? closer->axis : w->way.axis, .rows = 1, .columns = 1};
-    MouldSpots spots = {(const PlacementSpot *)(gconstpointer)own->data, own->len,
-                        closer ? closer->sprue_x : x, closer ? closer->sprue_y : y, w->way.axis};
+    w->way = (MouldWay){.axis = w->way.axis, .rows = 1, .columns = 1};
+    MouldSpots spots = {(const PlacementSpot *)(gconstpointer)own->data, own->len, x, y,
+                        w->way.axis};
     build_placed(w, inputs, &spots, progress);
-    l->by_hand = FALSE;
-    *half = half_of(&w->place.pour);
-    return !closer || isnan(closer->half) ||
-           (*half <= closer->half && holds_sand(w, pattern, &spots));
+    w->layout->by_hand = FALSE;
 }
 
-// Rows, and what stands closer if that keeps its sand.
+// `kept` is the room to keep for the gating, and what that takes in the end. FALSE when the gating
+// has grown into the cavities.
+static gboolean
+build_closer(MouldWork *w, const Inputs *inputs, const MouldCloser *closer, MouldKept *kept,
+             const Progress *progress)
+{
+    MouldSpots spots = {(const PlacementSpot *)(gconstpointer)closer->spots->data,
+                        closer->spots->len, closer->sprue_x, closer->sprue_y, closer->axis};
+    w->way = (MouldWay){.axis = closer->axis, .rows = 1, .columns = 1};
+    build_placed(w, inputs, &spots, progress);
+    w->layout->by_hand = FALSE;
+    *kept = mould_kept_of(w->layout, &w->place.pour, SPARE);
+    return isnan(closer->kept.runner) || mould_kept_holds(&closer->kept, w->layout, &w->place.pour);
+}
+
+// Rows, or what stands closer if that keeps its sand.
 static void
 build_best(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, double x, double y,
            const Progress *progress)
 {
-    double half = 0;
+    MouldKept kept = {0, 0};
     MouldWish wish = w->wish;
-    for (int round = 0; round < MOST_GROWN; round++) {
+    gboolean rows = FALSE;
+    for (int round = 0; round < MOST_GROWN && !rows; round++) {
         w->wish = wish;
         build_rows(w, inputs, pattern, progress);
-        if (build_closer(w, inputs, pattern, x, y, SPARE * half, &half, progress))
+        if (!w->layout->fixed)
             return;
+        g_autoptr(MouldCloser) closer = mould_closer_find(w->layout->fixed, w->layout->n_cavities,
+                                                          w->way.axis, x, y, kept, progress);
+        rows = !closer;
+        if (rows || !build_closer(w, inputs, closer, &kept, progress))
+            continue;
+        MouldSpots spots = {(const PlacementSpot *)(gconstpointer)closer->spots->data,
+                            closer->spots->len, closer->sprue_x, closer->sprue_y, closer->axis};
+        if (isnan(closer->kept.runner) || holds_sand(w, pattern, &spots))
+            return;
+        break;
     }
-    w->wish = wish;
-    build_rows(w, inputs, pattern, progress);
+    if (!rows) {
+        w->wish = wish;
+        build_rows(w, inputs, pattern, progress);
+    }
+    if (w->fits && (!isnan(x) || !isnan(y)))
+        build_on_sprue(w, inputs, x, y, progress);
 }
 
 // Locked ones stay, the rest are placed anew; as they were where no more are found that way.
@@ -267,8 +288,9 @@ build_rest(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, con
             return;
         build_placed(w, inputs, &put, progress);
         task.fixed = l->fixed;
-        task.least_half = SPARE * half_of(&w->place.pour);
-        if (!rest || put.n != rest->spots->len || half_of(&w->place.pour) <= rest->half)
+        task.least = mould_kept_of(w->layout, &w->place.pour, SPARE);
+        if (!rest || put.n != rest->spots->len ||
+            mould_kept_holds(&rest->kept, w->layout, &w->place.pour))
             return;
     }
 }
@@ -296,8 +318,8 @@ build_shared(MouldWork *w, const Inputs *inputs, double x, double y, const Progr
         w->layout->by_hand = FALSE;
         any = TRUE;
         task.fixed = w->layout->fixed;
-        task.least_half = SPARE * half_of(&w->place.pour);
-        if (half_of(&w->place.pour) <= rest->half)
+        task.least = mould_kept_of(w->layout, &w->place.pour, SPARE);
+        if (mould_kept_holds(&rest->kept, w->layout, &w->place.pour))
             break;
     }
     return any;
@@ -337,6 +359,7 @@ mould_arrange(MouldWork *w, const Inputs *inputs, const PatternResult *pattern,
     gboolean rest = spots && placement_rest(text), any_locked = FALSE;
     for (guint i = 0; spots && i < spots->len; i++)
         any_locked |= g_array_index(spots, PlacementSpot, i).locked;
+    w->wish.sprue_put = !isnan(x) || !isnan(y);
     // With nothing locked the rest is all.
     w->wish.by_hand = spots && spots->len > 0 && (!rest || any_locked);
     if (!mould_place_is_deep_enough(&w->wish) ||

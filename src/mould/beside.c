@@ -6,12 +6,14 @@
 #include <math.h>
 
 #include "mould/place.h"
+#include "solid/outline.h"
 
 #define STEP 0.25  // of the radius, along a side
 #define STEPS 64   // of one side, at most
 #define ROUND 12   // directions round a corner
 #define EQUAL 0.1  // of the radius
 #define SLACK 1e-6 // m
+#define DISC_SIDES 48
 
 typedef struct {
     const SolidOutline *skin, *shadow;
@@ -139,6 +141,25 @@ mould_beside_find(const SolidOutline *skin, const SolidOutline *shadow, SolidPoi
     if (f.found)
         *beside = found;
     return f.found;
+}
+
+SolidOutline *
+mould_beside_outline(const SolidOutline *shadow, const MouldBeside *beside, gboolean within)
+{
+    g_return_val_if_fail(shadow != NULL && beside != NULL, NULL);
+    double r = beside->radius / (within ? 1 : cos(G_PI / DISC_SIDES));
+    GArray *points = g_array_new(FALSE, FALSE, sizeof(SolidPoint));
+    GArray *starts = g_array_new(FALSE, FALSE, sizeof(guint));
+    g_array_append_vals(points, shadow->points, shadow->n_points);
+    g_array_append_vals(starts, shadow->starts, shadow->n_loops);
+    if (r > 0)
+        g_array_append_val(starts, points->len);
+    for (int i = 0; i < DISC_SIDES && r > 0; i++) {
+        double way = 2 * G_PI * i / DISC_SIDES;
+        SolidPoint p = {beside->at.x + r * cos(way), beside->at.y + r * sin(way)};
+        g_array_append_val(points, p);
+    }
+    return solid_outline_take(points, starts);
 }
 
 // Does the strip of half width `half` about u, below v, hold any of the outline?

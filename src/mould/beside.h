@@ -13,6 +13,11 @@ G_BEGIN_DECLS
 gboolean mould_beside_find(const SolidOutline *skin, const SolidOutline *shadow, SolidPoint place,
                            double radius, double gap, MouldBeside *beside);
 
+// The shadow with the riser (radius 0: alone), as a polygon within its disc or about it; both in
+// the casting's own axes.
+SolidOutline *mould_beside_outline(const SolidOutline *shadow, const MouldBeside *beside,
+                                   gboolean within);
+
 // Puts the riser into a stance that was reached without it: its reach grows round the riser, and
 // the gate goes into the riser's middle when no metal lies between that and the runner; else to the
 // casting, past the riser. `shadow` and `skin` are turned as the stance is.

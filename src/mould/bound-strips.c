@@ -2,7 +2,8 @@
 // The linear program of the strip bound, with the stances that still cover too little added round
 // after round.
 //
-// Everything is grown by half the sand: outlines, which then only may not overlap, and the flask.
+// Everything is grown by half the sand: outlines and well, which then only may not overlap, and the
+// flask.
 // The flask is cut into thin rows, and a number of rows share a worth: the same for a row and its
 // mirror image, since an arrangement turned by half a turn is one too. An outline at one of the
 // angles covers of each row at least what its section in the middle of the row does, when it is
@@ -14,11 +15,14 @@
 
 #include "mould/bound.h"
 #include "mould/stance.h"
+#include "solid/outline.h"
 
 #define ANGLES 120 // of half a turn
 #define ROWS 160   // of the flask, each way
 #define WORTHS 12  // different ones, each way
 #define ROUNDS 40
+#define WELL_SIDES 48
+#define GROWN_ROWS 800
 #define SIMPLER 2e-3 // of the size, by which the outline may lose detail; it is made that much less
 #define CLOSE 1e-3   // of what an outline must cover, not worth another round
 
@@ -39,6 +43,7 @@ typedef struct {
 typedef struct {
     Side side[2]; // rows along the length, and along the width
     Profile profile[2][ANGLES];
+    Profile well[2];          // n 0 without
     double worth[2 * WORTHS]; // of a square metre
     double total[2 * WORTHS]; // m2 of the flask that have it
 } Strips;
@@ -125,6 +130,38 @@ profile_of(const SolidOutline *outline, double turn, double r, double step)
     return p;
 }
 
+double
+mould_bound_grown(const SolidOutline *outline, double reach)
+{
+    g_return_val_if_fail(outline != NULL && reach >= 0, NAN);
+    SolidPoint min, max;
+    if (outline->n_points < 3)
+        return 0;
+    solid_outline_box(outline, &min, &max);
+    Profile p = profile_of(outline, 0, reach, (max.y - min.y + 2 * reach) / GROWN_ROWS);
+    double sum = 0;
+    for (int i = 0; i < p.n; i++)
+        sum += p.area[i];
+    g_free(p.area);
+    return sum;
+}
+
+// A polygon within the disc, about the origin.
+static SolidOutline *
+make_disc(double radius)
+{
+    GArray *points = g_array_new(FALSE, FALSE, sizeof(SolidPoint));
+    GArray *starts = g_array_new(FALSE, FALSE, sizeof(guint));
+    guint first = 0;
+    for (int i = 0; i < WELL_SIDES; i++) {
+        double way = 2 * G_PI * i / WELL_SIDES;
+        SolidPoint p = {radius * cos(way), radius * sin(way)};
+        g_array_append_val(points, p);
+    }
+    g_array_append_val(starts, first);
+    return solid_outline_take(points, starts);
+}
+
 static void
 make_side(const MouldBoundTask *t, gboolean across, Side *side)
 {
@@ -167,6 +204,10 @@ strips_new(const MouldBoundTask *t)
         for (int i = 0; i < ANGLES; i++)
             s->profile[k][i] = profile_of(o, (G_PI * i) / ANGLES + k * G_PI / 2, r,
                                           s->side[k].step);
+        if (t->well > 0) {
+            g_autoptr(SolidOutline) well = make_disc(t->well / 2);
+            s->well[k] = profile_of(well, 0, t->clearance / 2, s->side[k].step);
+        }
         for (int i = 0; i < ROWS; i++)
             s->total[k * WORTHS + worth_of(i)] += s->side[k].area[i];
     }
@@ -176,17 +217,18 @@ strips_new(const MouldBoundTask *t)
 static void
 strips_free(Strips *s)
 {
-    for (int k = 0; k < 2; k++)
+    for (int k = 0; k < 2; k++) {
         for (int i = 0; i < ANGLES; i++)
             g_free(s->profile[k][i].area);
+        g_free(s->well[k].area);
+    }
     g_free(s);
 }
 
 // The row at which a profile covers least, and how much; INFINITY where it does not fit.
 static double
-find_least(const Strips *s, int k, int angle, int *at)
+find_least(const Strips *s, int k, const Profile *p, int *at)
 {
-    const Profile *p = &s->profile[k][angle];
     double least = INFINITY;
     for (int row = 0; row + p->n <= ROWS; row++) {
         double sum = 0;
@@ -198,6 +240,19 @@ find_least(const Strips *s, int k, int angle, int *at)
         }
     }
     return least;
+}
+
+// Worth of all strips without what the well takes of them; less than nothing where it has no room.
+static double
+sum_worth(const Strips *s)
+{
+    double all = 0;
+    int at;
+    for (int i = 0; i < 2 * WORTHS; i++)
+        all += s->worth[i] * s->total[i];
+    for (int k = 0; k < 2; k++)
+        all -= find_least(s, k, &s->well[k], &at);
+    return all;
 }
 
 typedef struct {
@@ -214,7 +269,7 @@ judge(const Strips *s, Least *least)
     for (int i = 0; i < ANGLES; i++) {
         least[i].covered = 0;
         for (int k = 0; k < 2; k++)
-            least[i].covered += find_least(s, k, i, &least[i].row[k]);
+            least[i].covered += find_least(s, k, &s->profile[k][i], &least[i].row[k]);
     }
     for (int i = 0; i < ANGLES; i++)
         all = fmin(all, least[i].covered);
@@ -280,10 +335,8 @@ mould_bound_strips(const MouldBoundTask *t, guint enough, const Progress *progre
     for (int i = 0; i < 2 * WORTHS; i++)
         s->worth[i] = 1;
     for (int round = 0; round < ROUNDS && !progress_stopped(progress); round++) {
-        double covered = judge(s, least), all = 0;
-        for (int i = 0; i < 2 * WORTHS; i++)
-            all += s->worth[i] * s->total[i];
-        best = fmin(best, isinf(covered) ? 0 : all / covered);
+        double covered = judge(s, least);
+        best = fmin(best, isinf(covered) ? 0 : fmax(0, sum_worth(s) / covered));
         if (floor(best * (1 + 1e-9) + 1e-9) <= enough || (round > 0 && covered > 1 - CLOSE))
             break;
         for (int i = 0; i < ANGLES; i++)

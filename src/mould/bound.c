@@ -1,8 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The disc in an outline, and how many such discs have room.
+// The disc in an outline, how many such discs have room, and the least well.
 #include "mould/bound.h"
 
 #include <math.h>
+
+#include "mould/fit.h"
 
 #define STEPS 40 // of a first grid along the longer side
 #define HALVINGS 18
@@ -68,4 +70,22 @@ mould_bound_discs(const MouldBoundTask *t, double radius)
         return INFINITY;
     double area = t->round ? G_PI / 4 * a * a : a * b, girth = t->round ? G_PI * a : 2 * (a + b);
     return 2 / sqrt(3) * area / (d * d) + girth / (2 * d) + 1;
+}
+
+// The choke grows with the metal and with the number of gates, whatever the filling time is found
+// by, so the least of both gives the least.
+double
+mould_bound_well(const MouldWish *wish, guint n, double radius)
+{
+    g_return_val_if_fail(wish != NULL, 0);
+    MouldWish least = *wish;
+    least.gate_share = MOULD_FIT_LEAST_SHARE;
+    double side = 2 * radius;
+    if (wish->own.beside)
+        side = fmin(side, wish->own.diameter);
+    if (wish->riser_diameter > 0)
+        side = wish->riser_diameter;
+    if (n == 0 || !(side > 0))
+        return 0;
+    return mould_pour_sizes(&least, n * wish->cavity_volume, (int)n, 1, side).well;
 }

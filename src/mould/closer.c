@@ -6,9 +6,10 @@
 #include <math.h>
 
 #include "mould/alternate.h"
+#include "mould/beside.h"
 #include "mould/build.h"
 #include "mould/nest.h"
-#include "mould/rest-row.h"
+#include "mould/rest-shape.h"
 #include "solid/outline.h"
 
 #define STARTS 8 // of the nesting, for each number
@@ -23,36 +24,46 @@ mould_closer_free(MouldCloser *closer)
     g_free(closer);
 }
 
+SolidOutline *
+mould_closer_outline(const MouldFixed *fixed, gboolean within)
+{
+    MouldBeside beside = mould_place_beside(&fixed->wish);
+    return mould_beside_outline(fixed->shadow, &beside, within);
+}
+
 MouldBoundTask
-mould_closer_bound(const MouldFixed *fixed)
+mould_closer_bound(const MouldFixed *fixed, const SolidOutline *outline)
 {
     const MouldWish *w = &fixed->wish;
-    MouldBoundTask task = {w->round, w->length - 2 * w->cover_wall, w->width - 2 * w->cover_wall,
-                           w->cover_between, fixed->shadow};
+    MouldBoundTask task = {.round = w->round,
+                           .length = w->length - 2 * w->cover_wall,
+                           .width = w->width - 2 * w->cover_wall,
+                           .clearance = w->cover_between,
+                           .outline = outline};
     if (task.round)
         task.width = task.length;
     return task;
 }
 
-guint
-mould_closer_quick_bound(const MouldFixed *fixed, double *radius)
+// By discs in the castings and by area.
+static guint
+quick_bound(const MouldFixed *fixed)
 {
-    MouldBoundTask t = mould_closer_bound(fixed);
-    double disc = mould_bound_inscribed(fixed->shadow);
-    double each = sqrt(solid_outline_area(fixed->shadow)) + t.clearance / 2 * sqrt(G_PI);
+    g_autoptr(SolidOutline) outline = mould_closer_outline(fixed, TRUE);
+    MouldBoundTask t = mould_closer_bound(fixed, outline);
+    double each = mould_bound_grown(outline, t.clearance / 2);
     double a = t.length + t.clearance, b = t.width + t.clearance;
-    double area = (t.round ? G_PI / 4 * a * a : a * b) / (each * each);
-    if (radius)
-        *radius = disc;
-    return (guint)CLAMP(fmin(area, mould_bound_discs(&t, disc)) + 1e-6, 0, PLACEMENT_MOST);
+    double area = each > 0 ? (t.round ? G_PI / 4 * a * a : a * b) / each : PLACEMENT_MOST;
+    double discs = mould_bound_discs(&t, mould_bound_inscribed(fixed->shadow));
+    return (guint)CLAMP(fmin(area, discs) + 1e-6, 0, PLACEMENT_MOST);
 }
 
 static void
-take(MouldCloser **best, GArray *spots, int axis, double x, double y, double half)
+take(MouldCloser **best, GArray *spots, int axis, double x, double y, MouldKept kept)
 {
     mould_closer_free(*best);
     *best = g_new0(MouldCloser, 1);
-    **best = (MouldCloser){g_array_ref(spots), axis, x, y, half};
+    **best = (MouldCloser){g_array_ref(spots), axis, x, y, kept};
 }
 
 static MouldLayout *
@@ -89,12 +100,48 @@ drop_unfed(const MouldFixed *fixed, GArray *spots, int axis, double x, double y)
     }
 }
 
+static gboolean
+has_hot(const MouldWish *w)
+{
+    gboolean hot = FALSE;
+    for (int i = 0; i < w->n_stances; i++)
+        hot |= w->stances[i].hot;
+    return hot;
+}
+
+// Where rows bring every gate into its riser, what would be fed past it is taken out.
+static void
+drop_cold(const MouldFixed *fixed, GArray *spots, int axis, double v)
+{
+    gboolean hot = has_hot(&fixed->wish);
+    for (guint i = spots->len; i > 0 && hot; i--) {
+        const PlacementSpot *p = &g_array_index(spots, PlacementSpot, i - 1);
+        int side = (axis ? -p->x : p->y) < v ? -1 : 1;
+        if (!rest_shape_seen(fixed, p, axis, v, side).stance.hot)
+            g_array_remove_index(spots, i - 1);
+    }
+}
+
+// Can two castings stand one behind the other on the wider side of a runner at `v`? Where they
+// cannot, rows at every angle do as well as a nesting.
+static gboolean
+has_tiers(const MouldFixed *fixed, int axis, double v, double half)
+{
+    const MouldWish *w = &fixed->wish;
+    double wide = w->round || axis ? w->length : w->width, least = INFINITY;
+    for (int i = 0; i < w->n_stances; i++)
+        if (!w->stances[i].barred)
+            least = fmin(least, w->stances[i].front + w->stances[i].back);
+    double deep = wide / 2 + fabs(v) - rest_shape_share(w) - half;
+    return deep >= 2 * (least + w->cover_between);
+}
+
 // How many fit at both sides of a runner `half` the width of 2: each stands at one side of it.
 static guint
-bound_beside(const MouldFixed *fixed, int axis, double v, double half, guint enough,
-             const Progress *progress)
+bound_beside(const MouldFixed *fixed, const SolidOutline *outline, int axis, double v, double half,
+             guint enough, const Progress *progress)
 {
-    MouldBoundTask t = mould_closer_bound(fixed);
+    MouldBoundTask t = mould_closer_bound(fixed, outline);
     if (t.round)
         return PLACEMENT_MOST;
     double wide = axis ? t.length : t.width, along = axis ? t.width : t.length, sum = 0;
@@ -113,12 +160,12 @@ bound_beside(const MouldFixed *fixed, int axis, double v, double half, guint eno
 
 // A runner right through the flask, and castings at any angle beside it.
 static GArray *
-nest_beside(const MouldFixed *fixed, int axis, double v, double half, guint most,
-            const Progress *progress)
+nest_beside(const MouldFixed *fixed, const SolidOutline *outline, int axis, double v, double half,
+            guint most, const Progress *progress)
 {
     const MouldWish *w = &fixed->wish;
-    double share = w->cover_wall / cos(w->wall_draft) + w->above * tan(w->wall_draft);
-    double reach = fmax(w->length, w->width) / 2, margin = rest_row_margin(fixed);
+    double share = rest_shape_share(w), reach = fmax(w->length, w->width) / 2;
+    double margin = rest_shape_margin(fixed);
     GArray *points = g_array_new(FALSE, FALSE, sizeof(SolidPoint));
     GArray *starts = g_array_new(FALSE, FALSE, sizeof(guint));
     const double corners[4][2] = {
@@ -138,7 +185,7 @@ nest_beside(const MouldFixed *fixed, int axis, double v, double half, guint most
                           .width = w->width - 2 * (share + margin),
                           .clearance = w->cover_between + 2 * margin,
                           .angles = n > MOULD_QUARTERS ? 0 : MAX(1, n),
-                          .outlines = {fixed->shadow},
+                          .outlines = {outline},
                           .share = {1, 0},
                           .obstacles = obstacles,
                           .n_obstacles = 1,
@@ -156,43 +203,54 @@ nest_beside(const MouldFixed *fixed, int axis, double v, double half, guint most
     return spots;
 }
 
+// Room for the gating of so many.
+static MouldKept
+keep_for(const MouldWish *w, guint n, MouldKept least)
+{
+    MouldPour pour = mould_pour_sizes(w, n * w->cavity_volume, (int)n, 2, fmin(w->box_x, w->box_y));
+    MouldKept kept = mould_kept_of(NULL, &pour, SPARE);
+    return (MouldKept){fmax(kept.runner, least.runner), fmax(kept.sprue, least.sprue)};
+}
+
 static void
-try_nest(const MouldFixed *fixed, guint least, double sprue_x, double sprue_y, double least_half,
+try_nest(const MouldFixed *fixed, guint least, double sprue_x, double sprue_y, MouldKept keep,
          MouldCloser **best, const Progress *progress)
 {
     const MouldWish *w = &fixed->wish;
-    // A riser beside the casting goes where its gate comes from, which a nesting does not know.
+    // A riser in the gate stands where the gate comes from, which a nesting does not know.
     if (w->riser_diameter > 0)
         return;
+    g_autoptr(SolidOutline) outline = mould_closer_outline(fixed, FALSE);
     for (int axis = 0; axis < 2; axis++) {
         guint known = *best ? (*best)->spots->len : least;
         double given = axis ? -sprue_x : sprue_y, v = isnan(given) ? 0 : given;
         double x = isnan(sprue_x) && axis ? -v : sprue_x, y = isnan(sprue_y) && !axis ? v : sprue_y;
-        MouldPour pour = mould_pour_sizes(w, (known + 1) * w->cavity_volume, (int)known + 1, 2,
-                                          fmin(w->box_x, w->box_y));
-        double half = SPARE * fmax(pour.runner, fmax(pour.well, pour.sprue_top)) / 2;
-        half = fmax(half, least_half);
-        guint bound = bound_beside(fixed, axis, v, half, known, progress);
+        MouldPour pour;
+        double half = keep_for(w, known + 1, keep).sprue;
+        if (w->own.beside && !has_tiers(fixed, axis, v, half))
+            continue;
+        guint bound = bound_beside(fixed, outline, axis, v, half, known, progress);
         if (w->most > 0)
             bound = MIN(bound, (guint)w->most);
         if (bound <= known)
             continue;
-        g_autoptr(GArray) spots = nest_beside(fixed, axis, v, half, bound, progress);
+        g_autoptr(GArray) spots = nest_beside(fixed, outline, axis, v, half, bound, progress);
+        drop_cold(fixed, spots, axis, v);
         if (spots->len <= known)
             continue;
         drop_unfed(fixed, spots, axis, x, y);
         g_autoptr(MouldLayout) l = spots->len > known ? build(fixed, spots, axis, x, y, &pour)
                                                       : NULL;
         // The gating has to be no larger than it was thought to be.
-        if (l && l->gates_missing == 0 &&
-            fmax(pour.runner, fmax(pour.well, pour.sprue_top)) / 2 <= half)
-            take(best, spots, axis, x, y, half);
+        MouldKept kept = {half, half};
+        if (l && l->gates_missing == 0 && mould_kept_holds(&kept, l, &pour))
+            take(best, spots, axis, x, y, kept);
     }
 }
 
 MouldCloser *
 mould_closer_find(const MouldFixed *fixed, guint least, int axis, double sprue_x, double sprue_y,
-                  double least_half, const Progress *progress)
+                  MouldKept keep, const Progress *progress)
 {
     g_return_val_if_fail(fixed != NULL, NULL);
     const MouldWish *w = &fixed->wish;
@@ -200,18 +258,26 @@ mould_closer_find(const MouldFixed *fixed, guint least, int axis, double sprue_x
     double x = NAN, y = NAN;
     g_autoptr(GArray) pairs = mould_alternate_search(fixed, least, &axis, &x, &y);
     if (pairs)
-        take(&best, pairs, axis, isnan(sprue_x) ? x : sprue_x, isnan(sprue_y) ? y : sprue_y, NAN);
-    guint known = best ? best->spots->len : least, most = mould_closer_quick_bound(fixed, NULL);
+        take(&best, pairs, axis, isnan(sprue_x) ? x : sprue_x, isnan(sprue_y) ? y : sprue_y,
+             (MouldKept){NAN, NAN});
+    guint known = best ? best->spots->len : least, most = quick_bound(fixed);
     if (w->most > 0)
         most = MIN(most, (guint)w->most);
-    // What follows does not know risers that stand at a place of their own beside the castings.
-    if (known >= most || w->own.beside || progress_stopped(progress))
+    // A runner through a sprue that was put somewhere needs rows of its own.
+    gboolean put = !isnan(sprue_x) || !isnan(sprue_y);
+    if ((known >= most && !(put && !best)) || progress_stopped(progress))
         return best;
-    MouldRestTask task = {
-        .fixed = fixed, .most = (guint)w->most, .sprue_x = sprue_x, .sprue_y = sprue_y, .axis = -1};
+    MouldRestTask task = {.fixed = fixed,
+                          .most = (guint)w->most,
+                          .sprue_x = sprue_x,
+                          .sprue_y = sprue_y,
+                          .axis = -1,
+                          .least = keep_for(w, known + 1, keep)};
     g_autoptr(MouldRest) rest = mould_rest_place(&task, progress);
-    if (rest && rest->spots->len > known && rest->missing == 0)
-        take(&best, rest->spots, rest->axis, rest->sprue_x, rest->sprue_y, rest->half);
-    try_nest(fixed, least, sprue_x, sprue_y, least_half, &best, progress);
+    guint fewest = put && !best ? known : known + 1;
+    if (rest && rest->spots->len >= fewest && rest->missing == 0)
+        take(&best, rest->spots, rest->axis, rest->sprue_x, rest->sprue_y, rest->kept);
+    if (known < most)
+        try_nest(fixed, least, sprue_x, sprue_y, keep, &best, progress);
     return best;
 }

@@ -4,7 +4,7 @@
 #pragma once
 
 #include "mould/bound.h"
-#include "mould/fixed.h"
+#include "mould/rest.h"
 
 G_BEGIN_DECLS
 
@@ -12,21 +12,23 @@ typedef struct {
     GArray *spots; // PlacementSpot
     int axis;      // to be built with
     double sprue_x, sprue_y;
-    double half; // m, room that was kept for runner, well and sprue; NAN: not known
+    MouldKept kept; // runner NAN: not known
 } MouldCloser;
 
 void mould_closer_free(MouldCloser *closer); // NULL is harmless
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(MouldCloser, mould_closer_free)
 
 // NULL when none holds more than `least`, or more than that cannot be. `axis` is that of the plain
-// rows, kept where sprues are given (NAN: found). `least_half` as in MouldRestTask.
+// rows, kept where sprues are given (NAN: found). `keep` is the room to keep for
+// the gating.
 MouldCloser *mould_closer_find(const MouldFixed *fixed, guint least, int axis, double sprue_x,
-                               double sprue_y, double least_half, const Progress *progress);
+                               double sprue_y, MouldKept keep, const Progress *progress);
 
-// The flask of a wish as bounds see it, with the outline of its cavities.
-MouldBoundTask mould_closer_bound(const MouldFixed *fixed);
+// A cavity's outline with the riser beside it, drawn within its disc (for what holds at most) or
+// about it.
+SolidOutline *mould_closer_outline(const MouldFixed *fixed, gboolean within);
 
-// The least of the bounds that are quick to find; `radius` (may be NULL) of the disc in a cavity.
-guint mould_closer_quick_bound(const MouldFixed *fixed, double *radius);
+// The flask of a wish as bounds see it, without a well.
+MouldBoundTask mould_closer_bound(const MouldFixed *fixed, const SolidOutline *outline);
 
 G_END_DECLS

@@ -1,6 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// How many cavities the flask could hold at most: the least of several upper bounds, none of which
-// counts the room the gating takes.
+// How many cavities the flask could hold at most: the least of several upper bounds.
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
@@ -13,17 +12,38 @@ static const FigureSpec spec_shadow = {"mould.shadow_area",
                                        "pattern.projected_area * (1 + job.contraction)^2",
                                        NULL,
                                        "geometry"};
-// Each cavity takes its shadow and half the sand between all round it: by the Brunn-Minkowski
-// inequality at least (sqrt(A) + r sqrt(pi))^2. None of it reaches nearer to the wall than the sand
-// there less that half.
-#define EACH "(sqrt(mould.shadow_area) + sand.cover_between / 2 * sqrt(pi))^2"
+// Each cavity takes its shadow, the riser beside it, and half the sand between all round both; the
+// well likewise. None of it reaches nearer to the wall than the sand there less that half.
+static const FigureSpec spec_room = {
+    "mould.cavity_room",
+    N_("Room of a cavity"),
+    QUANTITY_AREA,
+    NULL,
+    N_("A cavity seen along the pull, with a riser that stands beside it and half the sand between "
+       "cavities round both. A neck counts nothing: no sand is asked for beside it."),
+    "geometry"};
+static const FigureSpec spec_well = {
+    "mould.least_well",
+    N_("Least well"),
+    QUANTITY_LENGTH,
+    NULL,
+    N_("Well of the least choke through which so many cavities or more can be filled, however they "
+       "stand: for the metal of the cavities alone, gates drawn for a twentieth of the speed limit "
+       "and no wider than the narrowest side they may enter."),
+    "derived"};
+static const FigureSpec spec_well_room = {"mould.well_room",
+                                          N_("Room of the well"),
+                                          QUANTITY_AREA,
+                                          "pi / 4 * (mould.least_well + sand.cover_between)^2",
+                                          NULL,
+                                          "geometry"};
 #define SIDE(of) "max(0, " of " - 2 * sand.cover_wall + sand.cover_between)"
+#define LEFT(room) "floor(max(0, " room " - mould.well_room) / mould.cavity_room + 0.000001)"
 static const FigureSpec spec_area[2] = {
     {"mould.bound_area", N_("Cavities by area"), QUANTITY_COUNT,
-     "floor(" SIDE("flask.length") " * " SIDE("flask.width") " / " EACH " + 0.000001)", NULL,
-     "brunn-minkowski"},
+     LEFT(SIDE("flask.length") " * " SIDE("flask.width")), NULL, "geometry"},
     {"mould.bound_area", N_("Cavities by area"), QUANTITY_COUNT,
-     "floor(pi / 4 * " SIDE("flask.length") "^2 / " EACH " + 0.000001)", NULL, "brunn-minkowski"}};
+     LEFT("pi / 4 * " SIDE("flask.length") "^2"), NULL, "geometry"}};
 static const FigureSpec spec_disc = {
     "mould.inscribed_radius",
     N_("Radius of a disc in a cavity"),
@@ -52,9 +72,9 @@ static const FigureSpec spec_strips = {
     QUANTITY_COUNT,
     NULL,
     N_("Strips along and across the flask are given a worth by a linear program so that a cavity "
-       "with half the sand round it covers at least 1, however it is turned and wherever it "
-       "stands; 120 angles of half a turn, 160 rows each way, 24 worths. No more cavities fit "
-       "than all strips together are worth."),
+       "with its riser and half the sand round both covers at least 1, however it is turned and "
+       "wherever it stands; 120 angles of half a turn, 160 rows each way, 24 worths. No more "
+       "cavities fit than all strips together are worth without the least that the well covers."),
     "geometry"};
 static const FigureSpec spec_bound[2] = {
     {"mould.cavities_bound", N_("Cavities at most"), QUANTITY_COUNT,
@@ -69,25 +89,26 @@ static const FigureSpec spec_quality = {"mould.placement_quality",
                                         "definition"};
 
 static double
-add_area(const Inputs *inputs, const PatternResult *pattern, FigureList *figures, gboolean round)
+add_area(const Inputs *inputs, FigureList *figures, gboolean round, const MouldLayout *l)
 {
-    double grown = 1 + inputs_number(inputs, "job.contraction");
-    double shadow = pattern ? pattern->projected_area * grown * grown : NAN;
-    figure_add(figures, &spec_shadow, shadow, "pattern.projected_area", "job.contraction", NULL);
     double between = inputs_number(inputs, "sand.cover_between");
     double less = between - 2 * inputs_number(inputs, "sand.cover_wall");
     double a = fmax(0, inputs_number(inputs, "flask.length") + less);
     double b = fmax(0, inputs_number(inputs, "flask.width") + less);
-    double each = sqrt(shadow) + between / 2 * sqrt(G_PI);
-    double room = round ? G_PI / 4 * a * a : a * b;
-    double bound = floor(room / (each * each) + 1e-6);
+    double each = l ? l->cavity_room : NAN, well = l ? l->least_well : NAN;
+    double well_room = G_PI / 4 * (well + between) * (well + between);
+    double room = (round ? G_PI / 4 * a * a : a * b) - well_room;
+    double bound = isnan(room) || !(each > 0) ? NAN : floor(fmax(0, room) / each + 1e-6);
+    mould_figures_measured(figures, &spec_room, each, "mould.shadow_area");
+    mould_figures_measured(figures, &spec_well, well, NULL);
+    figure_add(figures, &spec_well_room, well_room, "mould.least_well", "sand.cover_between", NULL);
     // The width of a round flask is no input of it.
     if (round)
         figure_add(figures, &spec_area[1], bound, "flask.length", "sand.cover_wall",
-                   "sand.cover_between", "mould.shadow_area", NULL);
+                   "sand.cover_between", "mould.cavity_room", "mould.well_room", NULL);
     else
         figure_add(figures, &spec_area[0], bound, "flask.length", "flask.width", "sand.cover_wall",
-                   "sand.cover_between", "mould.shadow_area", NULL);
+                   "sand.cover_between", "mould.cavity_room", "mould.well_room", NULL);
     return bound;
 }
 
@@ -123,8 +144,8 @@ note_bound(Figure *f, double area, double discs, double strips, double cavities)
                         which);
     else
         figure_set_note(f,
-                        _("By %s. It leaves out the room that sprue, runners and gates take, so "
-                          "that many need not fit."),
+                        _("By %s. Of the gating it counts the least well alone, since runners can "
+                          "be short, so that many need not fit."),
                         which);
 }
 
@@ -136,9 +157,13 @@ mould_figures_bound(const Inputs *inputs, const PatternResult *pattern, FigureLi
     if (l && l->n_guests > 0)
         return;
     gboolean round = g_strcmp0(inputs_text(inputs, "flask.shape"), "round") == 0;
-    double area = add_area(inputs, pattern, figures, round);
+    double grown = 1 + inputs_number(inputs, "job.contraction");
+    double shadow = pattern ? pattern->projected_area * grown * grown : NAN;
+    figure_add(figures, &spec_shadow, shadow, "pattern.projected_area", "job.contraction", NULL);
+    double area = add_area(inputs, figures, round, l);
     double discs = add_discs(inputs, figures, round, l ? l->disc_radius : NAN);
-    double strips = l ? l->strips_bound : NAN, bound = isnan(discs) ? NAN : fmin(area, discs);
+    double strips = l ? l->strips_bound : NAN,
+           bound = isnan(discs + area) ? NAN : fmin(area, discs);
     Figure *f;
     if (isnan(strips)) {
         f = figure_add(figures, &spec_bound[0], bound, "mould.bound_area", "mould.bound_discs",

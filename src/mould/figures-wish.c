@@ -221,6 +221,7 @@ set_stances(const Inputs *inputs, const PatternResult *pattern, const FeedResult
             stance->right = fmax(u, out * (r + stance->riser_u));
             stance->front = fmax(v, out * (r - stance->riser_v));
             stance->back = fmax(v, out * (r + stance->riser_v));
+            stance->bare = v;
         }
         if (i >= 2 || beside.radius > 0) {
             wish->attach_u[i] = stance->attach_u;

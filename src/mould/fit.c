@@ -7,11 +7,10 @@
 #include "mould/flow.h"
 
 #define MOST_ROUNDS 12
-#define NEARLY 0.94      // of a limit; what is aimed at
-#define WIDER 1.25       // runners, a round
-#define WIDEST 16.0      // runners over choke
-#define BETTER 0.98      // what a round must bring, else it is not worth its metal
-#define LEAST_SHARE 0.05 // of the speed limit
+#define NEARLY 0.94 // of a limit; what is aimed at
+#define WIDER 1.25  // runners, a round
+#define WIDEST 16.0 // runners over choke
+#define BETTER 0.98 // what a round must bring, else it is not worth its metal
 
 MouldFilling *
 mould_fit_run(const MouldLayout *l, const MouldLevel *cavity, const MouldLevel *guest,
@@ -50,11 +49,20 @@ change_sizes(const MouldFit *fit, const MouldFilling *filling, MouldWish *next)
         changed = TRUE;
     }
     double share = filling->gate_velocity / next->velocity_limit;
-    if (share > NEARLY && next->gate_share * NEARLY / share >= LEAST_SHARE) {
-        next->gate_share *= 0.99 * NEARLY / share;
+    double slower = next->gate_share * 0.99 * NEARLY / share;
+    if (share > NEARLY && slower >= MOULD_FIT_LEAST_SHARE) {
+        next->gate_share = slower;
         changed = TRUE;
     }
     return changed;
+}
+
+// Gates may be larger than their share of the limit asks for: then that has to change first.
+static double
+drawn_share(const MouldWish *wish, const MouldPour *pour)
+{
+    double drawn = pour->peak_flow / (wish->velocity_limit * pour->gate_area);
+    return drawn < pour->gate_share ? drawn : pour->gate_share;
 }
 
 // How far the worse of speed and unevenness is from what is aimed at; kept at 1 and below.
@@ -72,7 +80,7 @@ mould_fit_sizes(const MouldFit *fit, MouldWish *wish, const MouldWay *way, Mould
     double excess = filling ? find_excess(fit, wish, filling) : NAN;
     for (int round = 0; round < MOST_ROUNDS && excess > 1; round++) {
         MouldWish next = *wish;
-        next.gate_share = place->pour.gate_share;
+        next.gate_share = drawn_share(wish, &place->pour);
         if (!change_sizes(fit, filling, &next))
             return FALSE;
         MouldPlace solved = mould_place_solve(&next, way);
@@ -108,7 +116,7 @@ mould_fit_placed(const MouldFit *fit, MouldFixed **fixed, const MouldSpots *spot
     for (int round = 0; round < MOST_ROUNDS && excess > 1; round++) {
         MouldWish next = (*fixed)->wish;
         MouldPour sizes;
-        next.gate_share = pour->gate_share;
+        next.gate_share = drawn_share(&next, pour);
         if (!change_sizes(fit, filling, &next))
             return FALSE;
         g_autoptr(MouldFixed) tried = mould_fixed_with(*fixed, &next);

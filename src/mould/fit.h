@@ -8,6 +8,9 @@
 
 G_BEGIN_DECLS
 
+// Gates are drawn for no less than this share of the speed limit.
+#define MOULD_FIT_LEAST_SHARE 0.05
+
 typedef struct {
     const MouldLevel *cavity; // one cavity without its riser
     double spread;            // most unevenness of gates; NAN for none asked

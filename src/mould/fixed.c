@@ -138,22 +138,34 @@ compare_doubles(const void *a, const void *b)
     return (p > q) - (p < q);
 }
 
-// In the middle of the gates, between two of them.
+// Between two gates, with neither gate's middle line over the well where that can be; with as many
+// cavities at one side as at the other, or nearly; and of such gaps in the widest.
 static double
 sprue_between(const FixedPiece *pieces, guint n, const MouldPour *pour)
 {
     g_autofree double *at = g_new(double, n);
-    guint m = 0;
+    double widest = 0, u = NAN;
+    guint least = G_MAXUINT;
+    gboolean room = FALSE;
     for (guint i = 0; i < n; i++)
         at[i] = pieces[i].gate_u;
     qsort(at, n, sizeof *at, compare_doubles);
-    for (guint i = 0; i < n; i++)
-        if (m == 0 || at[i] - at[m - 1] > MERGED)
-            at[m++] = at[i];
-    if (m > 1)
-        return (at[m / 2 - 1] + at[m / 2]) / 2;
+    for (guint i = 1; i < n; i++) {
+        double gap = at[i] - at[i - 1];
+        gboolean wide = gap >= pour->well;
+        guint uneven = 2 * i > n ? 2 * i - n : n - 2 * i;
+        if (gap <= MERGED || wide < room ||
+            (wide == room && (uneven > least || (uneven == least && gap <= widest + MERGED))))
+            continue;
+        room = wide;
+        least = uneven;
+        widest = gap;
+        u = (at[i] + at[i - 1]) / 2;
+    }
     double aside = pour->well / 2 + pour->gate_width / 2 + 0.005;
-    return at[0] - fmax((pieces[0].stance.left + pieces[0].stance.right) / 4, aside);
+    if (isnan(u))
+        u = at[0] - fmax((pieces[0].stance.left + pieces[0].stance.right) / 4, aside);
+    return u;
 }
 
 static MouldChannel

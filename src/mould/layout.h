@@ -104,6 +104,8 @@ typedef struct {
     int axis;                     // the runner lies along the length (0) or the width (1)
     gboolean by_hand;             // cavities stand where a person put them
     double disc_radius;           // m, of the largest disc in a cavity seen along the pull
+    double cavity_room;           // m2, of a cavity with its riser and half the sand all round
+    double least_well;            // m, mould_bound_well() of as many cavities as there are
     double strips_bound;          // cavities at most by mould_bound_strips(); NAN: not looked at
     guint gates_missing;   // gates that do not reach their cavity, or run through another one
     double metal_volume;   // m3, everything poured into one flask

@@ -76,8 +76,13 @@ static gboolean
 are_apart(const SolidOutline *a, const SolidOutline *b, double least)
 {
     SolidPoint p, q;
-    if (has_inside(a, b->points[0]) || has_inside(b, a->points[0]))
-        return FALSE;
+    // An outline may be of several parts.
+    for (guint i = 0; i < a->n_loops; i++)
+        if (has_inside(b, a->points[a->starts[i]]))
+            return FALSE;
+    for (guint i = 0; i < b->n_loops; i++)
+        if (has_inside(a, b->points[b->starts[i]]))
+            return FALSE;
     for (guint i = 0; i < a->n_loops; i++)
         for (guint j = 0; j < b->n_loops; j++) {
             guint from_a = a->starts[i], from_b = b->starts[j];

@@ -9,17 +9,20 @@
 #define MOST_COLUMNS 64
 #define MOST_ROUNDS 300
 
-// Room left over is given to the sand between, up to this share of what was asked for.
-#define GENEROUS 0.25
+// m of more sand than is asked for, between where there is room: the facets of a skin need not keep
+// to the outline that rows are made with. Any more would only make runners and gates longer.
+#define SPARE_SAND 3e-4
 
 // Share of the metal an odd angle has to save where it holds no more cavities.
 #define ODD_SAVING 0.02
 
 typedef struct {
     double front, back; // v reach of the cavity from its middle; front faces the runner
-    double left, right; // u reach of cavity with riser
-    double pitch;       // least, between columns
-    double width;       // of the cavity along the runner
+    double bare;        // of the casting without its riser
+    double riser_u, riser_v, riser_r; // from the gate along u, from the row's foremost; 0 without
+    double left, right;               // u reach of cavity with riser
+    double pitch;                     // least, between columns
+    double width;                     // of the cavity along the runner
     double attach_u, attach_v;
     double side; // that the gate enters
     double flask_u, flask_v;
@@ -30,7 +33,7 @@ stance_of_box(const MouldWish *wish, int quarter)
 {
     double u = (quarter ? wish->box_y : wish->box_x) / 2;
     double v = (quarter ? wish->box_x : wish->box_y) / 2;
-    return (MouldStance){.left = u, .right = u, .front = v, .back = v};
+    return (MouldStance){.left = u, .right = u, .front = v, .back = v, .bare = v};
 }
 
 // What a wall takes of the flask: sand, and its lean up to where the cavities end.
@@ -51,10 +54,14 @@ frame_of(const MouldWish *wish, const MouldWay *way)
     MouldStance stance = boxed ? stance_of_box(wish, way->quarter) : wish->stances[way->quarter];
     f.front = stance.front;
     f.back = stance.back;
+    f.bare = stance.bare;
     f.width = stance.left + stance.right;
     f.attach_u = wish->attach_u[way->quarter];
     f.attach_v = wish->attach_v[way->quarter];
     double r = wish->riser_diameter / 2;
+    f.riser_r = r > 0 ? r : stance.riser_r;
+    f.riser_u = r > 0 ? 0 : stance.riser_u - f.attach_u;
+    f.riser_v = r > 0 ? r : stance.riser_v + f.front;
     f.left = MAX(stance.left, r - f.attach_u);
     f.right = MAX(stance.right, r + f.attach_u);
     f.pitch = boxed ? f.left + f.right + wish->cover_between : stance.pitch;
@@ -85,7 +92,7 @@ place_along(const MouldWish *wish, const MouldWay *way, const Frame *f, MouldPla
     int n = way->columns;
     double used = f->left + f->right + (n - 1) * f->pitch + 2 * wall_share(wish);
     double slack = wish->round ? 0 : MAX(0, f->flask_u - used);
-    p->pitch = f->pitch + MIN(GENEROUS * wish->cover_between, slack / (n + 1));
+    p->pitch = f->pitch + MIN(SPARE_SAND, slack / (n + 1));
     p->middle = (f->left - f->right) / 2;
     double first = p->middle - (n - 1) * p->pitch / 2 + f->attach_u;
     double last = first + (n - 1) * p->pitch;
@@ -103,6 +110,37 @@ place_along(const MouldWish *wish, const MouldWay *way, const Frame *f, MouldPla
     p->sprue -= (low + high) / 2;
 }
 
+// v that keeps a point `reach` away from the sprue's middle when it lies `aside` along u.
+static double
+past_sprue(double reach, double aside)
+{
+    return sqrt(MAX(0, reach * reach - aside * aside));
+}
+
+// How far a row's foremost has to stand from the runner's middle: the sand away from the runner
+// all along, and from sprue and well where those are. A sprue that a person put may be anywhere.
+static double
+row_front(const MouldWish *wish, const MouldWay *way, const Frame *f, const MouldPlace *p,
+          double riser)
+{
+    double runner = mould_runner_widest(wish, way, &p->pour) / 2, cover = wish->cover_between;
+    double reach = MAX(p->pour.well, p->pour.sprue_top) / 2 + cover + SPARE_SAND;
+    double front = runner + cover + SPARE_SAND, deep = riser + f->front - f->bare;
+    if (wish->sprue_put)
+        return MAX(front, reach);
+    double first = p->middle - (way->columns - 1) * p->pitch / 2 + f->attach_u - p->sprue;
+    for (int i = 0; i < way->columns; i++) {
+        double gate = first + i * p->pitch;
+        // The row opposite has its risers the other way from their gates.
+        for (int side = 1; side >= 3 - 2 * way->rows && f->riser_r > 0; side -= 2)
+            front = MAX(front,
+                        past_sprue(reach + f->riser_r, gate + side * f->riser_u) - f->riser_v);
+        double low = gate - f->attach_u - f->left, high = gate - f->attach_u + f->right;
+        front = MAX(front, past_sprue(reach, MAX(0, MAX(low, -high))) - deep);
+    }
+    return front;
+}
+
 // Places across: runner, riser and cavity, and what all of it needs.
 static void
 place_across(const MouldWish *wish, const MouldWay *way, const Frame *f, MouldPlace *p)
@@ -111,13 +149,12 @@ place_across(const MouldWish *wish, const MouldWay *way, const Frame *f, MouldPl
     double widest = mould_runner_widest(wish, way, pour);
     double half = MAX(widest, MAX(pour->well, pour->sprue_top)) / 2;
     double riser = wish->riser_diameter > 0 ? wish->riser_diameter + neck_gap(wish) : 0;
-    double row = half + wish->cover_between + riser + f->front + f->back;
+    double front = row_front(wish, way, f, p, riser);
+    double row = front + riser + f->front + f->back;
     double used = way->rows == 2 ? 2 * (row + wall_share(wish)) : half + row + 2 * wall_share(wish);
-    double slack = wish->round ? 0 : MAX(0, f->flask_v - used);
-    double extra = MIN(GENEROUS * wish->cover_between, slack / (2 * way->rows + 1));
-    p->riser_v = half + wish->cover_between + extra + wish->riser_diameter / 2;
-    p->cavity_v = half + wish->cover_between + extra + riser + f->front;
-    p->runner_v = way->rows == 2 ? 0 : (half - (row + extra)) / 2;
+    p->riser_v = front + wish->riser_diameter / 2;
+    p->cavity_v = front + riser + f->front;
+    p->runner_v = way->rows == 2 ? 0 : (half - row) / 2;
     p->need_v = used;
 }
 

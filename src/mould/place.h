@@ -46,6 +46,7 @@ typedef struct {
     MouldStance stances[MOULD_STANCES]; // reach and pitch
     int n_stances;                      // 0: as drawn and turned a quarter, by the box alone
     gboolean by_hand;                   // cavities stand where a person put them
+    gboolean sprue_put;                 // so does the sprue: anywhere along the runner
     gboolean round;                     // a round flask of diameter `length`
     double wall_draft;                  // rad, the flask's walls lean in upwards
     double wall;                        // thinnest wall

@@ -8,12 +8,10 @@
 
 #include <math.h>
 
-#include "mould/build.h"
 #include "solid/outline.h"
 
-#define SPARE 1.02    // for what it still changes
-#define DISC_SIDES 24 // of a riser
-#define MARGIN 6e-5   // m
+#define CLEAR 1e-7       // m
+#define NEARLY_NECK 0.91 // of its modulus; necks are drawn a tenth heavier than they have to be
 
 typedef struct {
     double low, high;
@@ -23,6 +21,7 @@ typedef struct {
 typedef struct {
     int axis, side;
     double v;            // of the runner
+    double push;         // m, further away than `front`
     SolidOutline **near; // what stands on this side with its gates, seen from the runner, at u = 0
     SolidOutline **far;  // and on the other
     double *near_u, *far_u;
@@ -33,60 +32,6 @@ typedef struct {
     int way;
     double u;
 } Put;
-
-static double
-riser_gap(const MouldWish *wish)
-{
-    return wish->riser_diameter > 0 ? wish->riser_diameter + 0.5 * wish->neck : 0;
-}
-
-double
-rest_row_margin(const MouldFixed *fixed)
-{
-    return MARGIN + fixed->out;
-}
-
-double
-rest_row_share(const MouldWish *wish)
-{
-    double high = fmax(wish->above, wish->riser_height);
-    return wish->cover_wall / cos(wish->wall_draft) + high * tan(wish->wall_draft);
-}
-
-// The casting with its riser, moved by (u, v); with the gate's line down to the runner when asked.
-static SolidOutline *
-make_outline(const MouldFixed *fixed, const MouldStance *s, double u, double v, gboolean gate)
-{
-    const MouldWish *wish = &fixed->wish;
-    g_autoptr(SolidOutline) turned = mould_stance_turned(fixed->shadow, s->turn);
-    g_autoptr(SolidOutline) simple = solid_outline_simplified(turned, REST_SIMPLER);
-    GArray *points = g_array_new(FALSE, FALSE, sizeof(SolidPoint));
-    GArray *starts = g_array_new(FALSE, FALSE, sizeof(guint));
-    for (guint loop = 0; loop < simple->n_loops; loop++) {
-        guint n = simple->starts[loop + 1] - simple->starts[loop];
-        g_array_append_val(starts, points->len);
-        g_array_append_vals(points, simple->points + simple->starts[loop], n);
-    }
-    double r = wish->riser_diameter / 2, round = r / cos(G_PI / DISC_SIDES);
-    if (r > 0)
-        g_array_append_val(starts, points->len);
-    for (int i = 0; i < DISC_SIDES && r > 0; i++) {
-        double way = 2 * G_PI * i / DISC_SIDES;
-        SolidPoint p = {s->attach_u + round * cos(way),
-                        -s->front - 0.5 * wish->neck - r + round * sin(way)};
-        g_array_append_val(points, p);
-    }
-    if (gate) {
-        SolidPoint ends[2] = {{s->attach_u, s->attach_v}, {s->attach_u, -v}};
-        g_array_append_val(starts, points->len);
-        g_array_append_vals(points, ends, 2);
-    }
-    for (guint i = 0; i < points->len; i++) {
-        g_array_index(points, SolidPoint, i).x += u;
-        g_array_index(points, SolidPoint, i).y += v;
-    }
-    return solid_outline_take(points, starts);
-}
 
 void
 rest_row_clear(RestRow *r)
@@ -103,28 +48,65 @@ sand_of(const RestRow *r)
     return r->wish->cover_between + 2 * (REST_SIMPLER + r->margin);
 }
 
-static void
-make_ways(RestRow *r, double front)
+// Does the neck of a riser in the gate come out as heavy as it is asked for, or nearly? Only
+// quarter turns know how high the casting is at either side.
+static gboolean
+has_neck(const RestRow *r, int way)
 {
-    const MouldFixed *fixed = r->own;
-    rest_row_clear(r);
-    r->front = front;
+    if (r->guest || !(r->wish->riser_diameter > 0) || r->n_ways != MOULD_QUARTERS)
+        return TRUE;
+    int quarter = (way + (way >= r->n_ways ? 2 : 0)) % MOULD_QUARTERS;
+    MouldNeck n = mould_place_neck(r->wish, quarter);
+    double high = n.up + n.down;
+    return n.width * high / (2 * (n.width + high)) >= NEARLY_NECK * r->wish->neck / 4;
+}
+
+// Ways whose gate goes past the riser are left out where others bring it into the riser, and those
+// with a neck that is too thin where others have a good one.
+static void
+reach_ways(RestRow *r)
+{
+    gboolean hot = FALSE, neck = FALSE;
 #pragma omp parallel for schedule(dynamic)
     for (int i = 0; i < 2 * r->n_ways; i++) {
         double turn = mould_place_turn(r->wish, i % r->n_ways) + (i >= r->n_ways) * G_PI;
+        MouldBeside beside = mould_place_beside(r->wish);
+        r->ways[i].stance = mould_stance_reach(r->own->shadow, r->own->skin, turn, &beside);
+    }
+    for (int i = 0; i < r->n_ways; i++)
+        hot |= r->ways[i].stance.hot;
+    for (int i = 0; i < r->n_ways; i++)
+        neck |= has_neck(r, i);
+    for (int i = 0; i < 2 * r->n_ways; i++)
+        r->ways[i].barred = (hot && !r->ways[i].stance.hot) || (neck && !has_neck(r, i));
+}
+
+static void
+make_ways(RestRow *r, double front)
+{
+    rest_row_clear(r);
+    r->front = front;
+    reach_ways(r);
+#pragma omp parallel for schedule(dynamic)
+    for (int i = 0; i < 2 * r->n_ways; i++) {
         RestWay *w = &r->ways[i];
-        MouldBeside beside = mould_place_beside(&fixed->wish);
-        w->stance = mould_stance_reach(fixed->shadow, fixed->skin, turn, &beside);
+        if (w->barred)
+            continue;
         w->front = front;
         w->attach = w->stance.attach_u;
-        w->plain = make_outline(fixed, &w->stance, 0, front + w->stance.front, FALSE);
-        w->whole = make_outline(fixed, &w->stance, 0, front + w->stance.front, TRUE);
+        double v = front + w->stance.front;
+        w->plain = rest_shape_outline(r->own, &w->stance, 0, v, NAN);
+        // Rows that stand further away have that much more of a gate.
+        w->whole = rest_shape_outline(r->own, &w->stance, 0, v, r->kept.runner - r->kept.sprue);
     }
 #pragma omp parallel for schedule(dynamic)
     for (int i = 0; i < 2 * r->n_ways; i++) {
         const RestWay *a = &r->ways[i], *b = &r->ways[(i + r->n_ways) % (2 * r->n_ways)];
+        if (a->barred)
+            continue;
         r->shift[i][0] = mould_stance_shift(a->whole, a->whole, sand_of(r));
-        r->shift[i][1] = mould_stance_shift(a->whole, b->whole, sand_of(r));
+        if (!b->barred)
+            r->shift[i][1] = mould_stance_shift(a->whole, b->whole, sand_of(r));
     }
 }
 
@@ -133,7 +115,7 @@ static Stretch
 find_room(const RestRow *r, const Side *s, const RestWay *w)
 {
     const MouldWish *wish = r->wish;
-    double share = rest_row_share(wish) + REST_SIMPLER + r->margin,
+    double share = rest_shape_share(wish) + REST_SIMPLER + r->margin,
            radius = wish->length / 2 - share;
     double long_u = (s->axis ? wish->width : wish->length) / 2 - share;
     double long_v = (s->axis ? wish->length : wish->width) / 2 - share;
@@ -142,7 +124,8 @@ find_room(const RestRow *r, const Side *s, const RestWay *w)
     for (guint i = 0; i < w->plain->n_points + 2; i++) {
         gboolean of_runner = i >= w->plain->n_points;
         double u = of_runner ? ends[i - w->plain->n_points] : w->plain->points[i].x;
-        double v = s->side * s->v + (of_runner ? 0 : w->plain->points[i].y), reach = long_u;
+        double v = s->side * s->v + (of_runner ? 0 : w->plain->points[i].y + s->push);
+        double reach = long_u;
         if (wish->round)
             reach = fabs(v) <= radius ? sqrt(radius * radius - v * v) : -1;
         else if (fabs(v) > long_v)
@@ -155,6 +138,16 @@ find_room(const RestRow *r, const Side *s, const RestWay *w)
     return room;
 }
 
+// Are they the sand apart across, wherever they stand along?
+static gboolean
+is_across(const SolidOutline *a, const SolidOutline *b, double sand)
+{
+    SolidPoint min, max, low, high;
+    solid_outline_box(a, &min, &max);
+    solid_outline_box(b, &low, &high);
+    return max.y + sand <= low.y || high.y + sand <= min.y;
+}
+
 // Of mixtures there are many, and all stand square: their boxes will do.
 static void
 ban_box(GArray *bans, const SolidOutline *it, double u, const SolidOutline *mine, double sand)
@@ -162,15 +155,16 @@ ban_box(GArray *bans, const SolidOutline *it, double u, const SolidOutline *mine
     SolidPoint min, max, low, high;
     solid_outline_box(it, &min, &max);
     solid_outline_box(mine, &low, &high);
-    if (max.y + sand <= low.y || high.y + sand <= min.y)
-        return;
     Stretch taken = {u + min.x - high.x - sand, u + max.x - low.x + sand};
-    g_array_append_val(bans, taken);
+    if (!is_across(it, mine, sand))
+        g_array_append_val(bans, taken);
 }
 
 static void
 ban(GArray *bans, const SolidOutline *it, double u, const SolidOutline *mine, double sand)
 {
+    if (is_across(it, mine, sand))
+        return;
     Stretch taken = {u - mould_stance_shift(mine, it, sand),
                      u + mould_stance_shift(it, mine, sand)};
     if (taken.low < taken.high)
@@ -252,9 +246,9 @@ fill_side(const RestRow *r, const Side *s, int way, gboolean alternate, guint mo
 }
 
 static void
-set_side(const RestRow *r, int axis, double v, int side, const GArray *there, Side *s)
+set_side(const RestRow *r, int axis, double v, int side, double push, const GArray *there, Side *s)
 {
-    *s = (Side){.axis = axis, .side = side, .v = v};
+    *s = (Side){.axis = axis, .side = side, .v = v, .push = push};
     s->near = g_new0(SolidOutline *, there->len + 1);
     s->far = g_new0(SolidOutline *, there->len + 1);
     s->near_u = g_new0(double, there->len + 1);
@@ -262,22 +256,18 @@ set_side(const RestRow *r, int axis, double v, int side, const GArray *there, Si
     for (guint i = 0; i < there->len; i++) {
         const PlacementSpot *p = &g_array_index(there, PlacementSpot, i);
         const MouldFixed *fixed = mould_fixed_of(r->task->fixed, p->guest);
-        double u = side * (axis ? p->y : p->x), w = side * ((axis ? -p->x : p->y) - v);
-        double turn = p->turn - axis * G_PI / 2 + (side < 0 ? G_PI : 0);
-        gboolean here = w > 0;
-        if (!here)
-            turn += G_PI; // as it stands itself, then turned to this side
-        MouldBeside beside = mould_place_beside(&fixed->wish);
-        MouldStance stance = mould_stance_reach(fixed->shadow, fixed->skin, turn, &beside);
-        SolidOutline *o = make_outline(fixed, &stance, 0, here ? w : -w, here);
+        RestSeen seen = rest_shape_seen(fixed, p, axis, v, side);
+        gboolean here = seen.v > 0;
+        double away = fabs(seen.v);
+        g_autoptr(SolidOutline) o = rest_shape_outline(
+            fixed, &seen.stance, 0, here ? away - push : away + push, here ? -push : NAN);
         if (here) {
-            s->near_u[s->n_near] = u;
-            s->near[s->n_near++] = o;
+            s->near_u[s->n_near] = seen.u;
+            s->near[s->n_near++] = g_steal_pointer(&o);
             continue;
         }
-        s->far_u[s->n_far] = u;
+        s->far_u[s->n_far] = seen.u;
         s->far[s->n_far++] = mould_stance_turned(o, G_PI);
-        solid_outline_unref(o);
     }
 }
 
@@ -302,9 +292,11 @@ fill_best(const RestRow *r, const Side *s, guint most)
     GArray **all = g_new0(GArray *, 2 * r->n_ways * 2);
     // Ways of a whole turn have those turned by half among them.
     int n = r->n_ways > 1 ? 2 * r->n_ways : 4;
+    // In a row of every second turned by half both have to do.
 #pragma omp parallel for schedule(dynamic)
     for (int i = 0; i < n; i++)
-        if (!progress_stopped(r->progress))
+        if (!progress_stopped(r->progress) && !r->ways[i / 2].barred &&
+            !(i % 2 && r->ways[(i / 2 + r->n_ways) % (2 * r->n_ways)].barred))
             all[i] = fill_side(r, s, i / 2, i % 2 && r->n_ways > 1, most);
     GArray *best = NULL;
     for (int how = 0; how < 2; how++)
@@ -328,7 +320,7 @@ add_spots(const RestRow *r, const Side *s, const GArray *puts, GArray *spots)
         const Put *p = &g_array_index(puts, Put, i);
         const RestWay *w = &r->ways[p->way];
         SolidPoint at = mould_place_point(&frame, s->side * p->u,
-                                          s->v + s->side * (w->front + w->stance.front));
+                                          s->v + s->side * (w->front + s->push + w->stance.front));
         double turn = w->stance.turn + s->axis * G_PI / 2 + (s->side < 0 ? G_PI : 0);
         PlacementSpot spot = {at.x, at.y, remainder(turn, 2 * G_PI), FALSE, r->guest};
         g_array_append_val(spots, spot);
@@ -336,12 +328,13 @@ add_spots(const RestRow *r, const Side *s, const GArray *puts, GArray *spots)
 }
 
 GArray *
-rest_row_fill(const RestRow *r, int axis, double v, const GArray *there, guint most)
+rest_row_fill(const RestRow *r, int axis, double v, const GArray *there, guint most,
+              const double push[2])
 {
     GArray *spots = g_array_copy((GArray *)there);
     for (int side = r->guest ? -1 : 1, k = 0; k < 2 && spots->len < most; k++, side = -side) {
         Side s;
-        set_side(r, axis, v, side, spots, &s);
+        set_side(r, axis, v, side, push[side < 0], spots, &s);
         guint left = most - spots->len;
         // Of few the half each, when that is to be had.
         if (k == 0 && r->task->most > 0 && there->len == 0 && !r->guest)
@@ -353,18 +346,31 @@ rest_row_fill(const RestRow *r, int axis, double v, const GArray *there, guint m
     return spots;
 }
 
-static void
-size_runner(RestRow *r, const MouldPour *pour)
+gboolean
+rest_row_past_sprue(const RestRow *r, int axis, double v, const GArray *spots, guint first,
+                    double sprue_u, double push[2])
 {
-    // Never less than it was: it would go to and fro.
-    r->half = fmax(fmax(r->half, r->task->least_half),
-                   SPARE * fmax(pour->runner, fmax(pour->well, pour->sprue_top)) / 2);
-    r->past = SPARE * (pour->gate_width / 2 + pour->runner);
+    double reach = r->kept.sprue + r->wish->cover_between + r->margin + REST_SIMPLER;
+    double most[2] = {0, 0};
+    for (guint i = first; i < spots->len; i++) {
+        const PlacementSpot *p = &g_array_index(spots, PlacementSpot, i);
+        const MouldFixed *fixed = mould_fixed_of(r->task->fixed, p->guest);
+        int side = (axis ? -p->x : p->y) < v ? -1 : 1;
+        RestSeen seen = rest_shape_seen(fixed, p, axis, v, side);
+        double lack = rest_shape_past_sprue(fixed, &seen, side * sprue_u, reach);
+        most[side < 0] = fmax(most[side < 0], lack);
+    }
+    for (int k = 0; k < 2; k++)
+        push[k] += most[k];
+    return fmax(most[0], most[1]) <= CLEAR;
 }
 
 void
-rest_row_size(RestRow *r, const MouldPour *pour)
+rest_row_size(RestRow *r, MouldKept needed, double past)
 {
-    size_runner(r, pour);
-    make_ways(r, r->half + r->wish->cover_between + riser_gap(r->wish) + r->margin);
+    // Never less than it was: it would go to and fro.
+    r->kept.runner = fmax(fmax(r->kept.runner, r->task->least.runner), needed.runner);
+    r->kept.sprue = fmax(fmax(r->kept.sprue, r->task->least.sprue), needed.sprue);
+    r->past = past;
+    make_ways(r, r->kept.runner + r->wish->cover_between + rest_shape_riser(r->wish) + r->margin);
 }

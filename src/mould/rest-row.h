@@ -3,16 +3,17 @@
 // rest.c.
 #pragma once
 
+#include "mould/rest-shape.h"
 #include "mould/rest.h"
 
 G_BEGIN_DECLS
 
-#define REST_SIMPLER 6e-5 // m, by which outlines lose detail
 #define REST_WAYS (2 * MOULD_STANCES)
 
 typedef struct {
     MouldStance stance;
-    SolidOutline *plain, *whole; // front side at v = front; whole has the gate down to v = 0
+    SolidOutline *plain, *whole; // front side at v = front; whole has the gate down to the runner
+    gboolean barred;             // not tried: others are fed better
     double front;                // m, of the casting from the runner's middle
     double attach;               // u of the gate
 } RestWay;
@@ -27,20 +28,23 @@ typedef struct {
     int n_ways;                 // of the first half
     double shift[REST_WAYS][2]; // to the same way, and to the one turned by half
     double front;               // m, what ways were made for
-    double half, past;          // m, of the runner; beyond the last gate
+    MouldKept kept;             // of the runner and its sprue
+    double past;                // m, of the runner beyond the last gate
     double margin;              // m, by which skins may lie outside of their outlines
 } RestRow;
 
-// By how much a casting's skin may lie outside of its outline, m: as far as its box does, and a
-// little.
-double rest_row_margin(const MouldFixed *fixed);
-// What sand and lean of a wall take of the flask, m.
-double rest_row_share(const MouldWish *wish);
-// Ways of standing, and how close, beside a runner as wide as `pour` asks for.
-void rest_row_size(RestRow *row, const MouldPour *pour);
+// Ways of standing, and how close, beside a runner for which `needed` is kept at least, and that
+// goes on for `past` (m) beyond the last gate.
+void rest_row_size(RestRow *row, MouldKept needed, double past);
 void rest_row_clear(RestRow *row);
 // Both sides of a line filled round `there`, up to `most` in all; what was there comes first. An
-// array of PlacementSpot.
-GArray *rest_row_fill(const RestRow *row, int axis, double v, const GArray *there, guint most);
+// array of PlacementSpot. `push` (m) is how much further than `front` rows stand at +v and at -v.
+GArray *rest_row_fill(const RestRow *row, int axis, double v, const GArray *there, guint most,
+                      const double push[2]);
+
+// Adds to `push` what the spots from the `first` on lack of the sand to a sprue at `sprue_u` along
+// the runner. TRUE when they lacked none.
+gboolean rest_row_past_sprue(const RestRow *row, int axis, double v, const GArray *spots,
+                             guint first, double sprue_u, double push[2]);
 
 G_END_DECLS

@@ -7,11 +7,29 @@
 #include "mould/build.h"
 #include "mould/rest-row.h"
 
-#define ROUNDS 5 // the gating's size hardly changes after that
+#define SPARE 1.02 // for what the gating still changes
+#define ROUNDS 5   // the gating's size hardly changes after that
 #define LINES 24
 #define LEAST_LACK 1e-5 // m
 #define MOST_FEWER 6
 #define NEAR 5e-4 // m, lines that are as good as one
+
+MouldKept
+mould_kept_of(const MouldLayout *l, const MouldPour *pour, double spare)
+{
+    double widest = pour->runner, sprue = fmax(pour->well, pour->sprue_top);
+    // A stepped arm with more than its share of the gates is wider.
+    for (guint i = 0; l && i < l->n_runners; i++)
+        widest = fmax(widest, l->runners[i].width);
+    return (MouldKept){spare * widest / 2, spare * fmax(widest, sprue) / 2};
+}
+
+gboolean
+mould_kept_holds(const MouldKept *kept, const MouldLayout *l, const MouldPour *pour)
+{
+    MouldKept needed = mould_kept_of(l, pour, 1);
+    return needed.runner <= kept->runner && needed.sprue <= kept->sprue;
+}
 
 void
 mould_rest_free(MouldRest *rest)
@@ -27,7 +45,7 @@ add_line(const RestRow *r, double lines[LINES], int *n, int axis, double v)
 {
     const MouldWish *wish = r->wish;
     double wide = wish->round ? wish->length : axis ? wish->length : wish->width;
-    if (!(fabs(v) + r->half + wish->cover_wall <= wide / 2) || *n >= LINES)
+    if (!(fabs(v) + r->kept.sprue + wish->cover_wall <= wide / 2) || *n >= LINES)
         return;
     for (int i = 0; i < *n; i++)
         if (fabs(lines[i] - v) < (r->task->fixed->guest ? NEAR : 1e-6))
@@ -35,8 +53,8 @@ add_line(const RestRow *r, double lines[LINES], int *n, int axis, double v)
     lines[(*n)++] = v;
 }
 
-// Lines worth trying: through the sprue; in the middle; with one row against a wall; as far from a
-// locked one as a row stands, and between two of them.
+// Lines worth trying: through the sprue; in the middle; with one row against a wall; between rows
+// of two kinds; as far from a locked one as a row stands, and between two of them.
 static int
 list_lines(const RestRow *r, int axis, double lines[LINES])
 {
@@ -49,14 +67,20 @@ list_lines(const RestRow *r, int axis, double lines[LINES])
         return n;
     }
     add_line(r, lines, &n, axis, 0);
-    double room = (axis || wish->round ? wish->length : wish->width) / 2 - rest_row_share(wish);
+    double room = (axis || wish->round ? wish->length : wish->width) / 2 - rest_shape_share(wish);
+    double deep[2] = {0, 0};
     for (int i = 0; i < MIN(2, r->n_ways); i++) {
         double row = r->front + r->ways[i].stance.front + r->ways[i].stance.back + REST_SIMPLER +
                      r->margin;
         add_line(r, lines, &n, axis, room - row);
         add_line(r, lines, &n, axis, row - room);
-        add_line(r, lines, &n, axis, (r->half - row) / 2);
-        add_line(r, lines, &n, axis, (row - r->half) / 2);
+        add_line(r, lines, &n, axis, (r->kept.sprue - row) / 2);
+        add_line(r, lines, &n, axis, (row - r->kept.sprue) / 2);
+        deep[i] = row;
+    }
+    if (r->n_ways > 1) { // as much to spare behind one as behind the other
+        add_line(r, lines, &n, axis, (deep[1] - deep[0]) / 2);
+        add_line(r, lines, &n, axis, (deep[0] - deep[1]) / 2);
     }
     for (guint i = 0; i < t->n_locked; i++) {
         double v = axis ? -t->locked[i].x : t->locked[i].y;
@@ -77,6 +101,8 @@ typedef struct {
     MouldRest *rest;
     double lack;         // m of sand from locked ones to the runner
     double flasks, cost; // flasks until all that is wanted is poured; m of runner and gates
+    MouldKept needed;    // a little more than its gating takes
+    double past;         // m, of its runner beyond the last gate
 } Best;
 
 static void
@@ -145,11 +171,11 @@ find_lack(const RestRow *r, int axis, double v)
         const PlacementSpot *p = &t->locked[i];
         const MouldFixed *fixed = mould_fixed_of(t->fixed, p->guest);
         const MouldWish *wish = &fixed->wish;
-        double away = (axis ? -p->x : p->y) - v, riser = wish->riser_diameter;
+        double away = (axis ? -p->x : p->y) - v;
         double turn = p->turn - axis * G_PI / 2 + (away < 0 ? G_PI : 0);
         MouldBeside beside = mould_place_beside(wish);
         MouldStance s = mould_stance_reach(fixed->shadow, fixed->skin, turn, &beside);
-        double front = r->half + wish->cover_between + (riser > 0 ? riser + 0.5 * wish->neck : 0);
+        double front = r->kept.sprue + wish->cover_between + rest_shape_riser(wish);
         lack += fmax(0, front + fixed->out + s.front - fabs(away));
     }
     return lack;
@@ -167,33 +193,57 @@ sort_spots(const GArray *spots)
     return sorted;
 }
 
-// Gates that miss of the locked ones count for the line, those of others would be a mistake. TRUE
-// with the gating's sizes when it is the best so far.
-static gboolean
-take_better(const RestRow *r, const GArray *found, int axis, double v, Best *best, MouldPour *pour)
+// A line for the runner, with rows so much further from it than they have to be for its own sake.
+typedef struct {
+    const RestRow *host, *guest; // the second NULL without
+    int axis;
+    double v, push[2];
+} Line;
+
+// The gating drawn to what was found along a line.
+static MouldLayout *
+build(const Line *line, const GArray *spots, MouldPour *sizes)
 {
-    const MouldRestTask *t = r->task;
-    const MouldWish *wish = &t->fixed->wish;
+    const MouldRestTask *t = line->host->task;
     double x, y;
-    find_sprue(t, axis, v, &x, &y);
-    g_autoptr(GArray) spots = sort_spots(found);
-    g_autoptr(MouldLayout) l = mould_layout_new();
-    MouldPour sizes;
-    l->length = wish->length;
-    l->width = wish->width;
-    mould_fixed_build(l, t->fixed, (PlacementSpot *)(gpointer)spots->data, spots->len, x, y, axis,
-                      &sizes);
-    double cost = cost_of(l), flasks = count_flasks(t, spots), lack = find_lack(r, axis, v);
+    find_sprue(t, line->axis, line->v, &x, &y);
+    MouldLayout *l = mould_layout_new();
+    l->length = t->fixed->wish.length;
+    l->width = t->fixed->wish.width;
+    mould_fixed_build(l, t->fixed, (const PlacementSpot *)(gconstpointer)spots->data, spots->len, x,
+                      y, line->axis, sizes);
+    return l;
+}
+
+static void
+set_needed(Best *best, const MouldLayout *l, const MouldPour *pour)
+{
+    best->needed = mould_kept_of(l, pour, SPARE);
+    best->past = SPARE * (pour->gate_width / 2 + pour->runner);
+}
+
+// Gates that miss of the locked ones count for the line, those of others would be a mistake.
+static void
+take_better(const Line *line, const GArray *spots, const MouldLayout *l, const MouldPour *pour,
+            Best *best)
+{
+    const RestRow *r = line->host;
+    const MouldRestTask *t = r->task;
+    double cost = cost_of(l), flasks = count_flasks(t, spots);
+    double lack = find_lack(r, line->axis, line->v);
     if (!is_better(best, l, spots->len, lack, flasks, cost))
-        return FALSE;
+        return;
     mould_rest_free(best->rest);
     best->rest = g_new0(MouldRest, 1);
-    *best->rest = (MouldRest){g_array_ref(spots), axis, x, y, l->gates_missing, r->half};
+    *best->rest = (MouldRest){.spots = g_array_ref((GArray *)spots),
+                              .axis = line->axis,
+                              .missing = l->gates_missing,
+                              .kept = r->kept};
+    find_sprue(t, line->axis, line->v, &best->rest->sprue_x, &best->rest->sprue_y);
     best->lack = lack;
     best->flasks = flasks;
     best->cost = cost;
-    *pour = sizes;
-    return TRUE;
+    set_needed(best, l, pour);
 }
 
 static GArray *
@@ -205,30 +255,74 @@ locked_of(const MouldRestTask *t)
     return locked;
 }
 
+// Castings of this job round `guests` of the other one; `placed` is how many stood there before.
+static GArray *
+fill_line(const Line *line, guint guests, guint *placed)
+{
+    const MouldRestTask *t = line->host->task;
+    g_autoptr(GArray) locked = locked_of(t);
+    guint most = t->most > 0 ? t->most : PLACEMENT_MOST, first = count_guests(locked);
+    guint others = MIN(most, locked->len + guests - first);
+    g_autoptr(GArray) before = line->guest ? rest_row_fill(line->guest, line->axis, line->v, locked,
+                                                           others, line->push)
+                                           : g_array_ref(locked);
+    *placed = before->len;
+    return rest_row_fill(line->host, line->axis, line->v, before, most, line->push);
+}
+
+// Rows as near to the runner as it allows; where that is too near to the sprue as much further as
+// that asks for; and with the sprue's sand all along. Returns how many of this job were found, with
+// how many had their place before.
+static guint
+try_number(const RestRow *host, const RestRow *guest, int axis, double v, guint guests, Best *best,
+           guint *placed)
+{
+    const MouldRestTask *t = host->task;
+    double full = host->kept.sprue - host->kept.runner;
+    Line line = {host, guest, axis, v, {0, 0}};
+    guint most = 0;
+    for (int round = 0; round < 3; round++) {
+        guint before;
+        g_autoptr(GArray) found = fill_line(&line, guests, &before);
+        if (round == 0) {
+            most = found->len - before;
+            *placed = before;
+        }
+        if (found->len == t->n_locked || (guest && found->len == before && t->n_locked == 0))
+            break;
+        MouldPour sizes;
+        g_autoptr(GArray) spots = sort_spots(found);
+        g_autoptr(MouldLayout) l = build(&line, spots, &sizes);
+        gboolean clear = rest_row_past_sprue(host, axis, v, found, t->n_locked,
+                                             axis ? l->sprue_y : l->sprue_x, line.push);
+        if (clear || round == 2) {
+            take_better(&line, spots, l, &sizes, best);
+            break;
+        }
+        for (int k = 0; k < 2; k++)
+            line.push[k] = round == 0 ? fmin(line.push[k], full) : full;
+    }
+    return most;
+}
+
 // One line: castings of this job alone, or guests of every number with as many of this job's as
 // then have room.
 static void
-try_line(const RestRow *host, const RestRow *guest, int axis, double v, Best *best, MouldPour *pour)
+try_line(const RestRow *host, const RestRow *guest, int axis, double v, Best *best)
 {
     const MouldRestTask *t = host->task;
     g_autoptr(GArray) locked = locked_of(t);
-    guint most = t->most > 0 ? t->most : PLACEMENT_MOST, first = count_guests(locked);
+    guint first = count_guests(locked), placed;
     if (!guest) {
-        g_autoptr(GArray) spots = rest_row_fill(host, axis, v, locked, most);
-        if (spots->len > t->n_locked)
-            take_better(host, spots, axis, v, best, pour);
+        try_number(host, NULL, axis, v, 0, best, &placed);
         return;
     }
     guint from = t->guests > 0 ? MAX(first, t->guests) : MAX(1, first);
     for (guint n = from; t->guests == 0 || n == from; n++) {
         if (progress_stopped(host->progress))
             return;
-        g_autoptr(GArray) guests = rest_row_fill(guest, axis, v, locked,
-                                                 MIN(most, locked->len + n - first));
-        g_autoptr(GArray) spots = rest_row_fill(host, axis, v, guests, most);
-        if (spots->len > guests->len || t->n_locked > 0)
-            take_better(host, spots, axis, v, best, pour);
-        if (spots->len == guests->len || guests->len < locked->len + n - first)
+        guint own = try_number(host, guest, axis, v, n, best, &placed);
+        if (own == 0 || placed < locked->len + n - first)
             return;
     }
 }
@@ -242,20 +336,20 @@ start_rest(RestRow *r, const MouldRestTask *t, gboolean guest, const Progress *p
     r->guest = guest;
     r->progress = progress;
     r->n_ways = r->wish->n_stances > 0 ? r->wish->n_stances : 1;
-    r->margin = rest_row_margin(t->fixed);
+    r->margin = rest_shape_margin(t->fixed);
     if (t->fixed->guest)
-        r->margin = fmax(r->margin, rest_row_margin(t->fixed->guest));
+        r->margin = fmax(r->margin, rest_shape_margin(t->fixed->guest));
     if (t->fixed->guest) // there are many mixtures
         r->n_ways = MIN(r->n_ways, MOULD_QUARTERS);
 }
 
 static void
-try_axis(const RestRow *host, const RestRow *guest, int axis, Best *best, MouldPour *pour)
+try_axis(const RestRow *host, const RestRow *guest, int axis, Best *best)
 {
     double lines[LINES];
     int n = list_lines(host, axis, lines);
     for (int i = 0; i < n && !progress_stopped(host->progress); i++)
-        try_line(host, guest, axis, lines[i], best, pour);
+        try_line(host, guest, axis, lines[i], best);
     double more[LINES];
     int m = guest ? list_lines(guest, axis, more) : 0;
     for (int i = 0; i < m && !progress_stopped(host->progress); i++) {
@@ -263,7 +357,7 @@ try_axis(const RestRow *host, const RestRow *guest, int axis, Best *best, MouldP
         for (int k = 0; k < n; k++)
             known |= fabs(more[i] - lines[k]) < NEAR;
         if (!known)
-            try_line(host, guest, axis, more[i], best, pour);
+            try_line(host, guest, axis, more[i], best);
     }
 }
 
@@ -271,26 +365,26 @@ static MouldRest *
 place_once(const MouldRestTask *t, const Progress *progress, double *lack)
 {
     RestRow *host = g_new0(RestRow, 1), *guest = t->fixed->guest ? g_new0(RestRow, 1) : NULL;
-    Best best = {NULL, INFINITY, INFINITY, INFINITY};
+    Best best = {.lack = INFINITY};
     start_rest(host, t, FALSE, progress);
     if (guest)
         start_rest(guest, t, TRUE, progress);
     guint guess = t->most > 0 ? t->most : t->n_locked + 2;
     MouldPour pour = mould_pour_sizes(host->wish, guess * host->wish->cavity_volume, (int)guess, 2,
                                       fmin(host->wish->box_x, host->wish->box_y));
+    set_needed(&best, NULL, &pour);
     for (int round = 0; round < ROUNDS && !progress_stopped(progress); round++) {
-        guint before = best.rest ? best.rest->spots->len : 0;
         g_clear_pointer(&best.rest, mould_rest_free);
         best.lack = best.flasks = best.cost = INFINITY;
-        rest_row_size(host, &pour);
+        rest_row_size(host, best.needed, best.past);
         if (guest)
-            rest_row_size(guest, &pour);
+            rest_row_size(guest, best.needed, best.past);
         for (int axis = 0; axis < 2; axis++)
             if (t->axis < 0 || t->axis == axis)
-                try_axis(host, guest, axis, &best, &pour);
+                try_axis(host, guest, axis, &best);
         // The gating is sized for what is placed now: there has to be room for it.
-        double half = fmax(pour.runner, fmax(pour.well, pour.sprue_top)) / 2;
-        if (best.rest && best.rest->spots->len == before && half <= host->half)
+        if (best.rest && best.needed.runner <= SPARE * host->kept.runner &&
+            best.needed.sprue <= SPARE * host->kept.sprue)
             break;
     }
     rest_row_clear(host);

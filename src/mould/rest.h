@@ -2,15 +2,21 @@
 // The most cavities along a straight runner round those that stay where a person locked them.
 //
 // Each side of the runner is a row. Castings stand in it with their fronts (or risers) the sand
-// away from the runner, one after another as close as sand allows, all alike or every second turned
-// by half; a locked one with its gate takes what it takes of the row. Lines for the runner, ways of
-// standing, and both axes are tried.
+// away from the runner, and from sprue and well where those are, one after another as close as sand
+// allows, all alike or every second turned by half; a locked one with its gate takes what it takes
+// of the row. Lines for the runner, ways of standing, and both axes are tried.
 #pragma once
 
 #include "base/progress.h"
 #include "mould/fixed.h"
 
 G_BEGIN_DECLS
+
+// Room kept for the gating from the runner's middle line, m.
+typedef struct {
+    double runner; // all along the runner
+    double sprue;  // where sprue and well are; no less
+} MouldKept;
 
 typedef struct {
     const MouldFixed *fixed;
@@ -19,7 +25,7 @@ typedef struct {
     guint most;              // with the locked ones; 0: as many as fit
     double sprue_x, sprue_y; // m; NAN: found
     int axis;                // of the runner; -1: either
-    double least_half;       // m, room to keep for the runner, well and sprue from its middle
+    MouldKept least;         // room to keep
     // where the flask is shared (fixed->guest)
     guint guests;     // so many; 0: as many as end both jobs in the fewest flasks
     double wanted[2]; // castings still wanted, this job's and the guest's
@@ -30,8 +36,12 @@ typedef struct {
     int axis;                // to be built with
     double sprue_x, sprue_y; // likewise
     guint missing;           // gates of locked ones that miss
-    double half;             // m, room that was kept for runner, well and sprue
+    MouldKept kept;
 } MouldRest;
+
+// What the gating of a layout (NULL: a plain one) takes, times `spare`; whether as much was kept.
+MouldKept mould_kept_of(const MouldLayout *layout, const MouldPour *pour, double spare);
+gboolean mould_kept_holds(const MouldKept *kept, const MouldLayout *layout, const MouldPour *pour);
 
 void mould_rest_free(MouldRest *rest); // NULL is harmless
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(MouldRest, mould_rest_free)

@@ -121,17 +121,29 @@ measure(MouldLayout *l, const MouldBody *body, const PatternResult *pattern,
         l->castings_mass += l->n_guests * l->guest->mass;
 }
 
-// How many cavities there could be at most; the strips only where it is still open.
+// How many cavities there could be at most; the strips only where it is still open. The sand is
+// that which is asked for, not what rows add to it for risers that reach out over a casting.
 static void
-find_bound(MouldLayout *l, const MouldWish *wish, const Progress *progress)
+find_bound(const Inputs *inputs, MouldLayout *l, const MouldWish *wish, const Progress *progress)
 {
-    l->strips_bound = l->disc_radius = NAN;
+    l->strips_bound = l->disc_radius = l->cavity_room = l->least_well = NAN;
     if (!l->fixed || l->n_guests > 0) // bounds are of equal castings
         return;
-    MouldBoundTask task = mould_closer_bound(l->fixed);
-    gboolean open = mould_closer_quick_bound(l->fixed, &l->disc_radius) > l->n_cavities;
+    g_autoptr(SolidOutline) outline = mould_closer_outline(l->fixed, TRUE);
+    MouldBoundTask t = mould_closer_bound(l->fixed, outline);
+    double wall = inputs_number(inputs, "sand.cover_wall");
+    t.clearance = inputs_number(inputs, "sand.cover_between");
+    t.length = l->length - 2 * wall;
+    t.width = (l->round ? l->length : l->width) - 2 * wall;
+    l->disc_radius = mould_bound_inscribed(l->fixed->shadow);
+    l->cavity_room = mould_bound_grown(outline, t.clearance / 2);
+    l->least_well = t.well = mould_bound_well(wish, l->n_cavities, l->disc_radius);
+    double a = t.length + t.clearance, b = t.width + t.clearance, well = t.well + t.clearance;
+    double area = (t.round ? G_PI / 4 * a * a : a * b) - G_PI / 4 * well * well;
+    double quick = fmin(area / l->cavity_room, mould_bound_discs(&t, l->disc_radius));
+    gboolean open = floor(quick + 1e-6) > l->n_cavities;
     if (open && !(wish->most > 0 && l->n_cavities >= (guint)wish->most))
-        l->strips_bound = floor(mould_bound_strips(&task, l->n_cavities, progress) + 1e-6);
+        l->strips_bound = floor(mould_bound_strips(&t, l->n_cavities, progress) + 1e-6);
     if (isinf(l->strips_bound))
         l->strips_bound = NAN;
 }
@@ -174,7 +186,7 @@ place_and_measure(const Inputs *inputs, const PatternResult *pattern, const Figu
         return FALSE;
     }
     measure(l, body, pattern, figures, inputs_number(inputs, "sand.vent"));
-    find_bound(l, &w->wish, progress);
+    find_bound(inputs, l, &w->wish, progress);
     // What cannot be solved stays unknown, and the figures say so.
     l->filling = mould_fit_run(l, w->level, w->guest_level, progress, NULL);
     if (l->filling && !isnan(l->filling->time))

@@ -170,6 +170,7 @@ mould_stance_reach(const SolidOutline *shadow, const SolidOutline *skin, double 
     g_autoptr(SolidOutline) turned = mould_stance_turned(shadow, turn);
     g_autoptr(SolidOutline) turned_skin = mould_stance_turned(skin, turn);
     find_reach(turned, &stance);
+    stance.bare = stance.front;
     stance.attach_v = -stance.front;
     mould_place_attach(turned_skin, 1, 0, &stance.attach_u, &stance.attach_v);
     stance.attach_v = fmax(stance.attach_v, -stance.front);

@@ -12,8 +12,9 @@ typedef struct {
     double left, right, front, back; // m, reach from the casting's origin; front faces the runner
     double attach_u, attach_v;       // where gate or neck meets it, from the origin
     double pitch;                    // m, least along the runner to an equal neighbour
-    // A riser that stands beside the casting; riser_r 0 without. All reach above counts it.
-    double riser_u, riser_v, riser_r;
+    // A riser that stands beside the casting; riser_r 0 without. All reach above counts it, `bare`
+    // is the casting's own front.
+    double riser_u, riser_v, riser_r, bare;
     gboolean hot;    // the gate goes into it; attach is then its rim
     gboolean barred; // not to be used: other stances bring the gate into the riser
 } MouldStance;

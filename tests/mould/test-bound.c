@@ -4,9 +4,12 @@
 #include <math.h>
 
 #include "check.h"
+#include "mould/beside.h"
 #include "mould/bound.h"
+#include "mould/fit.h"
 #include "mould/nest.h"
 #include "shapes.h"
+#include "wish.h"
 
 static SolidOutline *
 rectangle(double length, double width)
@@ -28,7 +31,7 @@ strips_of_discs(double radius, double container, gboolean round)
 {
     const double sand = 0.021;
     g_autoptr(SolidOutline) o = shapes_disc(radius - sand / 2);
-    MouldBoundTask t = {round, container - sand, container - sand, sand, o};
+    MouldBoundTask t = {round, container - sand, container - sand, sand, 0, o};
     return mould_bound_strips(&t, 0, NULL);
 }
 
@@ -84,7 +87,7 @@ static double
 strips_of(double a, double b, double sand, double length, double width)
 {
     g_autoptr(SolidOutline) o = rectangle(a, b);
-    MouldBoundTask t = {FALSE, length, width, sand, o};
+    MouldBoundTask t = {FALSE, length, width, sand, 0, o};
     return floor(mould_bound_strips(&t, 0, NULL) + 1e-9);
 }
 
@@ -123,8 +126,12 @@ test_never_under_what_is_found(void)
                                  {a / 2, t * b - b / 2}, {t * a - a / 2, t * b - b / 2},
                                  {t * a - a / 2, b / 2}, {-a / 2, b / 2}};
         g_autoptr(SolidOutline) o = shapes_outline(p, 6);
-        MouldBoundTask bound = {i % 3 == 0, g_rand_double_range(rand, 0.1, 0.22),
-                                g_rand_double_range(rand, 0.1, 0.2), sand, o};
+        MouldBoundTask bound = {i % 3 == 0,
+                                g_rand_double_range(rand, 0.1, 0.22),
+                                g_rand_double_range(rand, 0.1, 0.2),
+                                sand,
+                                0,
+                                o};
         if (bound.round)
             bound.width = bound.length;
         MouldNestTask task = {.round = bound.round,
@@ -148,6 +155,122 @@ test_never_under_what_is_found(void)
     }
 }
 
+// A box with a riser beside it, as one outline.
+static SolidOutline *
+with_riser(double a, double b, double r, double gap, double along)
+{
+    g_autoptr(SolidOutline) box = rectangle(a, b);
+    MouldBeside beside = {{along, -b / 2 - gap - r}, {along, -b / 2}, r};
+    return mould_beside_outline(box, &beside, TRUE);
+}
+
+static void
+test_grown(void)
+{
+    const double a = 0.0917, b = 0.0613, r = 0.0117, disc = 0.0208;
+    g_autoptr(SolidOutline) box = rectangle(a, b);
+    double grown = mould_bound_grown(box, r), true_area = a * b + 2 * r * (a + b) + G_PI * r * r;
+    g_assert_cmpfloat(grown, <=, true_area);
+    check_close(grown, true_area, 4e-3, "Steiner's formula");
+    // Far from each other both parts count whole; near, what both cover counts once.
+    g_autoptr(SolidOutline) far = with_riser(a, b, disc, 2.1 * r, 0.011);
+    double both = true_area + G_PI * (disc + r) * (disc + r);
+    g_assert_cmpfloat(mould_bound_grown(far, r), <=, both);
+    check_close(mould_bound_grown(far, r), both, 6e-3, "Steiner's formula, of both");
+    g_autoptr(SolidOutline) near = with_riser(a, b, disc, r, 0.011);
+    g_assert_cmpfloat(mould_bound_grown(near, r), <, 0.985 * both);
+    g_assert_cmpfloat(mould_bound_grown(near, r), >, true_area + G_PI * disc * disc);
+}
+
+// Boxes that fill a flask to the last leave no room for a well; one that takes the place of two of
+// them does not bound what is left.
+static void
+test_well(void)
+{
+    const double a = 0.0617, sand = 0.0203, more = 3e-4;
+    g_autoptr(SolidOutline) o = rectangle(a, a);
+    double side = 3 * a + 2 * sand + more;
+    MouldBoundTask t = {FALSE, side, side, sand, 0, o};
+    g_assert_cmpfloat(floor(mould_bound_strips(&t, 0, NULL)), >=, 9);
+    t.well = a;
+    double eight = floor(mould_bound_strips(&t, 0, NULL));
+    g_assert_cmpfloat(eight, >=, 8); // it stands where the ninth stood
+    g_assert_cmpfloat(eight, <, 9);
+    t.well = 1.9 * side;
+    g_assert_cmpfloat(mould_bound_strips(&t, 0, NULL), <=, 0);
+}
+
+// What a search finds about a well that was put anywhere is there.
+static void
+test_never_under_what_stands_about_a_well(void)
+{
+    g_autoptr(GRand) rand = g_rand_new_with_seed(50231);
+    for (int i = 0; i < 12; i++) {
+        double a = g_rand_double_range(rand, 0.03, 0.06), b = g_rand_double_range(rand, 0.02, 0.05);
+        double r = g_rand_double_range(rand, 0.006, 0.013),
+               sand = g_rand_double_range(rand, 0, 0.02);
+        g_autoptr(SolidOutline) o = with_riser(a, b, r, 0.004, g_rand_double_range(rand, 0, a / 3));
+        MouldBoundTask t = {
+            FALSE, g_rand_double_range(rand, 0.15, 0.26), g_rand_double_range(rand, 0.15, 0.22),
+            sand,  g_rand_double_range(rand, 0.01, 0.05), o};
+        double x = g_rand_double_range(rand, -0.5, 0.5) * (t.length - t.well);
+        double y = g_rand_double_range(rand, -0.5, 0.5) * (t.width - t.well);
+        g_autoptr(SolidOutline) well = shapes_disc(t.well / 2);
+        for (guint k = 0; k < well->n_points; k++) {
+            well->points[k].x += x;
+            well->points[k].y += y;
+        }
+        const SolidOutline *obstacles[1] = {well};
+        MouldNestTask task = {.length = t.length,
+                              .width = t.width,
+                              .clearance = sand,
+                              .outlines = {o},
+                              .share = {1, 0},
+                              .obstacles = obstacles,
+                              .n_obstacles = 1,
+                              .starts = 8};
+        g_autoptr(MouldNestResult) found = mould_nest(&task, NULL, NULL);
+        g_assert_nonnull(found);
+        g_assert_cmpfloat(mould_bound_strips(&t, 0, NULL) + 1e-9, >=, found->spots->len);
+        double room = (t.length + sand) * (t.width + sand) - G_PI / 4 * pow(t.well + sand, 2);
+        double area = room / mould_bound_grown(o, sand / 2);
+        g_assert_cmpfloat(area + 1e-9, >=, found->spots->len);
+    }
+}
+
+// No layout, however the castings stand and whatever is asked for, has a lesser well.
+static void
+test_least_well(void)
+{
+    g_autoptr(GRand) rand = g_rand_new_with_seed(7717);
+    for (int i = 0; i < 60; i++) {
+        MouldWish wish = wish_of(0.4, 0.3);
+        wish.velocity_limit = i % 3 == 0 ? NAN : g_rand_double_range(rand, 0.05, 0.6);
+        wish.fill_time = i % 4 == 1 ? g_rand_double_range(rand, 1, 9) : NAN;
+        wish.choke = i % 5 == 2 ? 7.3e-5 : 0;
+        wish.cavity_volume *= g_rand_double_range(rand, 0.1, 9);
+        wish.cavity_mass = wish.density * wish.cavity_volume * 1.07;
+        // As the sizes may be fitted.
+        wish.gate_share = g_rand_double_range(rand, MOULD_FIT_LEAST_SHARE, 0.9);
+        wish.runner_ratio = g_rand_double_range(rand, 1, 16);
+        g_autoptr(SolidOutline) box = rectangle(wish.box_x, wish.box_y);
+        g_autoptr(MouldFixed) fixed = mould_fixed_new(&wish, box, box);
+        PlacementSpot spots[6] = {0};
+        guint n = (guint)g_rand_int_range(rand, 1, 7);
+        for (guint k = 0; k < n; k++)
+            spots[k] = (PlacementSpot){g_rand_double_range(rand, -0.15, 0.15),
+                                       g_rand_double_range(rand, -0.1, 0.1),
+                                       g_rand_double_range(rand, 0, 7), FALSE};
+        g_autoptr(MouldLayout) l = mould_layout_new();
+        MouldPour pour;
+        mould_fixed_build(l, fixed, spots, n, NAN, NAN, -1, &pour);
+        double radius = mould_bound_inscribed(box);
+        for (guint k = 1; k <= n; k++)
+            g_assert_cmpfloat(mould_bound_well(&wish, k, radius), <=, l->well_diameter * 1.000001);
+        g_assert_cmpfloat(mould_bound_well(&wish, 1, radius), >, 0);
+    }
+}
+
 static void
 test_inscribed(void)
 {
@@ -166,5 +289,9 @@ main(int argc, char **argv)
     g_test_add_func("/mould/bound/rectangles", test_plain_rectangles);
     g_test_add_func("/mould/bound/found", test_never_under_what_is_found);
     g_test_add_func("/mould/bound/inscribed", test_inscribed);
+    g_test_add_func("/mould/bound/grown", test_grown);
+    g_test_add_func("/mould/bound/well", test_well);
+    g_test_add_func("/mould/bound/about-a-well", test_never_under_what_stands_about_a_well);
+    g_test_add_func("/mould/bound/least-well", test_least_well);
     return g_test_run();
 }

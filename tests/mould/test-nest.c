@@ -204,6 +204,28 @@ test_refused(void)
     check_error(error, BASE_ERROR_CANCELLED, "");
 }
 
+// An outline of two parts: the small one, as far inside another's large one as the sand, is inside.
+static void
+test_parts(void)
+{
+    const double sand = 0.01;
+    const SolidPoint p[8] = {{-0.05, -0.05},  {0.05, -0.05},   {0.05, 0.05},   {-0.05, 0.05},
+                             {0.147, -0.003}, {0.153, -0.003}, {0.153, 0.003}, {0.147, 0.003}};
+    const guint first[2] = {0, 4};
+    GArray *points = g_array_new(FALSE, FALSE, sizeof(SolidPoint));
+    GArray *starts = g_array_new(FALSE, FALSE, sizeof(guint));
+    g_array_append_vals(points, p, 8);
+    g_array_append_vals(starts, first, 2);
+    g_autoptr(SolidOutline) o = solid_outline_take(points, starts);
+    MouldNestTask task = {
+        .length = 1, .width = 1, .clearance = sand, .outlines = {o}, .share = {1}};
+    MouldNestSpot spots[2] = {{0},
+                              {.x = -0.15}}; // the small part of the second in the first's middle
+    g_assert_false(mould_nest_holds(&task, spots, 2, 1e-9));
+    spots[1].y = 0.2;
+    g_assert_true(mould_nest_holds(&task, spots, 2, 1e-9));
+}
+
 int
 main(int argc, char **argv)
 {
@@ -215,5 +237,6 @@ main(int argc, char **argv)
     g_test_add_func("/mould/nest/two-kinds", test_two_kinds);
     g_test_add_func("/mould/nest/circle", test_discs_in_circle);
     g_test_add_func("/mould/nest/square", test_discs_in_square);
+    g_test_add_func("/mould/nest/parts", test_parts);
     return g_test_run();
 }

@@ -4,6 +4,7 @@
 #include <math.h>
 
 #include "check.h"
+#include "mould/beside.h"
 #include "mould/build.h"
 #include "mould/cover.h"
 #include "mould/rest.h"
@@ -28,7 +29,8 @@ fixed_of(MouldWish *wish)
     double x = wish->box_x / 2, y = wish->box_y / 2;
     const SolidPoint p[4] = {{-x, -y}, {x, -y}, {x, y}, {-x, y}};
     g_autoptr(SolidOutline) box = outline_of(p, 4);
-    MouldRow row = {wish->riser_diameter, 0.5 * wish->neck, wish->cover_between};
+    MouldBeside beside = mould_place_beside(wish);
+    MouldRow row = {wish->riser_diameter, 0.5 * wish->neck, wish->cover_between, &beside};
     wish->n_stances = 4;
     for (int i = 0; i < 4; i++) {
         wish->stances[i] = mould_stance(box, box, i * G_PI / 2, &row);
@@ -166,6 +168,67 @@ test_asked_for(void)
     g_assert_null(mould_rest_place(&task, progress));
 }
 
+// A riser with its place at the casting turns with it: sand is kept from it too, and all gates go
+// into risers.
+static void
+test_own_riser(void)
+{
+    const double r = 0.0253 / 2, gap = 0.0057;
+    MouldWish wish = wish_of(0.4117, 0.3311);
+    double x = wish.box_x / 2, y = wish.box_y / 2;
+    const SolidPoint p[4] = {{-x, -y}, {x, -y}, {x, y}, {-x, y}};
+    g_autoptr(SolidOutline) box = outline_of(p, 4);
+    MouldBeside b;
+    g_assert_true(mould_beside_find(box, box, (SolidPoint){0.011, -0.002}, r, gap, &b));
+    wish.own = (MouldOwnRiser){2 * r, 0.0371, b.at.x, b.at.y, 0, TRUE, b.joint.x, b.joint.y};
+    wish.neck = 2 * gap;
+    g_autoptr(MouldFixed) fixed = fixed_of(&wish);
+    MouldRestTask task = {.fixed = fixed, .sprue_x = NAN, .sprue_y = NAN, .axis = -1};
+    g_autoptr(MouldRest) rest = mould_rest_place(&task, NULL);
+    g_assert_nonnull(rest);
+    check_sand(fixed, rest);
+    g_autoptr(MouldLayout) l = lay_out(fixed, rest);
+    for (guint i = 0; i < l->n_cavities; i++) {
+        const MouldCavity *c = &l->cavities[i];
+        const MouldChannel *g = &l->gates[i];
+        check_close(hypot(g->x2 - c->riser_x, g->y2 - c->riser_y), r, 1e-9, "ends at its rim");
+    }
+    // No further from the runner than the sand asks for.
+    g_assert_cmpfloat(l->cover_runner, <=, wish.cover_between + 1e-3);
+    // By hand: between the walls' sand there are 361.7 mm, into which boxes of 51.7 mm with 20 mm
+    // between go five times; the riser stands beside the long side and takes none of it. Across,
+    // two rows of half a runner, sand, riser, gap and box are less than the 281.1 mm there are.
+    guint columns = (guint)floor((0.4117 - 0.05 + 0.02) / (wish.box_x + 0.02));
+    g_assert_cmpuint(rest->spots->len, >=, 2 * columns);
+}
+
+// Brackets 98.9 by 60.3 mm with a riser of 44.5 mm in the gate: in rows alike there are four, but
+// three on end at one side and two as drawn at the other take 3 x 60.3 + 2 x 20 of 250 mm, and
+// 98.9 + 60.3 + 2 x (57.5 + 20) + the runner of 350 mm. A well would be too wide for that between
+// all of them, not between two.
+static void
+test_mixed_rows(void)
+{
+    MouldWish wish = wish_of(0.4, 0.3);
+    wish.box_x = 0.0989;
+    wish.box_y = 0.0603;
+    wish.cavity_volume = 1.3e-4;
+    wish.cavity_mass = 0.335;
+    wish.wall_time = 11.3;
+    wish.riser_diameter = wish.riser_height = 0.0445;
+    wish.neck = 0.026;
+    g_autoptr(MouldFixed) fixed = fixed_of(&wish);
+    MouldWay way;
+    MouldPlace place;
+    g_assert_true(mould_place_search(&fixed->wish, &way, &place));
+    g_assert_cmpint(way.rows * way.columns, ==, 4);
+    MouldRestTask task = {.fixed = fixed, .sprue_x = NAN, .sprue_y = NAN, .axis = -1};
+    g_autoptr(MouldRest) rest = mould_rest_place(&task, NULL);
+    g_assert_cmpuint(rest->spots->len, ==, 5);
+    g_assert_cmpfloat(rest->kept.sprue, >, rest->kept.runner);
+    check_sand(fixed, rest);
+}
+
 int
 main(int argc, char **argv)
 {
@@ -173,5 +236,7 @@ main(int argc, char **argv)
     g_test_add_func("/mould/rest/nothing-locked", test_nothing_locked);
     g_test_add_func("/mould/rest/locked", test_round_locked);
     g_test_add_func("/mould/rest/asked-for", test_asked_for);
+    g_test_add_func("/mould/rest/own-riser", test_own_riser);
+    g_test_add_func("/mould/rest/mixed-rows", test_mixed_rows);
     return g_test_run();
 }
