@@ -107,25 +107,58 @@ modulus_draw_chill(ModulusDraft *m)
     scene_add_part(m->d.scene, "chill", _("Chill"), words, "feed.chilled_modulus");
 }
 
-// From above: a disc, and the neck as a bar to the casting.
+// The neck's axis from the riser's rim to the casting, and whether there is one.
+static gboolean
+find_neck(const ModulusPost *p, SolidPoint *from, SolidPoint *way, double *length)
+{
+    double half = p->neck_width / 2, rim = sqrt(fmax(0, p->radius * p->radius - half * half));
+    double dx = p->joint_x - p->x, dy = p->joint_y - p->y, away = hypot(dx, dy);
+    if (!(half > 0) || !(away > rim))
+        return FALSE;
+    *way = (SolidPoint){dx / away, dy / away};
+    *from = (SolidPoint){p->x + rim * way->x, p->y + rim * way->y};
+    *length = away - rim;
+    return TRUE;
+}
+
+// From above: a bar from the riser to the casting, and a disc.
 static void
 draw_level(ModulusDraft *m)
 {
     const ModulusPost *p = &m->post;
-    gboolean cut = m->plane.at >= p->low && m->plane.at <= p->high;
-    SceneRole role = cut ? ROLE_RISER : ROLE_HIDDEN;
-    double dx = p->joint_x - p->x, dy = p->joint_y - p->y, length = hypot(dx, dy);
-    if (p->neck_width > 0 && length > p->radius) {
-        double wide = p->neck_width / 2 / length;
-        SolidPoint corners[] = {modulus_place(m, p->x - wide * dy, p->y + wide * dx),
-                                modulus_place(m, p->x + wide * dy, p->y - wide * dx),
-                                modulus_place(m, p->joint_x + wide * dy, p->joint_y - wide * dx),
-                                modulus_place(m, p->joint_x - wide * dy, p->joint_y + wide * dx)};
-        scene_add_polygon(m->d.scene, role, CASTING_ORDER_BEYOND, "riser", cut, TRUE, corners, 4);
+    double at = m->plane.at, length, half = p->neck_width / 2;
+    gboolean cut = at >= p->low && at <= p->high;
+    SolidPoint from, way, middle = modulus_place(m, p->x, p->y);
+    if (find_neck(p, &from, &way, &length)) {
+        gboolean through = at >= -p->neck_down && at <= p->neck_up;
+        SolidPoint to = {p->joint_x, p->joint_y}, side = {-half * way.y, half * way.x};
+        SolidPoint corners[] = {modulus_place(m, from.x + side.x, from.y + side.y),
+                                modulus_place(m, from.x - side.x, from.y - side.y),
+                                modulus_place(m, to.x - side.x, to.y - side.y),
+                                modulus_place(m, to.x + side.x, to.y + side.y)};
+        scene_add_polygon(m->d.scene, through ? ROLE_RISER : ROLE_HIDDEN, CASTING_ORDER_BEYOND,
+                          "riser", through, TRUE, corners, 4);
     }
-    SolidPoint at = modulus_place(m, p->x, p->y);
-    scene_add_circle(m->d.scene, role, CASTING_ORDER_BEYOND, "riser", cut, TRUE, at.x, at.y,
-                     p->radius * CASTING_MM);
+    scene_add_circle(m->d.scene, cut ? ROLE_RISER : ROLE_HIDDEN, CASTING_ORDER_BEYOND, "riser", cut,
+                     TRUE, middle.x, middle.y, p->radius * CASTING_MM);
+}
+
+// From the side: the box the bar fills.
+static void
+draw_neck(ModulusDraft *m)
+{
+    const ModulusPost *p = &m->post;
+    gboolean along = m->plane.axis == 1;
+    double length, half = p->neck_width / 2;
+    SolidPoint from, way;
+    if (!find_neck(p, &from, &way, &length))
+        return;
+    double u1 = along ? from.x : from.y, u2 = along ? p->joint_x : p->joint_y;
+    double off1 = along ? from.y : from.x, off2 = along ? p->joint_y : p->joint_x;
+    double wide = half * fabs(along ? way.y : way.x), deep = half * fabs(along ? way.x : way.y);
+    gboolean cut = m->plane.at > fmin(off1, off2) - deep && m->plane.at < fmax(off1, off2) + deep;
+    draw_box(m, ROLE_RISER, "riser", cut, fmin(u1, u2) - wide, fmax(u1, u2) + wide, -p->neck_down,
+             p->neck_up);
 }
 
 // Up to where the riser is drawn: what is higher than the sheet has room for is cut off.
@@ -147,15 +180,9 @@ modulus_draw_post(ModulusDraft *m)
         return;
     }
     gboolean along = m->plane.axis == 1;
-    double u = along ? p->x : p->y, joint = along ? p->joint_x : p->joint_y;
-    double off = (along ? p->y : p->x) - m->plane.at;
+    double u = along ? p->x : p->y, off = (along ? p->y : p->x) - m->plane.at;
     gboolean cut = fabs(off) < p->radius;
-    double length = hypot(p->joint_x - p->x, p->joint_y - p->y);
-    double across = length > 0 ? fabs(along ? p->joint_y - p->y : p->joint_x - p->x) / length : 0;
-    double wide = p->neck_width / 2 * across;
-    if (length > p->radius)
-        draw_box(m, ROLE_RISER, "riser", cut, fmin(u, joint) - wide, fmax(u, joint) + wide,
-                 -p->neck_down, p->neck_up);
+    draw_neck(m);
     draw_box(m, ROLE_RISER, "riser", cut, u - p->radius, u + p->radius, p->low, drawn_top(m));
 }
 
