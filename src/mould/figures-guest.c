@@ -11,8 +11,9 @@ static const FigureSpec spec_count = {
     QUANTITY_COUNT,
     NULL,
     N_("In the same flask. As many as were asked for; else so many that both jobs have what they "
-       "want after the fewest flasks. Both kinds stand along one runner, the guests in rows first "
-       "and this job's castings round them, square to the runner."),
+       "want after the fewest flasks. Both kinds stand along one runner, the guests of a row first "
+       "and this job's castings after them, turned as this job allows and as close as their "
+       "outlines let them."),
     "geometry",
     FIGURE_AT_LEAST,
     0};
