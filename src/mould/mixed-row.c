@@ -32,12 +32,12 @@ riser_room(const MouldWish *wish)
 }
 
 static MixedPiece
-make_piece(const MouldFixed *own, double turn, double half)
+make_piece(const MouldFixed *own, double turn)
 {
     const MouldWish *wish = &own->wish;
     MouldRow row = {wish->riser_diameter, 0.5 * wish->neck, wish->cover_between, NULL};
     MixedPiece p = {.stance = mould_stance_reach(own->shadow, own->skin, turn, NULL)};
-    p.front = half + wish->cover_between + riser_room(wish) + margin_of(own);
+    p.front = wish->cover_between + riser_room(wish) + margin_of(own);
     p.whole = mould_stance_whole(own->shadow, &p.stance, &row);
     for (guint i = 0; i < p.whole->n_points; i++)
         p.whole->points[i].y += p.front;
@@ -84,8 +84,8 @@ choose_pieces(MixedRows *m, int kind)
     for (int i = 0; i < all; i++) {
         Stand *s = &stands[i];
         double turn = mould_place_turn(&own->wish, i);
-        s->piece[0] = make_piece(own, turn, m->half);
-        s->piece[1] = make_piece(own, turn + G_PI, m->half);
+        s->piece[0] = make_piece(own, turn);
+        s->piece[1] = make_piece(own, turn + G_PI);
         s->pitch = find_pitch(&s->piece[0], &s->piece[1], own->wish.cover_between);
         s->order = i;
     }
@@ -101,9 +101,9 @@ choose_pieces(MixedRows *m, int kind)
 }
 
 void
-mixed_rows_init(MixedRows *m, const MouldFixed *fixed, double half, double past)
+mixed_rows_init(MixedRows *m, const MouldFixed *fixed)
 {
-    *m = (MixedRows){.fixed = fixed, .half = half, .past = past};
+    *m = (MixedRows){.fixed = fixed};
     for (int kind = 0; kind < 2; kind++)
         choose_pieces(m, kind);
     double margin[2] = {margin_of(fixed), margin_of(mould_fixed_of(fixed, TRUE))};
@@ -151,7 +151,7 @@ find_room(const MixedRows *m, int kind, int piece, int axis, int side, double v)
     guint n = p->whole->n_points - 2; // the gate does not count
     for (guint i = 0; i < n + 2; i++) {
         double u = i < n ? p->whole->points[i].x : ends[i - n];
-        double w = side * v + (i < n ? p->whole->points[i].y : 0), reach = long_u;
+        double w = side * v + (i < n ? m->half + p->whole->points[i].y : 0), reach = long_u;
         if (wish->round)
             reach = fabs(w) <= radius ? sqrt(radius * radius - w * w) : -1;
         else if (fabs(w) > long_v)

@@ -16,13 +16,14 @@ G_BEGIN_DECLS
 // A casting of this job (kind 0) or a guest (1) as it stands, with riser and gate.
 typedef struct {
     MouldStance stance;
-    SolidOutline *whole; // as near to the runner at v = 0 as it may be; its last loop is the gate
-    double front;        // m, its foremost point from the runner's middle, without the riser
+    SolidOutline *whole; // as near to the runner's side at v = 0 as it may be; its last loop is the
+                         // gate
+    double front;        // m, its foremost point from there, without the riser
 } MixedPiece;
 
 typedef struct {
     const MouldFixed *fixed;
-    double half, past; // m, of the runner; of its end beyond the last gate
+    double half, past; // m, half the runner and well; the runner's end beyond the last gate
     MixedPiece pieces[2][MIXED_PIECES];
     int n[2]; // stands of each kind
     // least way along u from one to the next
@@ -39,8 +40,9 @@ typedef struct {
     guint n, guests;
 } MixedRow;
 
-// Makes the pieces for a runner so wide, and finds how close they may stand.
-void mixed_rows_init(MixedRows *rows, const MouldFixed *fixed, double half, double past);
+// Makes the pieces, and finds how close they may stand whatever the runner's width; `half` and
+// `past` are to be set before rows are filled.
+void mixed_rows_init(MixedRows *rows, const MouldFixed *fixed);
 void mixed_rows_clear(MixedRows *rows);
 
 // For every number of guests from 0 to `most` (into best[number]) the row with most castings of

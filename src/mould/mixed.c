@@ -65,7 +65,7 @@ list_lines(const MixedRows *m, const MouldRestTask *t, int axis, double lines[LI
     for (int kind = 0; kind < 2 && isnan(given); kind++)
         for (int i = 0; i < MIN(m->n[kind], MIXED_STANDS); i++) {
             const MixedPiece *p = &m->pieces[kind][i];
-            double off = room - p->front - p->stance.front - p->stance.back - 4 * NEAR;
+            double off = room - m->half - p->front - p->stance.front - p->stance.back - 4 * NEAR;
             add_line(m, lines, &n, axis, off);
             add_line(m, lines, &n, axis, -off);
         }
@@ -91,8 +91,8 @@ make_spots(const MixedRows *m, int axis, double v, const MixedRow *const rows[2]
             for (guint i = from; i < to; i++) {
                 const MixedPut *put = &rows[k]->put[i];
                 const MixedPiece *p = &m->pieces[put->kind][put->piece];
-                SolidPoint at = mould_place_point(&frame, side * put->u,
-                                                  v + side * (p->front + p->stance.front));
+                SolidPoint at = mould_place_point(
+                    &frame, side * put->u, v + side * (m->half + p->front + p->stance.front));
                 double turn = p->stance.turn + axis * G_PI / 2 + (side < 0 ? G_PI : 0);
                 PlacementSpot spot = {at.x, at.y, remainder(turn, 2 * G_PI), FALSE, kind == 1};
                 g_array_append_val(spots, spot);
@@ -203,18 +203,19 @@ mould_mixed_place(const MouldRestTask *t, const MouldRest *rest, const Progress 
         judge(t, rest, &least, &pour);
     least.cost = 0; // it has to be more castings, or fewer flasks
     g_autofree MixedRows *rows = g_new0(MixedRows, 1);
-    double half = fmax(t->least_half, half_of(&pour));
+    mixed_rows_init(rows, t->fixed);
+    rows->half = fmax(t->least_half, half_of(&pour));
     MouldRest *best = NULL;
     for (int round = 0; round < ROUNDS && !progress_stopped(progress); round++) {
         g_clear_pointer(&best, mould_rest_free);
-        mixed_rows_init(rows, t->fixed, half, SPARE * (pour.gate_width / 2 + pour.runner));
+        rows->past = SPARE * (pour.gate_width / 2 + pour.runner);
         best = place_once(rows, t, &least, &pour, progress);
-        mixed_rows_clear(rows);
         // The gating is sized for what is placed now: there has to be room for it.
-        if (!best || half_of(&pour) <= half)
+        if (!best || half_of(&pour) <= rows->half)
             break;
-        half = half_of(&pour);
+        rows->half = half_of(&pour);
     }
+    mixed_rows_clear(rows);
     if (progress_stopped(progress))
         g_clear_pointer(&best, mould_rest_free);
     return best;
