@@ -4,7 +4,6 @@
 // all of them lie inside and nothing that lay inside is lost. What then dents the outline between
 // two points of the skin is left out.
 #include <math.h>
-#include <stdlib.h>
 
 #include "solid/outline.h"
 
@@ -221,7 +220,7 @@ find_beyond(const Raster *r, const SolidMesh *mesh)
         if (find_side(r, (SolidPoint){mesh->vertices[i].x, mesh->vertices[i].y}, &found))
             g_array_append_val(all, found);
     }
-    qsort(all->data, all->len, sizeof(Beyond), compare_beyond);
+    g_array_sort(all, compare_beyond);
     return all;
 }
 
