@@ -15,6 +15,7 @@
 // Gating of one cavity in its own axes: turned back, origin in the cavity's middle.
 typedef struct {
     gboolean riser, guest;
+    const MouldRiser *post; // of the layout
     MouldNeck neck;
     SolidPoint riser_at, neck_at, gate_from, gate_to;
     double gate_width, gate_depth;
@@ -32,7 +33,8 @@ static Hang
 find_hang(const MouldLayout *l, guint index)
 {
     const MouldCavity *cavity = &l->cavities[index];
-    Hang h = {.riser = l->riser_diameter > 0 && !isnan(cavity->riser_x),
+    Hang h = {.riser = mould_layout_has_riser(l, index),
+              .post = mould_layout_riser(l, index),
               .guest = cavity->guest,
               .neck = *mould_layout_neck(l, index)};
     h.neck_at = to_cavity(cavity, cavity->neck_x, cavity->neck_y);
@@ -81,12 +83,11 @@ turned_over(SolidPoint p, BoardSide side)
 }
 
 typedef struct {
-    const MouldLayout *layout;
     BoardSide side;
     gboolean gate, riser; // in this half
     SolidPoint riser_at, neck_from, neck_to, gate_from, gate_to;
     double gate_width, gate_depth, taper;
-    double riser_top; // over the parting
+    double riser_radius, riser_top; // over the parting
     gboolean neck;
     double neck_width, neck_high; // and how far it rises from the parting in this half
 } Extras;
@@ -97,13 +98,14 @@ static Extras
 find_extras(const BoardWork *work, const Hang *h, BoardSide side)
 {
     const MouldLayout *l = work->layout;
-    Extras e = {.layout = l, .side = side, .taper = tan(work->options->draft)};
+    Extras e = {.side = side, .taper = tan(work->options->draft)};
     e.gate = h->gate_width > 0 && l->gates_in_drag == (side == BOARD_DRAG);
     e.riser = h->riser && side == BOARD_COPE;
     e.neck_high = side == BOARD_COPE ? h->neck.up : h->neck.down;
     e.neck_width = h->neck.width;
     e.neck = h->riser && h->neck.width > 0 && e.neck_high > 0;
-    e.riser_top = board_riser_foot(l);
+    e.riser_radius = h->post->diameter / 2;
+    e.riser_top = board_riser_foot(l, h->guest);
     e.gate_width = h->gate_width;
     e.gate_depth = h->gate_depth;
     double into = MIN(h->gate_width / 4, 0.004);
@@ -114,7 +116,7 @@ find_extras(const BoardWork *work, const Hang *h, BoardSide side)
     // In the drag there is no riser: the neck's lower half begins under its edge.
     if (!e.riser && h->riser) {
         double length = hypot(h->neck_at.x - h->riser_at.x, h->neck_at.y - h->riser_at.y);
-        SolidPoint edge = past(h->neck_at, h->riser_at, -MIN(length, l->riser_diameter / 2));
+        SolidPoint edge = past(h->neck_at, h->riser_at, -MIN(length, e.riser_radius));
         e.neck_from = turned_over(edge, side);
     }
     e.neck_to = turned_over(past(h->riser_at, h->neck_at, h->neck.width / 4), side);
@@ -124,11 +126,10 @@ find_extras(const BoardWork *work, const Hang *h, BoardSide side)
 static double
 extras_distance(const Extras *e, Vec3 p)
 {
-    const MouldLayout *l = e->layout;
     double d = 1;
     if (e->riser)
-        d = fmin(d, board_shape_post(p, e->riser_at.x, e->riser_at.y, l->riser_diameter / 2,
-                                     e->riser_top, e->taper));
+        d = fmin(d, board_shape_post(p, e->riser_at.x, e->riser_at.y, e->riser_radius, e->riser_top,
+                                     e->taper));
     if (e->neck)
         d = fmin(d, board_shape_bar(p, e->neck_from.x, e->neck_from.y, e->neck_to.x, e->neck_to.y,
                                     e->neck_width, e->neck_high, e->taper));
@@ -148,11 +149,10 @@ widen(Vec3 *low, Vec3 *high, SolidPoint p, double reach, double height)
 static void
 widen_extras(const Extras *e, Vec3 *low, Vec3 *high)
 {
-    const MouldLayout *l = e->layout;
     double top = e->riser_top;
     double lean = e->taper * fmax(top, fmax(e->gate_depth, e->neck_high));
     if (e->riser)
-        widen(low, high, e->riser_at, l->riser_diameter / 2 + lean, top);
+        widen(low, high, e->riser_at, e->riser_radius + lean, top);
     if (e->neck) {
         widen(low, high, e->neck_from, e->neck_width / 2 + lean, e->neck_high);
         widen(low, high, e->neck_to, e->neck_width / 2 + lean, e->neck_high);
@@ -266,9 +266,9 @@ is_empty(const SolidGrid *g)
 
 // The hole for the dowel of an open riser's pin.
 static void
-add_pin_hole(const BoardWork *work, const Extras *e, GArray *bores)
+add_pin_hole(const BoardWork *work, const Extras *e, gboolean guest, GArray *bores)
 {
-    double depth = e->riser ? board_riser_hole(work) : 0;
+    double depth = e->riser ? board_riser_hole(work, guest) : 0;
     double radius = (work->options->dowel + work->options->dowel_play) / 2;
     BoardHole hole = {vec3(e->riser_at.x, e->riser_at.y, e->riser_top - depth),
                       vec3(e->riser_at.x, e->riser_at.y, e->riser_top + work->options->dowel),
@@ -308,7 +308,7 @@ add_group(BoardWork *work, const SolidGrid *casting, const Hang *hang, const gui
                                                              'a' + (int)MIN(group, 25));
         guint before = work->pieces->len;
         g_autoptr(GArray) bores = g_array_new(FALSE, FALSE, sizeof(BoardHole));
-        add_pin_hole(work, &e, bores);
+        add_pin_hole(work, &e, hang->guest, bores);
         if (!board_add_parts(work, field, name, BOARD_PIECE_PATTERN, side, places, n, bores, error))
             return FALSE;
         for (guint i = before; i < work->pieces->len; i++)
@@ -371,9 +371,9 @@ board_add_cavities(BoardWork *work, GError **error)
             return FALSE;
         work->detail = cell;
         if (!again && shared)
-            g_ptr_array_add(
-                work->notes,
-                g_strdup_printf(_("Pieces called guest-pattern are of %s."), l->guest->name));
+            g_ptr_array_add(work->notes,
+                            g_strdup_printf(_("Pieces with \"guest\" in their names are of %s."),
+                                            l->guest->name));
         if (!again)
             return TRUE;
         g_array_set_size(work->pieces, before);

@@ -9,14 +9,14 @@
 G_BEGIN_DECLS
 
 // Height over the parting, m, up to which the riser hangs on the half pattern: all of a blind one,
-// the foot of an open one, as high as neck and gate there.
-double board_riser_foot(const MouldLayout *layout);
+// the foot of an open one, as high as neck and gate there. `guest`: of the other job's risers.
+double board_riser_foot(const MouldLayout *layout, gboolean guest);
 
 // Depth, m, of the hole for the pin's dowel in that foot; 0 without a pin, or when a dowel is too
 // wide for it.
-double board_riser_hole(const BoardWork *work);
+double board_riser_hole(const BoardWork *work, gboolean guest);
 
-// The pins of open risers; nothing without.
+// The pins of open risers of both jobs; nothing without.
 gboolean board_add_risers(BoardWork *work, GError **error);
 
 G_END_DECLS

@@ -28,7 +28,8 @@ static Riser
 riser_of(const MouldLayout *layout)
 {
     Riser r = {0};
-    if (!layout || layout->n_cavities == 0 || isnan(layout->cavities[0].riser_x))
+    if (!layout || layout->n_cavities == 0 || layout->cavities[0].guest ||
+        isnan(layout->cavities[0].riser_x))
         return r;
     const MouldCavity *c = &layout->cavities[0];
     double cs = cos(c->turn), sn = sin(c->turn);
@@ -39,9 +40,9 @@ riser_of(const MouldLayout *layout)
     dy = c->neck_y - c->y;
     r.neck_x = cs * dx + sn * dy;
     r.neck_y = -sn * dx + cs * dy;
-    r.radius = layout->riser_diameter / 2;
-    r.base = layout->riser_base;
-    r.height = layout->riser_height;
+    r.radius = layout->riser.diameter / 2;
+    r.base = layout->riser.base;
+    r.height = layout->riser.height;
     r.neck_width = layout->neck.width;
     r.neck_up = layout->neck.up;
     r.neck_down = layout->neck.down;

@@ -8,6 +8,7 @@
 #include "mould/build.h"
 #include "mould/closer.h"
 #include "mould/cover.h"
+#include "mould/mixed.h"
 #include "mould/rest.h"
 #include "mould/room.h"
 
@@ -295,9 +296,24 @@ build_rest(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, con
     }
 }
 
+// Where castings of both jobs go: by their boxes, or by their outlines where that holds more.
+static MouldRest *
+place_shared(const MouldRestTask *task, gboolean *closer, const Progress *progress)
+{
+    MouldRest *rest = mould_rest_place(task, progress);
+    if (rest && rest->missing > 0)
+        g_clear_pointer(&rest, mould_rest_free);
+    MouldRest *mixed = *closer ? mould_mixed_place(task, rest, progress) : NULL;
+    *closer = mixed != NULL;
+    if (mixed)
+        mould_rest_free(rest);
+    return mixed ? mixed : rest;
+}
+
 // Castings of both jobs. FALSE when there is no room for one of each.
 static gboolean
-build_shared(MouldWork *w, const Inputs *inputs, double x, double y, const Progress *progress)
+build_shared(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, double x, double y,
+             const Progress *progress)
 {
     MouldRestTask task = {.fixed = w->layout->fixed,
                           .most = (guint)w->wish.most,
@@ -306,10 +322,11 @@ build_shared(MouldWork *w, const Inputs *inputs, double x, double y, const Progr
                           .axis = -1,
                           .guests = w->guests,
                           .wanted = {w->wanted[0], w->wanted[1]}};
-    gboolean any = FALSE;
-    for (int round = 0; round < MOST_GROWN; round++) {
-        g_autoptr(MouldRest) rest = mould_rest_place(&task, progress);
-        if (!rest || rest->missing > 0)
+    gboolean any = FALSE, closer = TRUE;
+    for (int round = 0; round < 2 * MOST_GROWN; round++) {
+        closer = closer && round < MOST_GROWN;
+        g_autoptr(MouldRest) rest = place_shared(&task, &closer, progress);
+        if (!rest)
             return any;
         w->way = (MouldWay){.axis = rest->axis, .rows = 1, .columns = 1};
         MouldSpots put = {(const PlacementSpot *)(gconstpointer)rest->spots->data, rest->spots->len,
@@ -319,8 +336,11 @@ build_shared(MouldWork *w, const Inputs *inputs, double x, double y, const Progr
         any = TRUE;
         task.fixed = w->layout->fixed;
         task.least = mould_kept_of(w->layout, &w->place.pour, SPARE);
-        if (mould_kept_holds(&rest->kept, w->layout, &w->place.pour))
+        if (!mould_kept_holds(&rest->kept, w->layout, &w->place.pour))
+            continue;
+        if (!closer || holds_sand(w, pattern, &put))
             break;
+        closer = FALSE;
     }
     return any;
 }
@@ -380,7 +400,7 @@ mould_arrange(MouldWork *w, const Inputs *inputs, const PatternResult *pattern,
         set_half(w);
         return;
     }
-    if (w->guest && l->fixed && build_shared(w, inputs, x, y, progress)) {
+    if (w->guest && l->fixed && build_shared(w, inputs, pattern, x, y, progress)) {
         set_half(w);
         return;
     }

@@ -17,6 +17,9 @@ void mould_layout_take_flask(MouldLayout *layout, const MouldLayout *from);
 void mould_build(MouldLayout *layout, const MouldWish *wish, const MouldWay *way,
                  const MouldPlace *place);
 
+// The riser a wish asks for, wherever it stands.
+MouldRiser mould_build_riser(const MouldWish *wish);
+
 // Puts the riser of a cavity that stands at its place, if it has one of its own, and its neck.
 void mould_build_own(MouldCavity *cavity, const MouldWish *wish);
 

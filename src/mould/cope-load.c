@@ -21,11 +21,9 @@ channel_length(const MouldChannel *c)
 
 // Neck length outside the riser, by the layout's own points.
 static double
-neck_length(const MouldLayout *l, const MouldCavity *c)
+neck_length(const MouldRiser *riser, const MouldCavity *c)
 {
-    if (isnan(c->riser_x))
-        return 0;
-    return hypot(c->neck_x - c->riser_x, c->neck_y - c->riser_y) - l->riser_diameter / 2;
+    return hypot(c->neck_x - c->riser_x, c->neck_y - c->riser_y) - riser->diameter / 2;
 }
 
 static void
@@ -57,7 +55,7 @@ mould_cope_seen(const MouldLayout *l, const PatternResult *pattern, double scale
         const SolidOutline *own = c->guest ? guest : simple;
         if (own)
             mould_union_add_outline(u, own, c->guest ? mould_layout_growth(l, i) : scale, c);
-        mould_union_add_disc(u, c->riser_x, c->riser_y, l->riser_diameter);
+        mould_union_add_disc(u, c->riser_x, c->riser_y, mould_layout_riser(l, i)->diameter);
         MouldChannel neck = {
             c->riser_x, c->riser_y, c->neck_x, c->neck_y, mould_layout_neck(l, i)->width, 0};
         if (!isnan(c->riser_x))
@@ -73,9 +71,11 @@ mould_cope_seen(const MouldLayout *l, const PatternResult *pattern, double scale
     MouldLoad seen = {0};
     add(&seen, all.area, all.centre.x, all.centre.y);
     add(&seen, -disc(l->sprue_bottom_diameter), l->sprue_x, l->sprue_y);
-    for (guint i = 0; i < l->n_cavities && l->riser_open; i++)
-        if (!isnan(l->cavities[i].riser_x))
-            add(&seen, -disc(l->riser_diameter), l->cavities[i].riser_x, l->cavities[i].riser_y);
+    for (guint i = 0; i < l->n_cavities; i++) {
+        const MouldRiser *r = mould_layout_riser(l, i);
+        if (r->open && mould_layout_has_riser(l, i))
+            add(&seen, -disc(r->diameter), l->cavities[i].riser_x, l->cavities[i].riser_y);
+    }
     return finished(seen);
 }
 
@@ -135,14 +135,14 @@ mould_cope_roofed(const MouldLayout *l, const PatternResult *pattern, double sca
     for (guint i = 0; i < l->n_cavities; i++) {
         const MouldCavity *c = &l->cavities[i];
         add_casting(&sum, &above[c->guest ? 1 : 0], c);
-        if (!(l->riser_diameter > 0) || isnan(c->riser_x))
+        const MouldRiser *r = mould_layout_riser(l, i);
+        if (!mould_layout_has_riser(l, i))
             continue;
         // An open one has no roof, nor has what stands under it.
         SolidPoint at = mould_roof_into(c, c->riser_x, c->riser_y);
-        double riser = l->riser_open
-                           ? -disc(l->riser_diameter) * l->riser_base
-                           : mould_roof_beside(c->guest && guest ? guest : roof, at.x, at.y,
-                                               l->riser_diameter, l->riser_base + l->riser_height);
+        double riser = r->open ? -disc(r->diameter) * r->base
+                               : mould_roof_beside(c->guest && guest ? guest : roof, at.x, at.y,
+                                                   r->diameter, r->base + r->height);
         add(&sum, riser, c->riser_x, c->riser_y);
     }
     return finished(sum);
@@ -160,11 +160,12 @@ mould_cope_metal(const MouldLayout *l, const PatternResult *pattern, double scal
     for (guint i = 0; i < l->n_cavities; i++) {
         const MouldCavity *c = &l->cavities[i];
         const MouldNeck *neck = mould_layout_neck(l, i);
+        const MouldRiser *r = mould_layout_riser(l, i);
         add_casting(&sum, &above[c->guest ? 1 : 0], c);
-        if (isnan(c->riser_x))
+        if (!mould_layout_has_riser(l, i))
             continue;
-        add(&sum, disc(l->riser_diameter) * l->riser_height, c->riser_x, c->riser_y);
-        add(&sum, neck->width * neck->up * neck_length(l, c), (c->riser_x + c->neck_x) / 2,
+        add(&sum, disc(r->diameter) * r->height, c->riser_x, c->riser_y);
+        add(&sum, neck->width * neck->up * neck_length(r, c), (c->riser_x + c->neck_x) / 2,
             (c->riser_y + c->neck_y) / 2);
     }
     const MouldChannel *c = l->gates_in_drag ? l->runners : l->gates;

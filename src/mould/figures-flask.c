@@ -52,7 +52,8 @@ static const FigureSpec spec_chill = {
     N_("From the parting to the chill's outer face: the casting's skin where it lies, and its "
        "thickness."),
     "geometry"};
-// With a chill in that half, 1, or without, 0.
+// Without anything else there, 0; with a chill of this job's in that half, 1; with castings of
+// another job, 2; with both, 3.
 #define SPEC_TOP(formula)                                                                          \
     {                                                                                              \
         "mould.sand_cover.top", N_("Sand above"), QUANTITY_LENGTH, formula, NULL, "geometry",      \
@@ -61,30 +62,89 @@ static const FigureSpec spec_chill = {
 #define SPECS_TOP(high)                                                                            \
     {                                                                                              \
         SPEC_TOP("flask.cope_depth - " high),                                                      \
-            SPEC_TOP("flask.cope_depth - max(" high ", mould.chill_reach)")                        \
+            SPEC_TOP("flask.cope_depth - max(" high ", mould.chill_reach)"),                       \
+            SPEC_TOP("flask.cope_depth - max(" high ", mould.guest_high)"),                        \
+            SPEC_TOP("flask.cope_depth - max(" high ", mould.chill_reach, mould.guest_high)")      \
     }
-static const FigureSpec spec_top[2] = SPECS_TOP("max(mould.height_above, feed.riser_height)");
-static const FigureSpec spec_top_on[2] = SPECS_TOP(
+static const FigureSpec spec_top[4] = SPECS_TOP("max(mould.height_above, feed.riser_height)");
+static const FigureSpec spec_top_on[4] = SPECS_TOP(
     "max(mould.height_above, feed.riser_base + feed.riser_height)");
-static const FigureSpec spec_top_open[2] = SPECS_TOP("mould.height_above");
-static const FigureSpec spec_bottom[2] = {
-    {"mould.sand_cover.bottom", N_("Sand below"), QUANTITY_LENGTH,
-     "flask.drag_depth - mould.height_below", NULL, "geometry", FIGURE_AT_LEAST, 0},
-    {"mould.sand_cover.bottom", N_("Sand below"), QUANTITY_LENGTH,
-     "flask.drag_depth - max(mould.height_below, mould.chill_reach)", NULL, "geometry",
-     FIGURE_AT_LEAST, 0}};
+static const FigureSpec spec_top_open[4] = SPECS_TOP("mould.height_above");
+#define SPEC_BOTTOM(low)                                                                           \
+    {                                                                                              \
+        "mould.sand_cover.bottom", N_("Sand below"), QUANTITY_LENGTH, "flask.drag_depth - " low,   \
+            NULL, "geometry", FIGURE_AT_LEAST, 0                                                   \
+    }
+static const FigureSpec spec_bottom[4] = {
+    SPEC_BOTTOM("mould.height_below"), SPEC_BOTTOM("max(mould.height_below, mould.chill_reach)"),
+    SPEC_BOTTOM("max(mould.height_below, mould.guest_low)"),
+    SPEC_BOTTOM("max(mould.height_below, mould.chill_reach, mould.guest_low)")};
+
+// The extra inputs of sand above or below, and which formula has them.
+typedef struct {
+    const char *first, *second; // both may be NULL
+    int which;
+} Extra;
+
+static Extra
+find_extra(const MouldLayout *l, gboolean in_cope)
+{
+    const char *guest = in_cope ? "mould.guest_high" : "mould.guest_low";
+    gboolean chill = l && mould_chill_reach(&l->chill, in_cope) > 0, other = l && l->n_guests > 0;
+    return (Extra){chill   ? spec_chill.id
+                   : other ? guest
+                           : NULL,
+                   chill && other ? guest : NULL, chill + 2 * other};
+}
+
+static void
+add_top(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
+{
+    double above = figure_list_value(figures, "mould.height_above");
+    double high = l ? mould_layout_high(l, above)
+                    : MAX(above, figure_list_value(figures, "feed.riser_height"));
+    double room = inputs_number(inputs, "flask.cope_depth") - high;
+    Extra e = find_extra(l, TRUE);
+    Figure *f;
+    if (l && l->riser.open)
+        f = figure_add(figures, &spec_top_open[e.which], room, "flask.cope_depth",
+                       "mould.height_above", e.first, e.second, NULL);
+    else if (l && l->riser.on_top)
+        f = figure_add(figures, &spec_top_on[e.which], room, "flask.cope_depth",
+                       "mould.height_above", "feed.riser_base", "feed.riser_height", e.first,
+                       e.second, NULL);
+    else
+        f = figure_add(figures, &spec_top[e.which], room, "flask.cope_depth", "mould.height_above",
+                       "feed.riser_height", e.first, e.second, NULL);
+    figure_limit(f, inputs_number(inputs, "sand.cover_top"), "sand.cover_top");
+    double most = high + inputs_number(inputs, "sand.cover_top");
+    g_autofree char *cope = mould_figures_size(inputs, most);
+    if (f->state == FIGURE_FAILS)
+        figure_set_note(f, _("A cope %s deep would do."), cope);
+    else if (l && (l->riser.open || l->guest_riser.open))
+        figure_set_note(f, _("Over the castings; the risers are open. The basin stands higher than "
+                             "they do: stop pouring when metal shows in them."));
+}
+
+static void
+add_bottom(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
+{
+    double below = figure_list_value(figures, "mould.height_below");
+    double low = l ? mould_layout_low(l, below) : below;
+    Extra e = find_extra(l, FALSE);
+    Figure *f = figure_add(figures, &spec_bottom[e.which],
+                           inputs_number(inputs, "flask.drag_depth") - low, "flask.drag_depth",
+                           "mould.height_below", e.first, e.second, NULL);
+    figure_limit(f, inputs_number(inputs, "sand.cover_bottom"), "sand.cover_bottom");
+    double most = low + inputs_number(inputs, "sand.cover_bottom");
+    g_autofree char *drag = mould_figures_size(inputs, most);
+    if (f->state == FIGURE_FAILS)
+        figure_set_note(f, _("A drag %s deep would do."), drag);
+}
 
 static void
 add_cover(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
 {
-    double above = figure_list_value(figures, "mould.height_above");
-    double below = figure_list_value(figures, "mould.height_below");
-    double cope_depth = inputs_number(inputs, "flask.cope_depth");
-    const char *over = l && mould_layout_chill(l, TRUE) > 0 ? spec_chill.id : NULL;
-    const char *under = l && mould_layout_chill(l, FALSE) > 0 ? spec_chill.id : NULL;
-    if (over || under)
-        mould_figures_measured(figures, &spec_chill, mould_layout_chill(l, over != NULL),
-                               "job.chill_thickness");
     Figure *f = mould_figures_measured(figures, &spec_wall, l ? l->cover_wall : NAN, NULL);
     figure_limit(f, inputs_number(inputs, "sand.cover_wall"), "sand.cover_wall");
     double least = inputs_number(inputs, "sand.cover_between");
@@ -100,36 +160,15 @@ add_cover(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
     figure_limit(f, least, "sand.cover_between");
     f = mould_figures_measured(figures, &spec_to_runner, l ? l->cover_runner : NAN, NULL);
     figure_limit(f, least, "sand.cover_between");
-    double high = MAX(above, figure_list_value(figures, "feed.riser_height"));
-    if (l)
-        high = mould_layout_high(l, above);
-    double room = cope_depth - high;
-    if (l && l->riser_open)
-        f = figure_add(figures, &spec_top_open[over != NULL], room, "flask.cope_depth",
-                       "mould.height_above", over, NULL);
-    else if (l && l->riser_on_top)
-        f = figure_add(figures, &spec_top_on[over != NULL], room, "flask.cope_depth",
-                       "mould.height_above", "feed.riser_base", "feed.riser_height", over, NULL);
-    else
-        f = figure_add(figures, &spec_top[over != NULL], room, "flask.cope_depth",
-                       "mould.height_above", "feed.riser_height", over, NULL);
-    figure_limit(f, inputs_number(inputs, "sand.cover_top"), "sand.cover_top");
-    double most = high + inputs_number(inputs, "sand.cover_top");
-    g_autofree char *cope = mould_figures_size(inputs, most);
-    if (f->state == FIGURE_FAILS)
-        figure_set_note(f, _("A cope %s deep would do."), cope);
-    else if (l && l->riser_open)
-        figure_set_note(f, _("Over the castings; the risers are open. The basin stands higher than "
-                             "they do: stop pouring when metal shows in them."));
-    double low = l ? mould_layout_low(l, below) : below;
-    f = figure_add(figures, &spec_bottom[under != NULL],
-                   inputs_number(inputs, "flask.drag_depth") - low, "flask.drag_depth",
-                   "mould.height_below", under, NULL);
-    figure_limit(f, inputs_number(inputs, "sand.cover_bottom"), "sand.cover_bottom");
-    most = low + inputs_number(inputs, "sand.cover_bottom");
-    g_autofree char *drag = mould_figures_size(inputs, most);
-    if (f->state == FIGURE_FAILS)
-        figure_set_note(f, _("A drag %s deep would do."), drag);
+}
+
+static void
+add_chill(FigureList *figures, const MouldLayout *l)
+{
+    double reach = l ? fmax(mould_chill_reach(&l->chill, TRUE), mould_chill_reach(&l->chill, FALSE))
+                     : 0;
+    if (reach > 0)
+        mould_figures_measured(figures, &spec_chill, reach, "job.chill_thickness");
 }
 
 void
@@ -138,7 +177,10 @@ mould_figures_flask(const Inputs *inputs, const PatternResult *pattern, FigureLi
 {
     const MouldLayout *l = layout && layout->n_cavities > 0 && pattern ? layout : NULL;
     mould_figures_space(inputs, figures);
+    add_chill(figures, l);
     add_cover(inputs, figures, l);
+    add_top(inputs, figures, l);
+    add_bottom(inputs, figures, l);
     mould_figures_placing(inputs, pattern, figures, l);
     mould_figures_lift(inputs, pattern, figures, l);
     mould_figures_tabs(inputs, pattern, figures, layout);

@@ -62,7 +62,7 @@ add_path(FigureList *figures, const MouldLayout *l)
 {
     const MouldCavity *c = &l->cavities[0];
     double away = hypot(c->neck_x - c->riser_x, c->neck_y - c->riser_y);
-    mould_figures_measured(figures, &spec_length, away - l->riser_diameter / 2, "feed.neck");
+    mould_figures_measured(figures, &spec_length, away - l->riser.diameter / 2, "feed.neck");
     guint cold = mould_layout_cold(l);
     Figure *f = mould_figures_measured(figures, &spec_cold, cold, "feed.riser_count");
     figure_set_note(f, cold > 0 ? _("The metal of a cold riser has come through the casting: it "

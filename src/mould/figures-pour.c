@@ -54,7 +54,8 @@ static const FigureSpec spec_volume[2] = {
         "geometry"),
     ONE("mould.metal_volume", N_("Volume of the mould"), QUANTITY_VOLUME,
         "mould.cavities * (mould.cavity_volume + feed.riser_count * feed.riser_volume) + "
-        "mould.guest_cavities * (mould.guest_volume + mould.guest_risers * feed.riser_volume) + "
+        "mould.guest_cavities * (mould.guest_volume + mould.guest_risers * "
+        "mould.guest_riser_volume) + "
         "mould.gating_volume",
         "geometry")};
 static const FigureSpec spec_mass[2] = {
@@ -63,8 +64,9 @@ static const FigureSpec spec_mass[2] = {
         "feed.riser_volume + mould.gating_volume)",
         "definition"),
     ONE("mould.metal_mass", N_("Metal of a flask"), QUANTITY_MASS,
-        "mould.castings_mass + mould.pour_density * ((mould.cavities * feed.riser_count + "
-        "mould.guest_cavities * mould.guest_risers) * feed.riser_volume + mould.gating_volume)",
+        "mould.castings_mass + mould.pour_density * (mould.cavities * feed.riser_count * "
+        "feed.riser_volume + mould.guest_cavities * mould.guest_risers * mould.guest_riser_volume "
+        "+ mould.gating_volume)",
         "definition")};
 static const FigureSpec spec_castings[2] = {
     ONE("mould.castings_mass", N_("Castings of a flask"), QUANTITY_MASS,
@@ -80,7 +82,7 @@ static const FigureSpec spec_gate_most = {
     QUANTITY_AREA,
     NULL,
     N_("All gates at four fifths of the side they enter, as thick as the thinnest wall, or as half "
-       "the riser."),
+       "the riser; of two jobs the less."),
     "common-practice"};
 static const FigureSpec spec_gate_time = {
     "mould.gate_time",
@@ -346,21 +348,22 @@ add_metal(FigureList *figures, const MouldLayout *layout, const MouldPour *pour)
     gboolean shared = layout && layout->n_guests > 0 && is_shared(figures);
     double n = layout ? layout->n_cavities - layout->n_guests : NAN,
            g = shared ? layout->n_guests : 0;
-    double one_riser = figure_list_value(figures, "feed.riser_volume");
-    double riser = figure_list_value(figures, "feed.riser_count") * one_riser;
+    double riser = figure_list_value(figures, "feed.riser_count") *
+                   figure_list_value(figures, "feed.riser_volume");
     double cavity = figure_list_value(figures, "mould.cavity_volume");
     double volume = pour ? pour->volume : NAN, guests = 0;
     double castings = pour ? n * figure_list_value(figures, "casting.mass") : NAN;
     double mass = pour ? pour->mass : NAN;
     if (shared) {
-        guests = g * (layout->guest->volume + (layout->guest->riser ? one_riser : 0));
+        const FeedResult *feed = layout->guest->feed;
+        guests = g * (layout->guest->volume + feed->risers * feed->volume);
         castings += g * layout->guest->mass;
     }
     const char *last = shared ? "mould.guest_cavities" : NULL;
     mould_figures_measured(figures, &spec_gating, volume - n * (cavity + riser) - guests, last);
     figure_add(figures, &spec_volume[shared], volume, "mould.cavities", "mould.cavity_volume",
                "feed.riser_count", "feed.riser_volume", "mould.gating_volume", last,
-               "mould.guest_volume", "mould.guest_risers", NULL);
+               "mould.guest_volume", "mould.guest_risers", "mould.guest_riser_volume", NULL);
     if (isnan(castings))
         figure_add_unknown(figures, &spec_castings[0], "mould.cavities");
     else
@@ -368,7 +371,7 @@ add_metal(FigureList *figures, const MouldLayout *layout, const MouldPour *pour)
                    last, "mould.guest_mass", NULL);
     figure_add(figures, &spec_mass[shared], mass, "mould.castings_mass", "mould.pour_density",
                "mould.cavities", "feed.riser_count", "feed.riser_volume", "mould.gating_volume",
-               last, "mould.guest_risers", NULL);
+               last, "mould.guest_risers", "mould.guest_riser_volume", NULL);
     figure_add(figures, &spec_yield, castings / mass, "mould.castings_mass", "mould.metal_mass",
                NULL);
 }

@@ -118,7 +118,7 @@ static void
 add_waste(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
 {
     double over, below;
-    gboolean open = l && l->riser_open;
+    gboolean open = l && (l->riser.open || l->guest_riser.open);
     Figure *f = add_over(inputs, figures, &spec_over, "mould.sand_cover.top", "sand.cover_top",
                          open, &over);
     if (open)

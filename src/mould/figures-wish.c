@@ -329,7 +329,7 @@ mould_figures_wish(const Inputs *inputs, const PatternResult *pattern, const Fee
         wish->width = wish->length;
     wish->wall_draft = inputs_number(inputs, "flask.wall_draft");
     mould_wish_risers(wish, feed, pattern->shadow, scale);
-    // In a shared flask all risers beside castings stand alike, between gate and casting.
+    // In a shared flask every riser beside a casting stands between its gate and the casting.
     set_shapes(inputs, pattern, guest ? NULL : feed, scale, wish);
     return is_complete(wish);
 }
@@ -342,10 +342,13 @@ mould_figures_guest_wish(const Inputs *inputs, const MouldGuest *guest, const Mo
     wish.below = guest->below;
     wish.cavity_volume = guest->volume;
     wish.cavity_mass = guest->mass;
+    wish.cover_wall = inputs_number(inputs, "sand.cover_wall");
+    wish.cover_between = inputs_number(inputs, "sand.cover_between");
     wish.own = (MouldOwnRiser){0};
-    wish.chill = (FeedChill){0};
-    if (!guest->riser)
-        wish.riser_diameter = wish.riser_height = wish.neck = 0;
+    wish.riser_diameter = guest->feed->diameter;
+    wish.riser_height = guest->feed->height;
+    wish.neck = guest->feed->neck;
+    mould_wish_risers(&wish, guest->feed, guest->pattern->shadow, guest->growth);
     set_shapes(inputs, guest->pattern, NULL, guest->growth, &wish);
     return wish;
 }

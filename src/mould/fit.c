@@ -12,18 +12,22 @@
 #define WIDEST 16.0 // runners over choke
 #define BETTER 0.98 // what a round must bring, else it is not worth its metal
 
+// NULL without a riser.
+static MouldLevel *
+with_riser(const MouldLevel *level, const MouldRiser *r)
+{
+    if (!(r->diameter > 0 && r->height > 0))
+        return NULL;
+    return mould_level_with_post(level, G_PI / 4 * r->diameter * r->diameter, r->base,
+                                 r->base + r->height);
+}
+
 MouldFilling *
 mould_fit_run(const MouldLayout *l, const MouldLevel *cavity, const MouldLevel *guest,
               const Progress *progress, GError **error)
 {
-    g_autoptr(MouldLevel) with = NULL, guest_with = NULL;
-    guint last = l->n_cavities > 0 ? l->n_cavities - 1 : 0;
-    if (l->n_guests > 0 && guest && l->riser_diameter > 0 && !isnan(l->cavities[last].riser_x))
-        guest_with = mould_level_with_post(guest, G_PI / 4 * l->riser_diameter * l->riser_diameter,
-                                           l->riser_base, l->riser_base + l->riser_height);
-    if (l->riser_diameter > 0 && l->riser_height > 0)
-        with = mould_level_with_post(cavity, G_PI / 4 * l->riser_diameter * l->riser_diameter,
-                                     l->riser_base, l->riser_base + l->riser_height);
+    g_autoptr(MouldLevel) with = with_riser(cavity, &l->riser);
+    g_autoptr(MouldLevel) guest_with = guest ? with_riser(guest, &l->guest_riser) : NULL;
     g_autoptr(MouldFlow)
                   flow = mould_flow_build(l, with ? with : cavity, guest_with ? guest_with : guest);
     return flow ? mould_filling_run(flow, progress, error) : NULL;

@@ -80,6 +80,14 @@ is_blocked(const Finder *f, guint which, const FixedPiece *p, double v)
     return FALSE;
 }
 
+// What a riser between gate and casting takes of the way, m.
+static double
+riser_room(const MouldWish *wish)
+{
+    double r = wish->riser_diameter;
+    return r > 0 ? r + 0.5 * wish->neck : 0;
+}
+
 static void
 judge(const Finder *f, double v, guint *missing, double *cost)
 {
@@ -115,7 +123,7 @@ static GArray *
 list_lines(const Finder *f)
 {
     const MouldWish *wish = &f->fixed->wish;
-    double r = wish->riser_diameter, riser = r > 0 ? r + 0.5 * wish->neck : 0;
+    double riser = fmax(riser_room(wish), riser_room(&mould_fixed_of(f->fixed, TRUE)->wish));
     double away = f->half + wish->cover_between + riser;
     GArray *lines = g_array_new(FALSE, FALSE, sizeof(double));
     g_autofree Span *spans = g_new(Span, f->n);

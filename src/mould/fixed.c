@@ -79,7 +79,8 @@ channel_volume(const MouldChannel *c)
     return c->width * c->depth * hypot(c->x2 - c->x1, c->y2 - c->y1);
 }
 
-// Of unequal cavities the sizes go by what they hold on average, and by the thinner wall.
+// Of unequal cavities the sizes go by what they hold on average, by the thinner wall and by the
+// narrower riser.
 MouldPour
 mould_fixed_pour(const MouldFixed *fixed, double volume, guint n, guint guests, int arms,
                  double side)
@@ -90,6 +91,8 @@ mould_fixed_pour(const MouldFixed *fixed, double volume, guint n, guint guests, 
         double share = (double)guests / n;
         wish.cavity_volume += share * (other->cavity_volume - wish.cavity_volume);
         wish.cavity_mass += share * (other->cavity_mass - wish.cavity_mass);
+        // Where one has no riser beside it, gates enter castings.
+        wish.riser_diameter = fmin(wish.riser_diameter, other->riser_diameter);
     }
     return mould_pour_sizes(&wish, volume, (int)n, arms, side);
 }
@@ -108,9 +111,9 @@ mould_fixed_volume(const MouldLayout *l, const MouldFixed *fixed)
         if (isnan(c->riser_x))
             continue;
         const MouldNeck *n = mould_layout_neck(l, i);
-        double neck = hypot(c->neck_x - c->riser_x, c->neck_y - c->riser_y) - l->riser_diameter / 2;
-        sum += cylinder(l->riser_diameter, l->riser_height) +
-               n->width * (n->up + n->down) * fmax(0, neck);
+        const MouldRiser *r = mould_layout_riser(l, i);
+        double neck = hypot(c->neck_x - c->riser_x, c->neck_y - c->riser_y) - r->diameter / 2;
+        sum += cylinder(r->diameter, r->height) + n->width * (n->up + n->down) * fmax(0, neck);
     }
     return sum;
 }
@@ -249,6 +252,15 @@ draw_piece(MouldLayout *l, const MouldWay *way, const FixedPiece *p, guint i, do
                           pour->gate_depth);
 }
 
+// How guests are fed, whose ways of standing count for their neck likewise.
+static void
+set_guest(MouldLayout *l, const MouldWish *wish, double turn)
+{
+    l->guest_riser = mould_build_riser(wish);
+    l->guest_neck = neck_of(wish, turn);
+    l->guest_chill = wish->chill;
+}
+
 // Gating sized until the metal no longer changes.
 static void
 size_and_draw(MouldLayout *l, const MouldFixed *fixed, const FixedLine *line, double sprue,
@@ -260,7 +272,7 @@ size_and_draw(MouldLayout *l, const MouldFixed *fixed, const FixedLine *line, do
     MouldNeck neck = neck_of(wish, pieces[0].stance.turn);
     const FixedPiece *last = &pieces[line->n - 1]; // guests come last
     if (last->guest)
-        l->guest_neck = neck_of(&fixed->guest->wish, last->stance.turn);
+        set_guest(l, &fixed->guest->wish, last->stance.turn);
     double low = INFINITY, high = -INFINITY, side = INFINITY, volume = 0;
     guint guests = 0;
     for (guint i = 0; i < line->n; i++) {

@@ -14,6 +14,7 @@ clear_guest(gpointer data)
     g_free(guest->job);
     g_free(guest->name);
     pattern_result_unref(guest->pattern);
+    feed_result_unref(guest->feed);
 }
 
 MouldGuest *
@@ -35,11 +36,7 @@ mould_guest_new(const char *job, const char *name, const PatternResult *pattern,
     guest->wall = pattern->thinnest > 0 ? pattern->thinnest * s : NAN;
     guest->wanted = wanted;
     guest->own_wanted = own_wanted;
-    if (feed && feed->risers > 0) {
-        guest->riser = TRUE;
-        guest->riser_diameter = feed->diameter;
-        guest->riser_height = feed->height;
-    }
+    guest->feed = feed ? feed_result_ref(feed) : NULL;
     return guest;
 }
 
@@ -57,27 +54,16 @@ mould_guest_unref(const MouldGuest *guest)
 }
 
 char *
-mould_guest_trouble(const MouldGuest *guest, const FeedResult *own, const FeedResult *guests)
+mould_guest_trouble(const MouldGuest *guest, double cope)
 {
     g_return_val_if_fail(guest != NULL, NULL);
-    if (!guests)
+    const FeedResult *f = guest->feed;
+    if (!f || (f->risers > 0 && !isfinite(f->diameter + f->height + f->neck)))
         return g_strdup_printf(_("the feeding of %s is not known; look at that job"), guest->name);
-    if (guests->chill.width > 0)
-        return g_strdup_printf(_("%s has a chill: share the other way round, or leave it out"),
-                               guest->name);
-    if (!guest->riser)
-        return NULL;
-    if (guests->on_top)
-        return g_strdup_printf(_("a riser stands on %s: put it beside the casting, or pour it in "
-                                 "flasks of its own"),
-                               guest->name);
-    if (!own || own->risers == 0 || own->on_top)
-        return g_strdup_printf(_("%s needs a riser beside it and this job has none such: share the "
-                                 "other way round"),
-                               guest->name);
-    if (guest->riser_diameter > own->diameter + SAME || guest->riser_height > own->height + SAME)
-        return g_strdup_printf(_("the riser of %s is larger than this job's: share the other way "
-                                 "round"),
+    // An open riser was sized for a cope as high as it is itself.
+    if (f->risers > 0 && f->open && fabs(f->base + f->height - cope) > SAME)
+        return g_strdup_printf(_("the open riser of %s is as high as the cope of its own flask: "
+                                 "give both jobs copes of one depth, or make that riser blind"),
                                guest->name);
     return NULL;
 }

@@ -11,13 +11,12 @@ G_BEGIN_DECLS
 typedef struct MouldGuest {
     char *job, *name; // id of the other job; its name, or again the id
     PatternResult *pattern;
-    double growth;                       // 1 + contraction of that job
-    double mass;                         // kg, of its cold casting
-    double volume;                       // m3, of its cavity
-    double above, below;                 // m, of its cavity
-    double wall;                         // m, thinnest as moulded; NAN: unknown
-    gboolean riser;                      // it wants one beside it, of riser_diameter at most
-    double riser_diameter, riser_height; // m
+    FeedResult *feed;          // how its castings are fed; NULL: not known
+    double growth;             // 1 + contraction of that job
+    double mass;               // kg, of its cold casting
+    double volume;             // m3, of its cavity
+    double above, below;       // m, of its cavity
+    double wall;               // m, thinnest as moulded; NAN: unknown
     double wanted, own_wanted; // castings still wanted, of it and of the job whose flask it is
 } MouldGuest;
 
@@ -29,8 +28,7 @@ MouldGuest *mould_guest_ref(const MouldGuest *guest);
 void mould_guest_unref(const MouldGuest *guest);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(MouldGuest, mould_guest_unref)
 
-// Why its castings cannot stand in a flask that is drawn for a casting with `feed`: risers of all
-// are alike, as the host's are. NULL: they can. Free.
-char *mould_guest_trouble(const MouldGuest *guest, const FeedResult *own, const FeedResult *guests);
+// Why its castings cannot stand in a flask with a cope so deep (m). NULL: they can. Free.
+char *mould_guest_trouble(const MouldGuest *guest, double cope);
 
 G_END_DECLS

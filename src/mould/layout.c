@@ -83,20 +83,77 @@ mould_layout_unref(const MouldLayout *layout)
         g_atomic_rc_box_release_full((gpointer)layout, clear_layout);
 }
 
-double
-mould_layout_chill(const MouldLayout *l, gboolean in_cope)
+const MouldRiser *
+mould_layout_riser(const MouldLayout *l, guint cavity)
 {
-    g_return_val_if_fail(l != NULL, NAN);
-    const FeedChill *c = &l->chill;
+    g_return_val_if_fail(l != NULL && cavity < l->n_cavities, NULL);
+    return l->cavities[cavity].guest ? &l->guest_riser : &l->riser;
+}
+
+const MouldNeck *
+mould_layout_neck(const MouldLayout *l, guint cavity)
+{
+    g_return_val_if_fail(l != NULL && cavity < l->n_cavities, NULL);
+    return l->cavities[cavity].guest ? &l->guest_neck : &l->neck;
+}
+
+const FeedChill *
+mould_layout_chill(const MouldLayout *l, guint cavity)
+{
+    g_return_val_if_fail(l != NULL && cavity < l->n_cavities, NULL);
+    return l->cavities[cavity].guest ? &l->guest_chill : &l->chill;
+}
+
+gboolean
+mould_layout_has_riser(const MouldLayout *l, guint cavity)
+{
+    g_return_val_if_fail(l != NULL && cavity < l->n_cavities, FALSE);
+    const MouldCavity *c = &l->cavities[cavity];
+    return mould_layout_riser(l, cavity)->diameter > 0 && isfinite(c->riser_x + c->riser_y);
+}
+
+double
+mould_chill_reach(const FeedChill *c, gboolean in_cope)
+{
+    g_return_val_if_fail(c != NULL, NAN);
     if (!(c->thickness > 0) || c->in_cope != in_cope)
         return 0;
     return MAX(0, c->thickness + (in_cope ? c->face : -c->face));
 }
 
+// Of metal under sand only: an open riser has none over it.
+static double
+riser_high(const MouldRiser *r)
+{
+    return r->open || !(r->diameter > 0) ? 0 : r->base + r->height;
+}
+
+double
+mould_layout_guest_high(const MouldLayout *l)
+{
+    g_return_val_if_fail(l != NULL, NAN);
+    if (l->n_guests == 0 || !l->guest)
+        return 0;
+    return fmax(l->guest->above,
+                fmax(mould_chill_reach(&l->guest_chill, TRUE), riser_high(&l->guest_riser)));
+}
+
+double
+mould_layout_guest_low(const MouldLayout *l)
+{
+    g_return_val_if_fail(l != NULL, NAN);
+    if (l->n_guests == 0 || !l->guest)
+        return 0;
+    return fmax(l->guest->below, mould_chill_reach(&l->guest_chill, FALSE));
+}
+
 double
 mould_layout_low(const MouldLayout *l, double below)
 {
-    return isnan(below) ? NAN : fmax(below, mould_layout_chill(l, FALSE));
+    g_return_val_if_fail(l != NULL, NAN);
+    if (isnan(below))
+        return NAN;
+    return fmax(below, fmax(mould_chill_reach(&l->chill, FALSE), mould_layout_guest_low(l)));
 }
 
 double
@@ -105,26 +162,33 @@ mould_layout_high(const MouldLayout *l, double above)
     g_return_val_if_fail(l != NULL, NAN);
     if (isnan(above))
         return NAN;
-    above = fmax(above, mould_layout_chill(l, TRUE));
-    if (l->riser_open || !(l->riser_diameter > 0))
-        return above;
-    return fmax(above, l->riser_base + l->riser_height);
+    double own = fmax(mould_chill_reach(&l->chill, TRUE), riser_high(&l->riser));
+    return fmax(above, fmax(own, mould_layout_guest_high(l)));
 }
 
 gboolean
 mould_layout_joint(const MouldLayout *l, Vec3 *joint)
 {
     g_return_val_if_fail(l != NULL && joint != NULL, FALSE);
-    if (l->n_cavities == 0 || !(l->riser_diameter > 0) || isnan(l->cavities[0].riser_x))
+    if (l->n_cavities == 0 || l->cavities[0].guest || !mould_layout_has_riser(l, 0))
         return FALSE;
     const MouldCavity *c = &l->cavities[0];
-    double x = (l->riser_on_top ? c->riser_x : c->neck_x) - c->x;
-    double y = (l->riser_on_top ? c->riser_y : c->neck_y) - c->y;
+    double x = (l->riser.on_top ? c->riser_x : c->neck_x) - c->x;
+    double y = (l->riser.on_top ? c->riser_y : c->neck_y) - c->y;
     double growth = l->growth > 0 ? l->growth : 1, z = (l->neck.up - l->neck.down) / 2;
     *joint = vec3(cos(c->turn) * x + sin(c->turn) * y, cos(c->turn) * y - sin(c->turn) * x,
-                  l->riser_on_top ? l->riser_base : z);
+                  l->riser.on_top ? l->riser.base : z);
     *joint = vec3_scale(*joint, 1 / growth);
     return TRUE;
+}
+
+MouldRiser
+mould_build_riser(const MouldWish *wish)
+{
+    const MouldOwnRiser *o = &wish->own;
+    if (o->diameter > 0)
+        return (MouldRiser){o->diameter, o->height, o->base, !o->beside, wish->riser_open};
+    return (MouldRiser){wish->riser_diameter, wish->riser_height, 0, FALSE, wish->riser_open};
 }
 
 void
@@ -147,10 +211,13 @@ mould_layout_cold(const MouldLayout *l)
 {
     g_return_val_if_fail(l != NULL, 0);
     guint cold = 0;
-    for (guint i = 0; i < l->n_cavities && i < l->n_gates && !l->riser_on_top; i++) {
+    for (guint i = 0; i < l->n_cavities && i < l->n_gates; i++) {
         const MouldCavity *c = &l->cavities[i];
+        const MouldRiser *r = mould_layout_riser(l, i);
+        if (r->on_top || !mould_layout_has_riser(l, i))
+            continue;
         double away = hypot(l->gates[i].x2 - c->riser_x, l->gates[i].y2 - c->riser_y);
-        cold += l->riser_diameter > 0 && away > l->riser_diameter / 2 + COLD;
+        cold += away > r->diameter / 2 + COLD;
     }
     return cold;
 }
@@ -160,13 +227,6 @@ channel(const MouldWay *way, double u1, double v1, double u2, double v2, double 
 {
     SolidPoint a = mould_place_point(way, u1, v1), b = mould_place_point(way, u2, v2);
     return (MouldChannel){a.x, a.y, b.x, b.y, width, depth};
-}
-
-const MouldNeck *
-mould_layout_neck(const MouldLayout *l, guint cavity)
-{
-    g_return_val_if_fail(l != NULL && cavity < l->n_cavities, NULL);
-    return l->cavities[cavity].guest ? &l->guest_neck : &l->neck;
 }
 
 // One cavity with its riser and gate. `side` is 1 for the row at +v, -1 for the one at -v, which is
@@ -245,12 +305,7 @@ mould_build_pour(MouldLayout *l, const MouldWish *wish, const MouldPour *pour,
     l->well_depth = pour->well_depth;
     l->basin_height = wish->basin_height;
     l->basin_diameter = pour->basin;
-    gboolean own = wish->own.diameter > 0;
-    l->riser_on_top = own && !wish->own.beside;
-    l->riser_diameter = own ? wish->own.diameter : wish->riser_diameter;
-    l->riser_height = own ? wish->own.height : wish->riser_height;
-    l->riser_base = own ? wish->own.base : 0;
-    l->riser_open = wish->riser_open;
+    l->riser = mould_build_riser(wish);
     l->chill = wish->chill;
     l->neck = *neck;
     l->metal_volume = pour->volume;

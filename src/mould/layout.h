@@ -5,7 +5,7 @@
 // A riser is a cylinder in the cope, blind or open at the cope's top. One beside the casting stands
 // on the parting (z = 0) at the side nearest to the hot spot or to the place a person gave; the
 // gate goes into it where it can (a hot riser), else into the casting (a cold one, which fills
-// last). One on the casting stands on it at `riser_base` and has no neck. A neck of rectangular
+// last). One on the casting stands on it at `riser.base` and has no neck. A neck of rectangular
 // section through the parting joins it to the casting, on the line from the riser's middle to where
 // MouldCavity says, and reaches no higher and no lower than the casting does there. Runners are
 // square and hang below the parting in the drag, gates lie above it in the cope; `gates_in_drag`
@@ -61,6 +61,13 @@ typedef struct {
     double joint_above, joint_below; // of the casting, as moulded
 } MouldNeck;
 
+// The riser of a cavity; all 0 without.
+typedef struct {
+    double diameter, height; // m
+    double base;             // m, its foot over the parting; 0 beside the casting
+    gboolean on_top, open;   // stands on the casting; reaches the cope's top
+} MouldRiser;
+
 typedef struct {
     double length, width, cope, drag; // m, inside of the flask
     MouldCavity *cavities;            // guests last
@@ -77,12 +84,10 @@ typedef struct {
     MouldChannel *gates; // one per cavity, same order
     guint n_gates;
     gboolean gates_in_drag;
-    double riser_diameter, riser_height; // m; 0 without
-    double riser_base;                   // m, its foot over the parting; 0 beside the casting
-    gboolean riser_on_top, riser_open;
-    MouldNeck neck;       // all 0 without
-    MouldNeck guest_neck; // of guests
-    FeedChill chill;      // of each cavity, in its own axes
+    // how this job's cavities are fed, and how guests are; a chill in the cavity's own axes
+    MouldRiser riser, guest_riser;
+    MouldNeck neck, guest_neck; // all 0 without
+    FeedChill chill, guest_chill;
     MouldTab tabs[4];
     guint n_tabs;
     double tab_clearance; // m
@@ -124,17 +129,26 @@ G_DEFINE_AUTOPTR_CLEANUP_FUNC(MouldLayout, mould_layout_unref)
 const PatternResult *mould_layout_pattern(const MouldLayout *layout, guint cavity,
                                           const PatternResult *pattern);
 double mould_layout_growth(const MouldLayout *layout, guint cavity);
+// How it is fed.
+const MouldRiser *mould_layout_riser(const MouldLayout *layout, guint cavity);
 const MouldNeck *mould_layout_neck(const MouldLayout *layout, guint cavity);
+const FeedChill *mould_layout_chill(const MouldLayout *layout, guint cavity);
+
+// Has a cavity a riser that stands somewhere?
+gboolean mould_layout_has_riser(const MouldLayout *layout, guint cavity);
 
 // Highest metal or chill under sand, m over the parting: of castings that reach up to `above`, and
-// of blind risers. The lowest, m under it, of castings that reach down to `below`.
+// of blind risers. The lowest, m under it, of castings that reach down to `below`. Of both jobs.
 double mould_layout_high(const MouldLayout *layout, double above);
 double mould_layout_low(const MouldLayout *layout, double below);
-// How far the chill reaches from the parting, m; 0 without one in that half.
-double mould_layout_chill(const MouldLayout *layout, gboolean in_cope);
+// The same of guests alone, with their own castings; 0 without.
+double mould_layout_guest_high(const MouldLayout *layout);
+double mould_layout_guest_low(const MouldLayout *layout);
+// How far a chill reaches from the parting, m; 0 when it lies in the other half or is none.
+double mould_chill_reach(const FeedChill *chill, gboolean in_cope);
 
 // Where the riser of the first cavity joins its casting, m, in the cold casting's axes. FALSE
-// without a riser.
+// without a riser, or when that cavity is a guest.
 gboolean mould_layout_joint(const MouldLayout *layout, Vec3 *joint);
 
 // Risers beside a casting whose gate goes past them into the casting.

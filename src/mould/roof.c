@@ -89,7 +89,8 @@ MouldRoof *
 mould_roof_with_riser(const MouldRoof *roof, const MouldLayout *l, guint index)
 {
     const MouldCavity *cavity = &l->cavities[index];
-    if (!(l->riser_diameter > 0) || isnan(cavity->riser_x))
+    const MouldRiser *r = mould_layout_riser(l, index);
+    if (!mould_layout_has_riser(l, index))
         return copy_wider(roof, 0);
     SolidPoint riser = mould_roof_into(cavity, cavity->riser_x, cavity->riser_y);
     const MouldNeck *joint = mould_layout_neck(l, index);
@@ -97,7 +98,7 @@ mould_roof_with_riser(const MouldRoof *roof, const MouldLayout *l, guint index)
     double left = roof->origin.x, right = left + (roof->nx - 1) * roof->cell;
     double low = roof->origin.y, high = low + (roof->ny - 1) * roof->cell;
     double out = MAX(MAX(left - riser.x, riser.x - right), MAX(low - riser.y, riser.y - high));
-    out = CLAMP(out + l->riser_diameter / 2 + 2 * roof->cell, 0, 1);
+    out = CLAMP(out + r->diameter / 2 + 2 * roof->cell, 0, 1);
     MouldRoof *wide = copy_wider(roof, (int)MIN(ceil(out / roof->cell), 2000));
     for (int j = 0; j < wide->ny; j++)
         for (int i = 0; i < wide->nx; i++) {
@@ -106,8 +107,8 @@ mould_roof_with_riser(const MouldRoof *roof, const MouldLayout *l, guint index)
                    here = isnan(*height) ? -1 : *height;
             if (distance_to_line(p, riser, neck) <= MAX(joint->width / 2, 0.75 * wide->cell))
                 here = MAX(here, MAX(joint->up, 0));
-            if (hypot(p.x - riser.x, p.y - riser.y) <= l->riser_diameter / 2)
-                here = MAX(here, l->riser_base + l->riser_height);
+            if (hypot(p.x - riser.x, p.y - riser.y) <= r->diameter / 2)
+                here = MAX(here, r->base + r->height);
             if (here >= 0)
                 *height = here;
         }

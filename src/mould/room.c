@@ -122,7 +122,8 @@ to_cavities(const MouldLayout *l, const Hulls *h, const SolidPoint socket[4])
         const MouldCavity *c = &l->cavities[i];
         guint n = place_hull(l, h, i, points);
         least = MIN(least, to_polygon(socket, points, n));
-        least = MIN(least, to_disc(socket, c->riser_x, c->riser_y, l->riser_diameter));
+        least = MIN(least,
+                    to_disc(socket, c->riser_x, c->riser_y, mould_layout_riser(l, i)->diameter));
     }
     return least;
 }

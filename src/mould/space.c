@@ -16,6 +16,7 @@ typedef struct {
     MouldProp riser;
     gboolean has_riser, is_open, guest;
     const MouldBody *body; // borrowed
+    FeedChill chill;       // thickness 0 without
     Vec3 low, high;        // box of both
     MouldGap single[SINGLE];
 } Thing;
@@ -35,7 +36,6 @@ struct MouldSpace {
     MouldProp sprue[2]; // and well
     MouldProp *runners;
     guint n_runners;
-    FeedChill chill; // of each; thickness 0 without
     MouldGap least[MOULD_COVERS];
 };
 
@@ -70,19 +70,22 @@ mould_space_unref(const MouldSpace *space)
 }
 
 static void
-set_thing(const MouldLayout *l, const MouldBody *body, const MouldCavity *c, Thing *t)
+set_thing(const MouldLayout *l, const MouldBody *body, guint i, Thing *t)
 {
+    const MouldCavity *c = &l->cavities[i];
+    const MouldRiser *riser = mould_layout_riser(l, i);
     t->pose = mould_pose(c->x, c->y, c->turn);
     t->guest = c->guest && l->guest_body;
     t->body = t->guest ? l->guest_body : body;
     mould_gap_box(t->body, &t->pose, &t->low, &t->high);
-    t->has_riser = l->riser_diameter > 0 && !isnan(c->riser_x);
+    t->chill = *mould_layout_chill(l, i);
+    t->has_riser = mould_layout_has_riser(l, i);
     if (!t->has_riser)
         return;
-    double r = l->riser_diameter / 2;
-    t->riser = mould_prop_disc(c->riser_x, c->riser_y, 2 * r, l->riser_base,
-                               l->riser_base + l->riser_height);
-    t->is_open = l->riser_open;
+    double r = riser->diameter / 2;
+    t->riser = mould_prop_disc(c->riser_x, c->riser_y, 2 * r, riser->base,
+                               riser->base + riser->height);
+    t->is_open = riser->open;
     t->low.x = fmin(t->low.x, c->riser_x - r);
     t->low.y = fmin(t->low.y, c->riser_y - r);
     t->high.x = fmax(t->high.x, c->riser_x + r);
@@ -95,7 +98,6 @@ static void
 set_props(const MouldLayout *l, MouldSpace *s)
 {
     s->walls = mould_walls_of(l);
-    s->chill = l->chill;
     s->sprue[0] = mould_prop_disc(l->sprue_x, l->sprue_y, l->sprue_bottom_diameter, 0,
                                   l->sprue_height);
     s->sprue[0].high_radius = l->sprue_top_diameter / 2;
@@ -162,13 +164,12 @@ measure_ends(const MouldSpace *s, Thing *t)
     middle.z = t->body->min.z;
     take_less(&t->single[MOULD_COVER_BOTTOM], middle.z + s->walls.drag, middle,
               vec3(middle.x, middle.y, -s->walls.drag));
-    if (!(s->chill.thickness > 0))
+    const FeedChill *chill = &t->chill;
+    if (!(chill->thickness > 0))
         return;
-    double c = cos(t->pose.turn), n = sin(t->pose.turn);
-    Vec3 at = vec3(t->pose.x + c * s->chill.x - n * s->chill.y,
-                   t->pose.y + n * s->chill.x + c * s->chill.y, s->chill.face);
-    at.z += s->chill.in_cope ? s->chill.thickness : -s->chill.thickness;
-    if (s->chill.in_cope)
+    Vec3 at = mould_pose_out(&t->pose, vec3(chill->x, chill->y, chill->face));
+    at.z += chill->in_cope ? chill->thickness : -chill->thickness;
+    if (chill->in_cope)
         take_less(&t->single[MOULD_COVER_TOP], s->walls.cope - at.z, at,
                   vec3(at.x, at.y, s->walls.cope));
     else
@@ -412,7 +413,7 @@ mould_space_measure(const MouldLayout *layout, const MouldBody *body, const Moul
     for (int kind = 0; kind < MOULD_COVERS; kind++)
         s->least[kind].distance = INFINITY;
     for (guint i = 0; i < s->n; i++) {
-        set_thing(layout, body, &layout->cavities[i], &s->things[i]);
+        set_thing(layout, body, i, &s->things[i]);
         measure_single(s, i, before);
         for (int kind = 0; kind < SINGLE; kind++)
             if (s->things[i].single[kind].distance < s->least[kind].distance)

@@ -155,6 +155,10 @@ set_guest(MouldWork *w, const Inputs *inputs, Progress *progress, GError **error
     g_autoptr(GError) stopped = NULL;
     double count = inputs_number(inputs, "job.share_count");
     w->guest_wish = mould_figures_guest_wish(inputs, w->guest, &w->wish);
+    // Between the two there is sand for risers of both that reach out over their castings.
+    double least = inputs_number(inputs, "sand.cover_between");
+    w->guest_wish.cover_between += w->wish.cover_between - least;
+    w->wish.cover_between = w->guest_wish.cover_between;
     w->guests = isnan(count) ? 0 : (guint)CLAMP(count, 1, PLACEMENT_MOST);
     w->wanted[0] = w->guest->own_wanted;
     w->wanted[1] = w->guest->wanted;

@@ -16,6 +16,7 @@
 typedef struct {
     SolidPoint gate, riser, neck;
     double gate_width;
+    const MouldRiser *post; // of the layout
 } Feeding;
 
 double
@@ -29,8 +30,8 @@ static Feeding
 feeding_of(const MouldLayout *l, guint i)
 {
     const MouldCavity *c = &l->cavities[i];
-    Feeding f = {{NAN, NAN}, {NAN, NAN}, {NAN, NAN}, 0};
-    if (l->riser_diameter > 0 && !isnan(c->riser_x)) {
+    Feeding f = {{NAN, NAN}, {NAN, NAN}, {NAN, NAN}, 0, mould_layout_riser(l, i)};
+    if (mould_layout_has_riser(l, i)) {
         f.riser = mould_roof_into(c, c->riser_x, c->riser_y);
         f.neck = mould_roof_into(c, c->neck_x, c->neck_y);
     }
@@ -67,7 +68,7 @@ add_vent(GArray *vents, MouldVentKind kind, double x, double y, double z)
 }
 
 static void
-add_peaks(const MouldLayout *l, const MouldRoof *roof, const Feeding *f, GArray *vents)
+add_peaks(const MouldRoof *roof, const Feeding *f, GArray *vents)
 {
     double least = MAX(MOULD_VENT_RISE, RAISE_CELLS * roof->cell);
     g_autoptr(GArray) peaks = mould_peaks(roof->height, roof->nx, roof->ny, 0, least,
@@ -77,11 +78,11 @@ add_peaks(const MouldLayout *l, const MouldRoof *roof, const Feeding *f, GArray 
         double x = roof->origin.x + p->i * roof->cell, y = roof->origin.y + p->j * roof->cell;
         if (!(p->value >= least))
             continue;
-        double riser = l->riser_base + l->riser_height;
-        gboolean in_riser = hypot(x - f->riser.x, y - f->riser.y) <= l->riser_diameter / 2 &&
+        double riser = f->post->base + f->post->height;
+        gboolean in_riser = hypot(x - f->riser.x, y - f->riser.y) <= f->post->diameter / 2 &&
                             p->value <= riser + least;
         // An open riser lets the air out itself.
-        if (in_riser && !l->riser_open)
+        if (in_riser && !f->post->open)
             add_vent(vents, MOULD_VENT_RISER, f->riser.x, f->riser.y, riser);
         else if (!in_riser)
             add_vent(vents, MOULD_VENT_PEAK, x, y, p->value);
@@ -111,7 +112,7 @@ find_highest(const MouldRoof *roof, int i, int j, double *height)
 }
 
 static void
-add_far(const MouldLayout *l, const MouldRoof *roof, const Feeding *f, GArray *vents)
+add_far(const MouldRoof *roof, const Feeding *f, GArray *vents)
 {
     if (isnan(f->gate.x))
         return;
@@ -126,7 +127,7 @@ add_far(const MouldLayout *l, const MouldRoof *roof, const Feeding *f, GArray *v
         if (p->value < MAX(MOULD_VENT_FAR, farthest->value / 2) || height < MOULD_VENT_RISE)
             continue;
         if (is_clear(vents, at.x, at.y) &&
-            !(hypot(at.x - f->riser.x, at.y - f->riser.y) < l->riser_diameter / 2 + SEARCH))
+            !(hypot(at.x - f->riser.x, at.y - f->riser.y) < f->post->diameter / 2 + SEARCH))
             add_vent(vents, MOULD_VENT_FAR_FROM_GATE, at.x, at.y, height);
     }
 }
@@ -138,7 +139,7 @@ find_vents(const MouldLayout *l, const SolidGrid *casting, double scale, double 
 {
     g_autoptr(MouldRoof) plain = mould_roof_new(casting, scale);
     g_autoptr(GArray) own = g_array_new(FALSE, FALSE, sizeof(MouldVent));
-    Feeding last = {{NAN, NAN}, {NAN, NAN}, {NAN, NAN}, -1};
+    Feeding last = {{NAN, NAN}, {NAN, NAN}, {NAN, NAN}, -1, NULL};
     gboolean first = TRUE;
     for (guint i = 0; i < l->n_cavities; i++) {
         if (l->cavities[i].guest != guest)
@@ -148,8 +149,8 @@ find_vents(const MouldLayout *l, const SolidGrid *casting, double scale, double 
             !is_alike(f.neck, last.neck)) {
             g_autoptr(MouldRoof) roof = mould_roof_with_riser(plain, l, i);
             g_array_set_size(own, 0);
-            add_peaks(l, roof, &f, own);
-            add_far(l, roof, &f, own);
+            add_peaks(roof, &f, own);
+            add_far(roof, &f, own);
             last = f;
             first = FALSE;
         }

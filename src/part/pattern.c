@@ -13,6 +13,7 @@
 
 // The most cells a casting's grid may have, for memory: about half a gigabyte in all.
 #define MOST_CELLS 24e6
+#define STRAIGHT 1e-7 // m; points of the shadow that lie nearer to a line are left out
 
 const char *const pattern_reads[] = {
     "job.allowance",   "job.draft",           "job.contraction",     "job.stub_diameter",
@@ -67,7 +68,10 @@ static void
 settle(PatternResult *r, EnvelopeResult *e, SolidGrid *distance, const SolidMesh *part)
 {
     SolidPoint low, high;
-    g_autoptr(SolidOutline) shadow = solid_section_shadow(e->casting, 0);
+    g_autoptr(SolidOutline) cut = solid_section_shadow(e->casting, 0);
+    // Cells cut corners; sand is measured to the skin, which has them.
+    g_autoptr(SolidOutline) held = solid_outline_holding(cut, e->mesh, e->casting->cell);
+    SolidOutline *shadow = solid_outline_simplified(held, STRAIGHT);
     solid_outline_box(shadow, &low, &high);
     r->shift = vec3(-0.5 * (low.x + high.x), -0.5 * (low.y + high.y), -e->parting);
     r->part = solid_mesh_transformed(part, r->rotation, r->shift);
@@ -82,8 +86,12 @@ settle(PatternResult *r, EnvelopeResult *e, SolidGrid *distance, const SolidMesh
     r->height_drag = e->depth_drag;
     r->min = vec3(low.x + r->shift.x, low.y + r->shift.y, -r->height_drag);
     r->max = vec3(high.x + r->shift.x, high.y + r->shift.y, r->height_cope);
+    for (guint i = 0; i < shadow->n_points; i++) {
+        shadow->points[i].x += r->shift.x;
+        shadow->points[i].y += r->shift.y;
+    }
     // Both halves widen towards the parting, so the shadow is also the outline there.
-    r->shadow = solid_section_shadow(r->casting, 0);
+    r->shadow = shadow;
     r->parting_outline = solid_outline_ref(r->shadow);
     r->projected_area = solid_outline_area(r->shadow);
     for (int axis = 0; axis < 2; axis++)

@@ -23,8 +23,9 @@ typedef struct {
     double projected_area;           // at the parting and above, seen along the pull, m2
     double height_cope, height_drag; // m above and below the parting
     Vec3 min, max;                   // box of the rough casting, mould axes
-    SolidOutline *shadow;            // outline seen along the pull
-    SolidOutline *parting_outline;   // at z = 0; both halves widen to it, so it is the shadow too
+    SolidOutline *shadow; // outline seen along the pull; the skin lies in it, to a thousandth of a
+                          // millimetre
+    SolidOutline *parting_outline; // at z = 0; both halves widen to it, so it is the shadow too
     FaceDraft faces;     // draft and undercut of the part's triangles, for this pull and parting
     CauseBodies *bodies; // what each cause adds, where
     double cause_volume[CAUSE_COUNT]; // m3 added by each; they sum to the volume

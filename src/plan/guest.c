@@ -9,8 +9,9 @@
 #include "base/digest.h"
 #include "plan/walk.h"
 
-static const char *const reads[] = {"job.shares_with", "job.metal",       "job.quantity",
-                                    "job.name",        "job.contraction", NULL};
+static const char *const reads[] = {
+    "job.shares_with",  "job.metal", "job.quantity", "job.name", "job.contraction",
+    "flask.cope_depth", NULL};
 
 void
 plan_guest_clear(PlanGuest *g)
@@ -79,8 +80,8 @@ seal(PlanGuest *found, const char *other_id, CacheEntry *const *entries)
 
 // From the other job's stages.
 static void
-take_guest(const char *other_id, const Inputs *other, CacheEntry *const *entries,
-           const FeedResult *feed, double own_wanted, PlanGuest *found)
+take_guest(const char *other_id, const Inputs *other, CacheEntry *const *entries, double cope,
+           double own_wanted, PlanGuest *found)
 {
     g_autofree char *name = name_of(other, other_id);
     const PatternResult *pattern = entries[STAGE_PATTERN]->result;
@@ -91,19 +92,18 @@ take_guest(const char *other_id, const Inputs *other, CacheEntry *const *entries
                                          name);
         return;
     }
-    const FeedResult *its = entries[STAGE_FEED]->result;
     g_autoptr(MouldGuest) guest = mould_guest_new(
-        other_id, name, pattern, its, inputs_number(other, "job.contraction"), mass,
+        other_id, name, pattern, entries[STAGE_FEED]->result,
+        inputs_number(other, "job.contraction"), mass,
         still_wanted(other, entries[STAGE_LEARN]->result), own_wanted);
-    found->trouble = mould_guest_trouble(guest, feed, its);
+    found->trouble = mould_guest_trouble(guest, cope);
     if (!found->trouble)
         found->guest = g_steal_pointer(&guest);
 }
 
 gboolean
 plan_guest_find(const Book *book, const char *job_id, const Tables *tables, Cache *cache,
-                const LearnResult *learn, const FeedResult *feed, Progress *progress,
-                PlanGuest *found, GError **error)
+                const LearnResult *learn, Progress *progress, PlanGuest *found, GError **error)
 {
     g_autoptr(Inputs)
                   own = inputs_resolve(book, job_id, tables, learn ? learn->learned : NULL, reads);
@@ -120,7 +120,8 @@ plan_guest_find(const Book *book, const char *job_id, const Tables *tables, Cach
     if (!found->trouble) {
         if (!walk_until(book, other_id, tables, cache, STAGE_FEED + 1, progress, entries, error))
             return FALSE;
-        take_guest(other_id, other, entries, feed, still_wanted(own, learn), found);
+        take_guest(other_id, other, entries, inputs_number(own, "flask.cope_depth"),
+                   still_wanted(own, learn), found);
     }
     seal(found, other_id, entries);
     for (int i = 0; i < STAGE_COUNT; i++)

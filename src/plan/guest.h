@@ -17,10 +17,10 @@ void plan_guest_clear(PlanGuest *guest);
 G_DEFINE_AUTO_CLEANUP_CLEAR_FUNC(PlanGuest, plan_guest_clear)
 
 // Looks what job.shares_with names; the other job's stages as far as feeding are walked with the
-// same cache. Its own plan is left alone, so two jobs may name each other. `learn` and `feed` are
-// results of the job itself, either may be NULL. FALSE only when stopped.
+// same cache. Its own plan is left alone, so two jobs may name each other. `learn` is the
+// result of the job itself and may be NULL. FALSE only when stopped.
 gboolean plan_guest_find(const Book *book, const char *job_id, const Tables *tables, Cache *cache,
-                         const LearnResult *learn, const FeedResult *feed, Progress *progress,
-                         PlanGuest *found, GError **error);
+                         const LearnResult *learn, Progress *progress, PlanGuest *found,
+                         GError **error);
 
 G_END_DECLS

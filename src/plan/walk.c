@@ -160,10 +160,10 @@ stays_stale(const Walk *walk, const Stage *stage)
 static gboolean
 find_guest(Walk *walk, GError **error)
 {
-    const CacheEntry *learn = walk->entries[STAGE_LEARN], *feed = walk->entries[STAGE_FEED];
+    const CacheEntry *learn = walk->entries[STAGE_LEARN];
     plan_guest_clear(&walk->guest);
     return plan_guest_find(walk->book, walk->job_id, walk->tables, walk->cache, learn->result,
-                           feed->result, walk->progress, &walk->guest, error);
+                           walk->progress, &walk->guest, error);
 }
 
 static gboolean

@@ -26,7 +26,7 @@ static void
 add_cavity(JsonBuilder *builder, const MouldLayout *l, guint i)
 {
     const MouldCavity *c = &l->cavities[i];
-    gboolean riser = l->riser_diameter > 0;
+    gboolean riser = mould_layout_has_riser(l, i);
     const Member members[] = {{"x", c->x},
                               {"y", c->y},
                               {"turn", c->turn},

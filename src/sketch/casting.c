@@ -59,6 +59,13 @@ fit_scale(SolidPoint size, double width, double height)
 CastingSheet
 casting_sheet(const PatternResult *p, int axis)
 {
+    SolidPoint none = {INFINITY, INFINITY};
+    return casting_sheet_wide(p, axis, none, (SolidPoint){-INFINITY, -INFINITY});
+}
+
+CastingSheet
+casting_sheet_wide(const PatternResult *p, int axis, SolidPoint min, SolidPoint max)
+{
     CastingSheet s = {0};
     double low[3], high[3];
     for (int a = 0; a < 3; a++)
@@ -66,14 +73,16 @@ casting_sheet(const PatternResult *p, int axis)
     int u = axis == 0 ? 1 : 0, v = axis == 2 ? 1 : 2;
     s.min = (SolidPoint){low[u], low[v]};
     s.max = (SolidPoint){high[u], high[v]};
-    SolidPoint size = {high[u] - low[u], high[v] - low[v]};
+    min = (SolidPoint){fmin(min.x, low[u]), fmin(min.y, low[v])};
+    max = (SolidPoint){fmax(max.x, high[u]), fmax(max.y, high[v])};
+    SolidPoint size = {max.x - min.x, max.y - min.y};
     s.grain = CASTING_MM /
               fit_scale(size, CASTING_RIGHT - CASTING_LEFT, CASTING_HIGH - CASTING_LOW);
     s.width = CASTING_WIDTH * s.grain;
     s.height = CASTING_HEIGHT * s.grain;
     double x = (CASTING_LEFT + CASTING_RIGHT) / 2, y = (CASTING_LOW + CASTING_HIGH) / 2;
-    s.section = (SolidPoint){x * s.grain - (s.min.x + s.max.x) / 2 * CASTING_MM,
-                             y * s.grain - (s.min.y + s.max.y) / 2 * CASTING_MM};
+    s.section = (SolidPoint){x * s.grain - (min.x + max.x) / 2 * CASTING_MM,
+                             y * s.grain - (min.y + max.y) / 2 * CASTING_MM};
     int across = axis == 2 ? 2 : 1; // the small picture: seen from above, or from the front
     SolidPoint seen = {high[0] - low[0], high[across] - low[across]};
     s.map_scale = s.grain * fit_scale(seen, CASTING_MAP_RIGHT - CASTING_MAP_LEFT,

@@ -31,6 +31,9 @@ typedef struct {
     SolidPoint min, max;  // m, box of the casting in the plane's coordinates
 } CastingSheet;
 CastingSheet casting_sheet(const PatternResult *pattern, int axis);
+// With room for more than the casting: `min` and `max` (m) in the plane's coordinates.
+CastingSheet casting_sheet_wide(const PatternResult *pattern, int axis, SolidPoint min,
+                                SolidPoint max);
 
 // NULL with an error: no rough casting (the message says why), or the plane does not meet it. Parts
 // have the ids "cause-part", "cause-allowance", "cause-wall", "cause-fillet", "cause-closed",

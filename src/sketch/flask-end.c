@@ -50,10 +50,11 @@ draw_inside(FlaskDraft *d)
         SolidPoint min, max;
         if (flask_cavity_box(d, i, &min, &max))
             draw_hidden(d, id, min.x * FLASK_MM, max.x * FLASK_MM, -down, up);
-        if (flask_has_riser(l, i)) {
-            double x = l->cavities[i].riser_x * FLASK_MM, r = l->riser_diameter * FLASK_MM / 2;
-            draw_hidden(d, riser, x - r, x + r, l->riser_base * FLASK_MM,
-                        (l->riser_base + l->riser_height) * FLASK_MM);
+        if (mould_layout_has_riser(l, i)) {
+            const MouldRiser *post = mould_layout_riser(l, i);
+            double x = l->cavities[i].riser_x * FLASK_MM, r = post->diameter * FLASK_MM / 2;
+            draw_hidden(d, riser, x - r, x + r, post->base * FLASK_MM,
+                        (post->base + post->height) * FLASK_MM);
         }
     }
     d->growth = 0.0;

@@ -111,10 +111,9 @@ flask_half_chord(const MouldLayout *layout, double at)
 }
 
 gboolean
-flask_has_riser(const MouldLayout *layout, guint i)
+flask_has_risers(const MouldLayout *layout)
 {
-    return layout->riser_diameter > 0.0 && isfinite(layout->cavities[i].riser_x) &&
-           isfinite(layout->cavities[i].riser_y);
+    return layout->riser.diameter > 0.0 || layout->guest_riser.diameter > 0.0;
 }
 
 gboolean
@@ -123,11 +122,11 @@ flask_neck(const FlaskDraft *draft, guint i, MouldChannel *neck)
     const MouldLayout *l = draft->layout;
     const MouldCavity *c = &l->cavities[i];
     const MouldNeck *own = mould_layout_neck(l, i);
-    if (!flask_has_riser(l, i) || !(own->width > 0.0) || !isfinite(c->neck_x + c->neck_y))
+    if (!mould_layout_has_riser(l, i) || !(own->width > 0.0) || !isfinite(c->neck_x + c->neck_y))
         return FALSE;
     double x = c->neck_x - c->riser_x, y = c->neck_y - c->riser_y, away = hypot(x, y);
     double high = own->up + own->down;
-    if (!(away > l->riser_diameter / 2.0))
+    if (!(away > mould_layout_riser(l, i)->diameter / 2.0))
         return FALSE;
     // A little into the casting, whose edge is not square to the neck.
     double far = 1.0 + 0.15 * fmin(own->width, high) / away;

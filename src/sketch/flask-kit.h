@@ -69,11 +69,12 @@ gboolean flask_cavity_box(const FlaskDraft *draft, guint i, SolidPoint *min, Sol
 // Half the inside of the flask, m, along the plane y = `at`: of a round one half the chord.
 double flask_half_chord(const MouldLayout *layout, double at);
 
-gboolean flask_has_riser(const MouldLayout *layout, guint i);
+// Of either job.
+gboolean flask_has_risers(const MouldLayout *layout);
 gboolean flask_has_chill(const MouldLayout *layout);
-// Chills "chill-1" ..: those a plane along the length at `at` (m) cuts, or all of them in plan.
+// Chills "chill-1" ..: those a plane along the length at `at` (m) cuts, or those of a half in plan.
 void flask_draw_chills_cut(FlaskDraft *draft, double at);
-void flask_draw_chills_plan(FlaskDraft *draft);
+void flask_draw_chills_plan(FlaskDraft *draft, FlaskHalf half);
 // The neck of riser `i` as a channel from the riser's middle straight to the casting and a little
 // into it, over which the casting is painted; FALSE when there is none or the riser stands on the
 // casting.

@@ -111,8 +111,7 @@ draw_gating(FlaskDraft *d, FlaskHalf half)
         draw_channel(d, ROLE_GATING, id, FLASK_ORDER_GATE, &l->gates[i]);
     }
     draw_sprue(d, half);
-    if (half == FLASK_BOTH || half == (d->layout->chill.in_cope ? FLASK_COPE : FLASK_DRAG))
-        flask_draw_chills_plan(d);
+    flask_draw_chills_plan(d, half);
 }
 
 static void
@@ -120,11 +119,11 @@ draw_riser(FlaskDraft *d, guint i)
 {
     const MouldLayout *l = d->layout;
     const MouldCavity *cavity = &l->cavities[i];
-    if (!flask_has_riser(l, i))
+    if (!mould_layout_has_riser(l, i))
         return;
     g_autofree char *id = g_strdup_printf("riser-%u", i + 1);
     double x = cavity->riser_x * FLASK_MM, y = cavity->riser_y * FLASK_MM;
-    double radius = l->riser_diameter * FLASK_MM / 2.0;
+    double radius = mould_layout_riser(l, i)->diameter * FLASK_MM / 2.0;
     MouldChannel neck;
     if (flask_neck(d, i, &neck))
         draw_channel(d, ROLE_RISER, id, FLASK_ORDER_GATE, &neck);
@@ -140,9 +139,9 @@ label_cavity(FlaskDraft *d, guint i, const char *id)
     g_autofree char *number = g_strdup_printf("%u", i + 1);
     double x = cavity->x * FLASK_MM, y = cavity->y * FLASK_MM;
     SolidPoint min, max;
-    if (flask_has_riser(d->layout, i) && flask_cavity_box(d, i, &min, &max) &&
+    if (mould_layout_has_riser(d->layout, i) && flask_cavity_box(d, i, &min, &max) &&
         hypot(cavity->x - cavity->riser_x, cavity->y - cavity->riser_y) <
-            d->layout->riser_diameter / 2.0)
+            mould_layout_riser(d->layout, i)->diameter / 2.0)
         y = min.y * FLASK_MM + 3.0 * d->grain;
     flask_text(d, ROLE_TEXT, x, y, LABEL_SIZE, ALIGN_MIDDLE, TRUE, TRUE, id, number);
     if (cavity->guest && d->layout->guest)
@@ -295,7 +294,7 @@ draw_words(FlaskDraft *d, FlaskHalf half)
     legend[n++] = (FlaskLegend){ROLE_METAL, FALSE, N_("Rough casting")};
     legend[n++] = (FlaskLegend){ROLE_PART, TRUE, N_("Finished part")};
     legend[n++] = (FlaskLegend){ROLE_GATING, FALSE, N_("Sprue, runner, gates")};
-    if (l->riser_diameter > 0.0 && half != FLASK_DRAG)
+    if (flask_has_risers(l) && half != FLASK_DRAG)
         legend[n++] = (FlaskLegend){ROLE_RISER, FALSE, N_("Riser")};
     if (l->n_tabs > 0)
         legend[n++] = (FlaskLegend){ROLE_TAB, FALSE, N_("Index tab")};

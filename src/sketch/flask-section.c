@@ -135,14 +135,15 @@ draw_riser(FlaskDraft *d, const SectionState *s, guint i)
 {
     const MouldLayout *l = d->layout;
     const MouldCavity *cavity = &l->cavities[i];
-    double x = cavity->riser_x * FLASK_MM, radius = l->riser_diameter * FLASK_MM / 2.0;
+    const MouldRiser *riser = mould_layout_riser(l, i);
+    double x = cavity->riser_x * FLASK_MM, radius = riser->diameter * FLASK_MM / 2.0;
     g_autofree char *id = g_strdup_printf("riser-%u", i + 1);
-    gboolean cut = fabs(cavity->riser_y - s->at) < l->riser_diameter / 2.0;
+    gboolean cut = fabs(cavity->riser_y - s->at) < riser->diameter / 2.0;
     MouldChannel neck;
     if (flask_neck(d, i, &neck))
         draw_channel(d, s, ROLE_RISER, id, &neck, -mould_layout_neck(l, i)->down);
-    draw_upright(d, ROLE_RISER, id, cut, x - radius, x + radius, l->riser_base * FLASK_MM,
-                 (l->riser_base + l->riser_height) * FLASK_MM);
+    draw_upright(d, ROLE_RISER, id, cut, x - radius, x + radius, riser->base * FLASK_MM,
+                 (riser->base + riser->height) * FLASK_MM);
 }
 
 static void
@@ -160,7 +161,7 @@ draw_gating(FlaskDraft *d, const SectionState *s)
         draw_channel(d, s, ROLE_GATING, id, &l->gates[i], low);
     }
     for (guint i = 0; i < l->n_cavities; i++)
-        if (flask_has_riser(l, i))
+        if (mould_layout_has_riser(l, i))
             draw_riser(d, s, i);
     flask_draw_chills_cut(d, s->at);
     draw_sprue(d, s);
@@ -172,10 +173,10 @@ clear_of_gating(const FlaskDraft *d, double x)
 {
     const MouldLayout *l = d->layout;
     double clear = fabs(x - l->sprue_x * FLASK_MM) - 1.4 * l->sprue_top_diameter * FLASK_MM;
-    for (guint i = 0; i < l->n_cavities && l->riser_diameter > 0.0; i++)
-        if (isfinite(l->cavities[i].riser_x))
+    for (guint i = 0; i < l->n_cavities; i++)
+        if (mould_layout_has_riser(l, i))
             clear = fmin(clear, fabs(x - l->cavities[i].riser_x * FLASK_MM) -
-                                    l->riser_diameter * FLASK_MM / 2.0);
+                                    mould_layout_riser(l, i)->diameter * FLASK_MM / 2.0);
     return isfinite(clear) ? clear : 0.0;
 }
 
@@ -260,12 +261,12 @@ draw_cavities(FlaskDraft *d, SectionState *s)
 static void
 raise_to_riser(const FlaskDraft *d, SolidPoint *top)
 {
-    double height = (d->layout->riser_base + d->layout->riser_height) * FLASK_MM;
-    if (d->layout->riser_open)
-        return;
-    for (guint i = 0; i < d->layout->n_cavities; i++)
-        if (flask_has_riser(d->layout, i) && height > top->y)
+    for (guint i = 0; i < d->layout->n_cavities; i++) {
+        const MouldRiser *riser = mould_layout_riser(d->layout, i);
+        double height = (riser->base + riser->height) * FLASK_MM;
+        if (mould_layout_has_riser(d->layout, i) && !riser->open && height > top->y)
             *top = (SolidPoint){d->layout->cavities[i].riser_x * FLASK_MM, height};
+    }
 }
 
 static void
@@ -299,7 +300,7 @@ draw_words(FlaskDraft *d, const SectionState *s)
     legend[n++] = (FlaskLegend){ROLE_METAL, FALSE, N_("Rough casting")};
     legend[n++] = (FlaskLegend){ROLE_PART, TRUE, N_("Finished part")};
     legend[n++] = (FlaskLegend){ROLE_GATING, FALSE, N_("Sprue, runner, gates")};
-    if (l->riser_diameter > 0.0)
+    if (flask_has_risers(l))
         legend[n++] = (FlaskLegend){ROLE_RISER, FALSE, N_("Riser")};
     if (flask_has_chill(l))
         legend[n++] = (FlaskLegend){ROLE_FLASK, FALSE, N_("Chill")};

@@ -90,12 +90,12 @@ draw_gating(FlaskDraft *d, const Stack *s)
         draw_channel(d, id, &l->gates[i], up > 0 ? s->lift : -depth);
     }
     for (guint i = 0; i < l->n_cavities; i++)
-        if (flask_has_riser(l, i)) {
+        if (mould_layout_has_riser(l, i)) {
             g_autofree char *id = g_strdup_printf("riser-%u", i + 1);
-            double x = l->cavities[i].riser_x * FLASK_MM, r = l->riser_diameter * FLASK_MM / 2;
+            const MouldRiser *post = mould_layout_riser(l, i);
+            double x = l->cavities[i].riser_x * FLASK_MM, r = post->diameter * FLASK_MM / 2;
             scene_add_rectangle(d->scene, ROLE_RISER, FLASK_ORDER_GATING, id, TRUE, TRUE, x - r,
-                                s->lift + l->riser_base * FLASK_MM, 2 * r,
-                                l->riser_height * FLASK_MM);
+                                s->lift + post->base * FLASK_MM, 2 * r, post->height * FLASK_MM);
         }
     double x = l->sprue_x * FLASK_MM, top = l->sprue_top_diameter * FLASK_MM / 2;
     double low = l->sprue_bottom_diameter * FLASK_MM / 2, well = l->well_diameter * FLASK_MM / 2;

@@ -107,21 +107,23 @@ static void
 describe_riser(FlaskDraft *draft, guint i)
 {
     const MouldLayout *l = draft->layout;
+    const MouldRiser *riser = mould_layout_riser(l, i);
     g_autofree char *id = g_strdup_printf("riser-%u", i + 1);
     g_autofree char *label = g_strdup_printf(_("Riser of cavity %u"), i + 1);
-    g_autofree char *diameter = flask_length(draft, l->riser_diameter);
-    g_autofree char *height = flask_length(draft, l->riser_height);
-    const MouldNeck *neck = i < l->n_cavities ? mould_layout_neck(l, i) : &l->neck;
+    g_autofree char *diameter = flask_length(draft, riser->diameter);
+    g_autofree char *height = flask_length(draft, riser->height);
+    const MouldNeck *neck = mould_layout_neck(l, i);
     g_autofree char *wide = flask_length(draft, neck->width);
     g_autofree char *high = flask_length(draft, neck->up + neck->down);
-    g_autofree char *base = flask_length(draft, l->riser_base);
+    g_autofree char *base = flask_length(draft, riser->base);
     g_autofree char *words =
-        l->riser_on_top
+        riser->on_top
             ? g_strdup_printf(_("Diameter %s, %s high, stands on the casting %s over the parting"),
                               diameter, height, base)
             : g_strdup_printf(_("Diameter %s, %s high, neck %s by %s"), diameter, height, wide,
                               high);
-    add_words(draft, id, label, "feed.riser_diameter", words);
+    add_words(draft, id, label,
+              l->cavities[i].guest ? "mould.guest_riser_volume" : "feed.riser_diameter", words);
 }
 
 static void

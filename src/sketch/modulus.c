@@ -6,29 +6,12 @@
 #include <math.h>
 
 #include "base/error.h"
-#include "sketch/casting-kit.h"
+#include "sketch/modulus-kit.h"
 
 #define TITLE_SIZE 15.0
 #define TEXT_SIZE 11.0
-#define LABEL_SIZE 10.0
-#define ROW 5.4
 #define LEAST_RUN 5.0 // grains of a line that is drawn
 #define MOST_LINES 9
-
-typedef struct {
-    CastingDraft d;
-    const FeedResult *feed;
-    CastingPlane plane;
-    double growth;
-    SolidGrid *smooth; // the map without its signs
-} Draft;
-
-static SolidPoint
-place(const Draft *m, double u, double v)
-{
-    const CastingSheet *s = &m->d.sheet;
-    return (SolidPoint){s->section.x + u * CASTING_MM, s->section.y + v * CASTING_MM};
-}
 
 static Vec3
 in_space(const CastingPlane *plane, SolidPoint p)
@@ -36,14 +19,6 @@ in_space(const CastingPlane *plane, SolidPoint p)
     return plane->axis == 0   ? vec3(plane->at, p.x, p.y)
            : plane->axis == 1 ? vec3(p.x, plane->at, p.y)
                               : vec3(p.x, p.y, plane->at);
-}
-
-static SolidPoint
-in_plane(const CastingPlane *plane, Vec3 p)
-{
-    return plane->axis == 0   ? (SolidPoint){p.y, p.z}
-           : plane->axis == 1 ? (SolidPoint){p.x, p.z}
-                              : (SolidPoint){p.x, p.y};
 }
 
 static SolidGrid *
@@ -57,7 +32,7 @@ without_signs(const SolidGrid *map)
 }
 
 static void
-draw_casting(Draft *m)
+draw_casting(ModulusDraft *m)
 {
     g_autoptr(SolidOutline)
                   cut = solid_section_mesh(m->d.pattern->mesh, m->plane.axis, m->plane.at + 1e-7);
@@ -72,7 +47,7 @@ draw_casting(Draft *m)
 
 // A run of a line that lies in the casting, with its value in its middle.
 static void
-add_run(Draft *m, GArray *run, const char *value, gboolean *labelled)
+add_run(ModulusDraft *m, GArray *run, const char *value, gboolean *labelled)
 {
     double length = 0;
     for (guint i = 1; i < run->len; i++) {
@@ -83,7 +58,7 @@ add_run(Draft *m, GArray *run, const char *value, gboolean *labelled)
         const SolidPoint *p = (const SolidPoint *)(gconstpointer)run->data;
         scene_add_line(m->d.scene, ROLE_CURVE, CASTING_ORDER_LINE, NULL, p, run->len);
         if (!*labelled) {
-            Shape style = {.size = LABEL_SIZE, .align = ALIGN_MIDDLE, .halo = TRUE};
+            Shape style = {.size = MODULUS_LABEL, .align = ALIGN_MIDDLE, .halo = TRUE};
             SolidPoint at = p[run->len / 2];
             scene_add_styled_text(m->d.scene, ROLE_TEXT, CASTING_ORDER_TEXT, NULL, at.x, at.y,
                                   &style, value);
@@ -94,7 +69,7 @@ add_run(Draft *m, GArray *run, const char *value, gboolean *labelled)
 }
 
 static void
-draw_level(Draft *m, double level)
+draw_level(ModulusDraft *m, double level)
 {
     g_autoptr(SolidOutline)
                   lines = solid_section_grid(m->smooth, m->plane.axis, m->plane.at, level);
@@ -113,7 +88,7 @@ draw_level(Draft *m, double level)
         for (guint i = 0; i <= n; i++) {
             SolidPoint p = lines->points[first + (begin + i) % n];
             gboolean in = solid_grid_sample(m->d.pattern->casting, in_space(&m->plane, p)) < 0;
-            SolidPoint at = place(m, p.x, p.y);
+            SolidPoint at = modulus_place(m, p.x, p.y);
             if (closed || in)
                 g_array_append_val(run, at);
             else
@@ -137,64 +112,25 @@ step_for(double most, const UnitSet *units)
 }
 
 static void
-draw_lines(Draft *m)
+draw_lines(ModulusDraft *m)
 {
     double most = m->feed->spots[0].modulus, step = step_for(most, m->d.units);
     for (int i = 1; i * step < most; i++)
         draw_level(m, i * step);
 }
 
-static void
-draw_block(Draft *m, SceneRole role, const char *id, Vec3 middle, double half, double low,
-           double high)
-{
-    double scale = 1 / m->growth;
-    middle = vec3_scale(middle, scale);
-    SolidPoint p = in_plane(&m->plane, middle);
-    gboolean level = m->plane.axis == 2;
-    double off = m->plane.axis == 0 ? middle.x : middle.y;
-    if (level ? m->plane.at < low * scale || m->plane.at > high * scale
-              : fabs(off - m->plane.at) >= half * scale)
-        return;
-    SolidPoint a = place(m, p.x - half * scale, level ? p.y - half * scale : low * scale);
-    SolidPoint b = place(m, p.x + half * scale, level ? p.y + half * scale : high * scale);
-    scene_add_rectangle(m->d.scene, role, CASTING_ORDER_BEYOND, id, TRUE, TRUE, a.x, a.y, b.x - a.x,
-                        b.y - a.y);
-}
-
-static void
-draw_helpers(Draft *m)
-{
-    const FeedResult *f = m->feed;
-    const FeedChill *c = &f->chill;
-    if (f->on_top && f->diameter > 0) {
-        // What is higher than the sheet has room for is cut off.
-        double top = fmin(f->base + f->height,
-                          f->base + 9.0 * m->d.sheet.grain / CASTING_MM * m->growth);
-        draw_block(m, ROLE_RISER, "riser", vec3(f->x, f->y, 0), f->diameter / 2, f->base, top);
-        g_autofree char *words = casting_length(m->d.units, f->diameter);
-        scene_add_part(m->d.scene, "riser", _("Riser"), words, "feed.riser_diameter");
-    }
-    if (c->width > 0) {
-        double low = c->in_cope ? c->face : c->face - c->thickness;
-        draw_block(m, ROLE_FLASK, "chill", vec3(c->x, c->y, 0), c->width / 2, low,
-                   low + c->thickness);
-        g_autofree char *words = casting_length(m->d.units, c->width);
-        scene_add_part(m->d.scene, "chill", _("Chill"), words, "feed.chilled_modulus");
-    }
-}
-
-static void
-draw_spots(Draft *m)
+// Returns the height of the last row, mm.
+static double
+draw_spots(ModulusDraft *m)
 {
     double g = m->d.sheet.grain, left = CASTING_COLUMN * g, y = CASTING_TABLE_TOP * g;
-    casting_text(&m->d, ROLE_DIMENSION, left, y, LABEL_SIZE, ALIGN_START, FALSE, NULL,
+    casting_text(&m->d, ROLE_DIMENSION, left, y, MODULUS_LABEL, ALIGN_START, FALSE, NULL,
                  _("Heaviest places"));
-    casting_text(&m->d, ROLE_DIMENSION, CASTING_EDGE * g, y, LABEL_SIZE, ALIGN_END, FALSE, NULL,
+    casting_text(&m->d, ROLE_DIMENSION, CASTING_EDGE * g, y, MODULUS_LABEL, ALIGN_END, FALSE, NULL,
                  _("along; across; above the parting"));
     for (guint i = 0; i < m->feed->n_spots && i < 6; i++) {
         const FeedSpot *spot = &m->feed->spots[i];
-        SolidPoint p = in_plane(&m->plane, spot->at), at = place(m, p.x, p.y);
+        SolidPoint p = modulus_in_plane(&m->plane, spot->at), at = modulus_place(m, p.x, p.y);
         g_autofree char *id = g_strdup_printf("modulus-%u", i + 1);
         g_autofree char *number = g_strdup_printf("%u", i + 1);
         double away = fabs(m->plane.axis == 0   ? spot->at.x - m->plane.at
@@ -204,14 +140,15 @@ draw_spots(Draft *m)
         if (away <= 1.5 * m->feed->map->cell) {
             scene_add_circle(m->d.scene, ROLE_VISIBLE, CASTING_ORDER_CUTTING, id, FALSE, TRUE, at.x,
                              at.y, 1.9 * g);
-            casting_text(&m->d, ROLE_TEXT, at.x, at.y, LABEL_SIZE, ALIGN_MIDDLE, TRUE, id, number);
+            casting_text(&m->d, ROLE_TEXT, at.x, at.y, MODULUS_LABEL, ALIGN_MIDDLE, TRUE, id,
+                         number);
         }
         g_autofree char *size = casting_length(m->d.units, spot->modulus);
         g_autofree char *x = casting_length_number(m->d.units, spot->at.x);
         g_autofree char *across = casting_length_number(m->d.units, spot->at.y);
         g_autofree char *z = casting_length_number(m->d.units, spot->at.z);
         g_autofree char *where = g_strdup_printf("%s; %s; %s", x, across, z);
-        y -= ROW * g;
+        y -= MODULUS_ROW * g;
         casting_text(&m->d, ROLE_TEXT, left, y, TEXT_SIZE, ALIGN_START, TRUE, id, number);
         casting_text(&m->d, ROLE_TEXT, left + 4 * g, y, TEXT_SIZE, ALIGN_START, FALSE, id, size);
         casting_text(&m->d, ROLE_DIMENSION, CASTING_EDGE * g, y, TEXT_SIZE, ALIGN_END, FALSE, id,
@@ -220,22 +157,24 @@ draw_spots(Draft *m)
         g_autofree char *words = g_strdup_printf(_("local modulus %s"), size);
         scene_add_part(m->d.scene, id, label, words, "feed.hot_spot_modulus");
     }
+    return y;
 }
 
 Scene *
-modulus_scene(const PatternResult *pattern, const FeedResult *feed, const CastingPlane *plane,
-              double growth, const UnitSet *units)
+modulus_scene(const PatternResult *pattern, const FeedResult *feed, const MouldLayout *layout,
+              const CastingPlane *plane, const UnitSet *units)
 {
     g_return_val_if_fail(pattern != NULL && feed != NULL && plane != NULL && units != NULL, NULL);
     if (!feed->map || feed->n_spots == 0)
         return NULL;
-    Draft m = {.feed = feed, .plane = *plane, .growth = growth > 0 ? growth : 1};
+    ModulusDraft m = {.feed = feed, .plane = *plane};
     CauseCut cut = {.axis = plane->axis, .at = plane->at};
+    m.post = modulus_post(feed, layout);
     m.d = (CastingDraft){.scene = scene_new(_("Local modulus in section")),
                          .pattern = pattern,
                          .cut = &cut,
                          .units = units,
-                         .sheet = casting_sheet(pattern, plane->axis)};
+                         .sheet = modulus_sheet(pattern, plane, &m.post)};
     g_autoptr(SolidGrid) smooth = without_signs(feed->map);
     m.smooth = smooth;
     double g = m.d.sheet.grain;
@@ -247,10 +186,11 @@ modulus_scene(const PatternResult *pattern, const FeedResult *feed, const Castin
     casting_text(&m.d, ROLE_DIMENSION, 3.0 * g, 73.0 * g, TEXT_SIZE, ALIGN_START, FALSE, NULL,
                  units->inches ? _("Lines of equal modulus; inches, cold.")
                                : _("Lines of equal modulus; millimetres, cold."));
-    draw_helpers(&m);
+    modulus_draw_chill(&m);
+    modulus_draw_post(&m);
     draw_casting(&m);
     draw_lines(&m);
-    draw_spots(&m);
+    modulus_tell_post(&m, draw_spots(&m));
     casting_draw_map(&m.d);
     g_autofree char *volume = quantity_format(QUANTITY_VOLUME, pattern->volume, units);
     scene_add_part(m.d.scene, "casting", _("Rough casting"), volume, "casting.volume");
@@ -265,7 +205,6 @@ sketch_modulus_scene(const Plan *plan, const CastingPlane *plane, GError **error
     g_return_val_if_fail(plan && plane && plane->axis >= 0 && plane->axis <= 2, NULL);
     const PatternResult *pattern = plan_pattern(plan);
     const FeedResult *feed = plan_feed(plan);
-    const MouldLayout *layout = plan_mould(plan);
     CastingPlane here = *plane;
     gboolean mapped = pattern && feed && feed->map && feed->n_spots > 0;
     if (mapped && isnan(here.at)) {
@@ -285,5 +224,5 @@ sketch_modulus_scene(const Plan *plan, const CastingPlane *plane, GError **error
         return NULL;
     }
     UnitSet units = plan_units(plan);
-    return modulus_scene(pattern, feed, &here, layout ? layout->growth : 1, &units);
+    return modulus_scene(pattern, feed, plan_mould(plan), &here, &units);
 }

@@ -11,8 +11,9 @@ G_BEGIN_DECLS
 // place. Parts have the ids "modulus-1" .. (places, the heaviest first), "riser", "chill",
 // "casting" and "plane".
 Scene *sketch_modulus_scene(const Plan *plan, const CastingPlane *plane, GError **error);
-// The same from the results. NULL when `feed` has no map.
+// The same from the results; `layout` (may be NULL) says where a riser beside the casting stands.
+// NULL when `feed` has no map.
 Scene *modulus_scene(const PatternResult *pattern, const FeedResult *feed,
-                     const CastingPlane *plane, double growth, const UnitSet *units);
+                     const MouldLayout *layout, const CastingPlane *plane, const UnitSet *units);
 
 G_END_DECLS

@@ -143,7 +143,8 @@ add_gating(const Draft *d, gboolean cope)
     add_circle(d, "sprue", l->sprue_x, l->sprue_y, l->sprue_bottom_diameter);
     for (guint i = 0; i < l->n_cavities; i++) {
         g_autofree char *id = g_strdup_printf("riser-%u", i + 1);
-        add_circle(d, id, l->cavities[i].riser_x, l->cavities[i].riser_y, l->riser_diameter);
+        add_circle(d, id, l->cavities[i].riser_x, l->cavities[i].riser_y,
+                   mould_layout_riser(l, i)->diameter);
     }
 }
 

@@ -34,6 +34,12 @@ SolidOutline *solid_section_grid(const SolidGrid *grid, int axis, double at, dou
 // Silhouette along z: the outline of the union of all layers value < level.
 SolidOutline *solid_section_shadow(const SolidGrid *grid, double level);
 
+// The outline with every vertex of `mesh`, seen along z, inside or less than a thousandth of a
+// millimetre outside. It loses nothing; vertices that lie outside by more than `reach` (m), which
+// should be about as long as a side, need not be found.
+SolidOutline *solid_outline_holding(const SolidOutline *outline, const SolidMesh *mesh,
+                                    double reach);
+
 // Fewer points, none further than `tolerance` from the line that replaces it.
 SolidOutline *solid_outline_simplified(const SolidOutline *outline, double tolerance);
 

@@ -114,8 +114,8 @@ bench_full(const PatternResult *pattern)
     l->cavities[0].riser_x = l->cavities[0].neck_x = 0.025;
     l->cavities[0].neck_y = edge;
     l->cavities[0].riser_y = edge - 0.017;
-    l->riser_diameter = 0.022;
-    l->riser_height = 0.043;
+    l->riser.diameter = 0.022;
+    l->riser.height = 0.043;
     l->neck.width = 0.009;
     l->neck.up = l->neck.down = 0.0045;
     l->n_gates = 1;

@@ -107,11 +107,11 @@ test_gating(Fixture *f, gconstpointer data)
     g_autoptr(SolidMesh) drag = stand(bench_find(f->result, "drag-pattern"), 0);
     g_autoptr(SolidMesh) runner = stand(bench_find(f->result, "runner"), 0);
     g_autoptr(SolidMesh) pin = stand(bench_find(f->result, "sprue-pin"), 0);
-    double ry = c->riser_y + 0.0013, r = l->riser_diameter / 2;
-    g_assert_true(rays_inside(cope, vec3(c->riser_x, ry, l->riser_height - 0.001)));
-    g_assert_false(rays_inside(cope, vec3(c->riser_x, ry, l->riser_height + 0.001)));
-    g_assert_true(rays_inside(cope, vec3(c->riser_x - 0.85 * r, ry, l->riser_height / 2)));
-    g_assert_false(rays_inside(cope, vec3(c->riser_x - 1.1 * r, ry, l->riser_height / 2)));
+    double ry = c->riser_y + 0.0013, r = l->riser.diameter / 2;
+    g_assert_true(rays_inside(cope, vec3(c->riser_x, ry, l->riser.height - 0.001)));
+    g_assert_false(rays_inside(cope, vec3(c->riser_x, ry, l->riser.height + 0.001)));
+    g_assert_true(rays_inside(cope, vec3(c->riser_x - 0.85 * r, ry, l->riser.height / 2)));
+    g_assert_false(rays_inside(cope, vec3(c->riser_x - 1.1 * r, ry, l->riser.height / 2)));
     g_assert_false(rays_inside(drag, vec3(c->riser_x, c->riser_y, -0.001)));
     // Half way between riser and casting, above and below the parting.
     double ny = (c->riser_y + r + c->neck_y) / 2;

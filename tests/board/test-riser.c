@@ -55,7 +55,7 @@ test_blind(Fixture *f, gconstpointer data)
 {
     g_autoptr(BoardResult) r = bench_make(&f->options, f->pattern, f->layout);
     g_assert_cmpuint(count_kind(r, BOARD_PIECE_RISER), ==, 0);
-    check_close(board_riser_foot(f->layout), f->layout->riser_height, 1e-15, "all of it");
+    check_close(board_riser_foot(f->layout, FALSE), f->layout->riser.height, 1e-15, "all of it");
 }
 
 // The riser of the bench, open: its pin and what is left on the half pattern.
@@ -64,8 +64,8 @@ test_open(Fixture *f, gconstpointer data)
 {
     MouldLayout *l = f->layout;
     const MouldCavity *c = &l->cavities[0];
-    l->riser_open = TRUE;
-    l->riser_height = OPEN;
+    l->riser.open = TRUE;
+    l->riser.height = OPEN;
     g_autoptr(BoardResult) r = bench_make(&f->options, f->pattern, l);
     g_assert_cmpuint(count_kind(r, BOARD_PIECE_RISER), ==, 1);
     const BoardPiece *pin = bench_find(r, "riser-pin");
@@ -74,7 +74,7 @@ test_open(Fixture *f, gconstpointer data)
     rays_check_closed(bench_find(r, "cope-pattern")->mesh, "cope-pattern");
     // The gate, 6 mm, is the highest that meets the riser there.
     double foot = 0.006;
-    check_close(board_riser_foot(l), foot, 1e-12, "neck 4.5 mm, gate 6 mm");
+    check_close(board_riser_foot(l, FALSE), foot, 1e-12, "neck 4.5 mm, gate 6 mm");
     check_close(pin->size.z, OPEN - foot, 1e-6, "from the foot to the cope's top");
     // A frustum whose middle is as wide as the riser, less the dowel's hole.
     double h = OPEN - foot, lean = tan(f->options.draft) * h / 2, o = f->options.dowel;
@@ -108,20 +108,20 @@ test_on_top(Fixture *f, gconstpointer data)
 {
     MouldLayout *l = f->layout;
     MouldCavity *c = &l->cavities[0];
-    l->riser_open = l->riser_on_top = TRUE;
+    l->riser.open = l->riser.on_top = TRUE;
     l->neck = (MouldNeck){0};
-    l->riser_base = f->pattern->height_cope * 0.8;
-    l->riser_height = OPEN - l->riser_base;
+    l->riser.base = f->pattern->height_cope * 0.8;
+    l->riser.height = OPEN - l->riser.base;
     c->riser_x = c->x;
     c->riser_y = c->y;
     g_autoptr(BoardResult) r = bench_make(&f->options, f->pattern, l);
     const BoardPiece *pin = bench_find(r, "riser-pin");
-    check_close(pin->size.z, OPEN - l->riser_base - 0.003, 1e-6, "on a foot of 3 mm");
+    check_close(pin->size.z, OPEN - l->riser.base - 0.003, 1e-6, "on a foot of 3 mm");
     rays_check_closed(pin->mesh, pin->name);
     rays_check_closed(bench_find(r, "cope-pattern")->mesh, "cope-pattern");
     check_close(pin->places[0].z, OPEN, 1e-9, "turned over, its wide end at the cope's top");
     // Hardly any of it left: then it stays on the half pattern.
-    l->riser_height = 0.009;
+    l->riser.height = 0.009;
     g_autoptr(BoardResult) low = bench_make(&f->options, f->pattern, l);
     g_assert_cmpuint(count_kind(low, BOARD_PIECE_RISER), ==, 0);
 }

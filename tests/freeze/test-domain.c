@@ -31,8 +31,8 @@ domain_turned(const PatternResult *p, double turn)
     cavity.neck_y = cavity.y + s * RISER_X + c * NECK_Y;
     MouldLayout layout = {.cavities = &cavity,
                           .n_cavities = 1,
-                          .riser_diameter = 0.0282,
-                          .riser_height = 0.0282,
+                          .riser.diameter = 0.0282,
+                          .riser.height = 0.0282,
                           .neck = {.width = 0.0131, .up = 0.0042, .down = 0.0058}};
     g_autoptr(GError) error = NULL;
     FreezeDomain *d = freeze_domain_new(p, &layout, 0.01, 1e-4, 60000, NULL, &error);

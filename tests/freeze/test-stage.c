@@ -151,7 +151,7 @@ test_top_riser(void)
     g_assert_nonnull(strstr(get(&r, "feed.riser_seat")->note, "wider than what it stands on"));
     g_assert_nonnull(strstr(get(&r, "feed.riser_over_casting")->note, "heavier"));
     g_assert_cmpuint(r.mould->n_cavities, >=, 1);
-    g_assert_true(r.mould->riser_on_top);
+    g_assert_true(r.mould->riser.on_top);
     for (guint i = 0; i < r.mould->n_cavities; i++)
         check_close(r.mould->cavities[i].riser_x - r.mould->cavities[i].x, 0, 1e-3, "over it");
     double metal = r.mould->n_cavities * (get(&r, "mould.cavity_volume")->value + r.feed->volume) +

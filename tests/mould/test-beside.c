@@ -142,7 +142,7 @@ check_layout(const MouldLayout *l, const MouldWish *wish, guint cold)
         check_close(cos(c->turn) * dy - sin(c->turn) * dx, wish->own.y, 1e-9, "turned with it");
         check_close(hypot(c->neck_x - c->riser_x, c->neck_y - c->riser_y), R + GAP, 1e-9, "neck");
     }
-    g_assert_false(l->riser_on_top);
+    g_assert_false(l->riser.on_top);
     MouldFixed fixed = {.wish = *wish};
     check_close(mould_fixed_volume(l, &fixed), l->metal_volume, 1e-9,
                 "all that is drawn is counted");

@@ -71,8 +71,8 @@ test_riser(Fixture *f, gconstpointer data)
     f->cavity.riser_x = 0.011;
     f->cavity.riser_y = f->cavity.neck_y = -0.02;
     f->cavity.neck_x = 0.051 - SCALE * WIDE / 2;
-    l->riser_diameter = 0.0212;
-    l->riser_height = 0.034;
+    l->riser.diameter = 0.0212;
+    l->riser.height = 0.034;
     l->neck = (MouldNeck){.width = 0.009, .up = 0.004, .down = 0.005};
     double disc = G_PI / 4 * 0.0212 * 0.0212, length = f->cavity.neck_x - 0.011 - 0.0106;
     MouldLoad all = mould_cope_metal(l, &f->pattern, SCALE);
@@ -82,7 +82,7 @@ test_riser(Fixture *f, gconstpointer data)
     check_middle(&all, x / all.sum, (metal.sum * metal.y - (riser + neck) * 0.02) / all.sum);
     MouldLoad blind = mould_cope_seen(l, &f->pattern, SCALE);
     g_assert_cmpfloat(blind.sum, >, bare.sum + disc);
-    l->riser_open = TRUE;
+    l->riser.open = TRUE;
     MouldLoad open = mould_cope_seen(l, &f->pattern, SCALE);
     check_close(blind.sum - open.sum, disc, 1e-3, "its foot");
     check_close(blind.sum * blind.x - open.sum * open.x, disc * 0.011, 1e-3, "moment of it");

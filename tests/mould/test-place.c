@@ -44,9 +44,9 @@ drawn_volume(const MouldLayout *l, const MouldWish *w)
         const MouldChannel *g = &l->gates[i];
         sum += w->cavity_volume + g->width * g->depth * hypot(g->x2 - g->x1, g->y2 - g->y1);
         if (!isnan(c->riser_x)) {
-            sum += disc(l->riser_diameter) * l->riser_height;
+            sum += disc(l->riser.diameter) * l->riser.height;
             sum += l->neck.width * (l->neck.up + l->neck.down) *
-                   (hypot(c->neck_x - c->riser_x, c->neck_y - c->riser_y) - l->riser_diameter / 2);
+                   (hypot(c->neck_x - c->riser_x, c->neck_y - c->riser_y) - l->riser.diameter / 2);
         }
     }
     return sum;

@@ -150,8 +150,8 @@ make_layout(guint n, double riser)
             l->cavities[i].riser_y = y / 2.3;
         }
     }
-    l->riser_diameter = riser;
-    l->riser_height = 1.2 * riser;
+    l->riser.diameter = riser;
+    l->riser.height = 1.2 * riser;
     l->runners = g_new0(MouldChannel, 1);
     l->n_runners = 1;
     l->runners[0] = (MouldChannel){-0.2, 0, 0.2, 0, 0.014, 0.014};

@@ -215,8 +215,8 @@ test_riser(void)
     c->riser_y = riser.y;
     c->neck_x = neck.x;
     c->neck_y = neck.y;
-    l.riser_diameter = 0.031;
-    l.riser_height = 0.0347;
+    l.riser.diameter = 0.031;
+    l.riser.height = 0.0347;
     l.neck = (MouldNeck){0.014, 0.0052, 0.004, 0.0083, 0.004};
     mould_vents_find(&l, g, 1, 0.002);
     g_assert_cmpuint(count_kind(&l, MOULD_VENT_RISER), ==, 1);

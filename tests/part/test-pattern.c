@@ -2,11 +2,13 @@
 // The stages "part" and "pattern" from a book: figures, choice of pull, mould axes, bad meshes.
 #include "part/pattern.h"
 
+#include <math.h>
 #include <string.h>
 
 #include "book/store.h"
 #include "check.h"
 #include "part/pull.h"
+#include "shapes.h"
 #include "solid/write.h"
 
 #define MM 1e-3
@@ -155,6 +157,70 @@ test_choice(void)
     run_clear(&stub);
 }
 
+// How far (x, y) lies outside of the outline, by every side of it.
+static double
+find_outside(const SolidOutline *o, double x, double y)
+{
+    gboolean in = FALSE;
+    double least = INFINITY;
+    for (guint loop = 0; loop < o->n_loops; loop++)
+        for (guint i = o->starts[loop], n = o->starts[loop + 1]; i < n; i++) {
+            SolidPoint a = o->points[i], b = o->points[i + 1 < n ? i + 1 : o->starts[loop]];
+            double dx = b.x - a.x, dy = b.y - a.y, d2 = dx * dx + dy * dy;
+            double t = d2 > 0 ? CLAMP(((x - a.x) * dx + (y - a.y) * dy) / d2, 0, 1) : 0;
+            least = fmin(least, hypot(x - a.x - t * dx, y - a.y - t * dy));
+            if ((a.y > y) != (b.y > y) && x < a.x + dx * (y - a.y) / dy)
+                in = !in;
+        }
+    return in ? 0 : least;
+}
+
+// No vertex of the skin lies outside of the shadow, which is little larger than the cells' and has
+// few points.
+static void
+test_shadow(void)
+{
+    const ShapeClevis ears = {.ear = 6.1 * MM,
+                              .gap = 12.3 * MM,
+                              .y = 17 * MM,
+                              .z = 21 * MM,
+                              .base = 7.3 * MM,
+                              .sunk = 0.5 * MM,
+                              .hole = 4 * MM};
+    g_autoptr(SolidMesh) box = check_mesh_box(41.25 * MM, 30.5 * MM, 7.75 * MM);
+    g_autoptr(SolidMesh) odd = check_mesh_turned(box);
+    g_autoptr(SolidMesh) clevis = shape_clevis(&ears, 32);
+    g_autoptr(SolidMesh) ring = check_mesh_torus(21 * MM, 5 * MM, 64, 24);
+    const struct {
+        const SolidMesh *mesh;
+        const char *job;
+    } cases[] = {{box, ",\"pull\":\"0,0,1\""},
+                 {box, ",\"pull\":\"0,0,1\",\"draft\":\"4 deg\",\"fillet\":\"2 mm\""},
+                 {odd, ""},
+                 {clevis, ",\"pull\":\"0,1,0\""},
+                 {ring, ",\"pull\":\"0,0,1\",\"cells\":\"61\""}};
+    for (guint i = 0; i < G_N_ELEMENTS(cases); i++) {
+        Run r = run_stages(cases[i].mesh, cases[i].job);
+        g_assert_no_error(r.error);
+        const PatternResult *p = r.pattern;
+        double worst = 0;
+        for (guint32 v = 0; v < p->mesh->n_vertices; v++)
+            worst = fmax(worst,
+                         find_outside(p->shadow, p->mesh->vertices[v].x, p->mesh->vertices[v].y));
+        g_assert_cmpfloat(worst, <, 1e-6);
+        g_autoptr(SolidOutline) cells = solid_section_shadow(p->casting, 0);
+        double area = solid_outline_area(p->shadow), by_cells = solid_outline_area(cells);
+        g_assert_cmpfloat(area, >=, by_cells * (1 - 1e-6));
+        // An eighth of a cell further out all round is more than corners and creases reach.
+        g_autoptr(SolidOutline) wide = solid_section_shadow(p->casting, p->casting->cell / 8);
+        g_assert_cmpfloat(area, <, solid_outline_area(wide));
+        check_close(p->projected_area, area, 1e-12, "of this outline");
+        g_assert_cmpuint(p->shadow->n_points, <, 2 * cells->n_points);
+        g_test_message("%u points for %u of cells", p->shadow->n_points, cells->n_points);
+        run_clear(&r);
+    }
+}
+
 static void
 test_rotation(void)
 {
@@ -242,6 +308,7 @@ main(int argc, char **argv)
     g_test_add_func("/part/pattern/axes", test_axes);
     g_test_add_func("/part/pattern/turned", test_turned);
     g_test_add_func("/part/pattern/choice", test_choice);
+    g_test_add_func("/part/pattern/shadow", test_shadow);
     g_test_add_func("/part/pattern/rotation", test_rotation);
     g_test_add_func("/part/pattern/open", test_open);
     g_test_add_func("/part/pattern/inside-out", test_inside_out);

@@ -7,63 +7,10 @@
 #include "board/board.h"
 #include "book/edit.h"
 #include "book/inputs.h"
-#include "make.h"
+#include "guest-kit.h"
 #include "mould/space.h"
-#include "plan/cache.h"
 
-typedef struct {
-    Tables *tables;
-    Cache *cache;
-    char *folder, *mesh, *other_mesh;
-    Book *alone, *shared;
-} Fixture;
-
-static void
-set_up(Fixture *f, gconstpointer data)
-{
-    f->tables = tables_load(NULL);
-    f->cache = cache_new(1000);
-    f->folder = check_folder();
-    f->mesh = make_mesh_file(f->folder, "plate.stl", make_plate());
-    f->other_mesh = make_mesh_file(f->folder, "cup.stl",
-                                   check_mesh_frustum(0.0213, 0.0171, 0.0262, 16));
-    g_autoptr(Book) plain = make_book(f->mesh, f->tables);
-    g_autoptr(Book) unfed = make_changed(plain, "job.riser", "none", f->tables);
-    g_autoptr(Book) both = make_with_other(unfed, f->other_mesh, f->tables);
-    f->alone = make_other_changed(both, "job.riser", "none", f->tables);
-    f->shared = make_changed(f->alone, "job.shares_with", "other", f->tables);
-}
-
-static void
-tear_down(Fixture *f, gconstpointer data)
-{
-    check_folder_remove(f->folder);
-    book_unref(f->alone);
-    book_unref(f->shared);
-    cache_unref(f->cache);
-    tables_free(f->tables);
-    g_free(f->folder);
-    g_free(f->mesh);
-    g_free(f->other_mesh);
-}
-
-static double
-value_of(const Plan *plan, const char *id)
-{
-    const Figure *figure = plan_figure(plan, id);
-    if (!figure || figure->state == FIGURE_UNKNOWN)
-        g_error("%s is unknown", id);
-    return figure->value;
-}
-
-static void
-check_holds(const Plan *plan, const char *id)
-{
-    const Figure *f = plan_figure(plan, id);
-    g_assert_nonnull(f);
-    if (f->state == FIGURE_FAILS || f->state == FIGURE_UNKNOWN)
-        g_error("%s = %g is %d", id, f->value, f->state);
-}
+typedef GuestFixture Fixture;
 
 static void
 test_shared(Fixture *f, gconstpointer data)
@@ -75,40 +22,41 @@ test_shared(Fixture *f, gconstpointer data)
     guint hosts = l->n_cavities - l->n_guests;
     g_assert_cmpuint(hosts, >=, 1);
     g_assert_cmpuint(l->n_guests, >=, 1);
-    g_assert_cmpfloat(value_of(plan, "mould.cavities"), ==, hosts);
-    g_assert_cmpfloat(value_of(plan, "mould.guest_cavities"), ==, l->n_guests);
+    g_assert_cmpfloat(guest_value(plan, "mould.cavities"), ==, hosts);
+    g_assert_cmpfloat(guest_value(plan, "mould.guest_cavities"), ==, l->n_guests);
     g_assert_null(plan_figure(alone, "mould.guest_cavities"));
     for (guint i = 0; i < l->n_cavities; i++)
         g_assert_cmpint(l->cavities[i].guest, ==, i >= hosts);
     // What a caster would check.
-    check_holds(plan, "mould.sand_cover.wall");
-    check_holds(plan, "mould.sand_cover.between");
-    check_holds(plan, "mould.sand_cover.sprue");
-    check_holds(plan, "mould.sand_cover.runner");
-    check_holds(plan, "mould.gates_missing");
-    check_holds(plan, "mould.cavities_outside");
+    guest_check_holds(plan, "mould.sand_cover.wall");
+    guest_check_holds(plan, "mould.sand_cover.between");
+    guest_check_holds(plan, "mould.sand_cover.sprue");
+    guest_check_holds(plan, "mould.sand_cover.runner");
+    guest_check_holds(plan, "mould.gates_missing");
+    guest_check_holds(plan, "mould.cavities_outside");
     // Metal: both castings' own masses, and all else at the density it is poured with.
-    double own = value_of(alone, "casting.mass"), its = value_of(other, "casting.mass");
-    check_close(value_of(plan, "mould.castings_mass"), hosts * own + l->n_guests * its, 1e-9,
+    double own = guest_value(alone, "casting.mass"), its = guest_value(other, "casting.mass");
+    check_close(guest_value(plan, "mould.castings_mass"), hosts * own + l->n_guests * its, 1e-9,
                 "both kinds");
     check_close(l->castings_mass, hosts * own + l->n_guests * its, 1e-9, "the layout's");
-    double hollow = hosts * value_of(alone, "mould.cavity_volume") +
-                    l->n_guests * value_of(other, "mould.cavity_volume");
-    double gating = value_of(plan, "mould.gating_volume");
-    check_close(value_of(plan, "mould.metal_volume"), hollow + gating, 1e-9, "all hollows");
-    check_close(value_of(plan, "mould.metal_mass"),
-                hosts * own + l->n_guests * its + gating * value_of(plan, "mould.pour_density"),
+    double hollow = hosts * guest_value(alone, "mould.cavity_volume") +
+                    l->n_guests * guest_value(other, "mould.cavity_volume");
+    double gating = guest_value(plan, "mould.gating_volume");
+    check_close(guest_value(plan, "mould.metal_volume"), hollow + gating, 1e-9, "all hollows");
+    check_close(guest_value(plan, "mould.metal_mass"),
+                hosts * own + l->n_guests * its + gating * guest_value(plan, "mould.pour_density"),
                 1e-9, "all metal");
-    check_close(l->metal_mass, value_of(plan, "mould.metal_mass"), 1e-9, "the layout's");
+    check_close(l->metal_mass, guest_value(plan, "mould.metal_mass"), 1e-9, "the layout's");
     // Poured is what the mould holds.
     g_assert_nonnull(l->filling);
     check_close(l->filling->poured, l->metal_volume, 1e-6, "by the stepped filling");
     // Castings of a session are of this job.
-    check_close(value_of(plan, "run.castings_per_session"),
-                value_of(plan, "run.flasks_per_session") * hosts, 1e-12, "its own");
+    check_close(guest_value(plan, "run.castings_per_session"),
+                guest_value(plan, "run.flasks_per_session") * hosts, 1e-12, "its own");
     double share = hosts * own / (hosts * own + l->n_guests * its);
-    check_close(value_of(plan, "cost.poured_mass"),
-                share * value_of(plan, "run.batch_flasks") * value_of(plan, "mould.metal_mass"),
+    check_close(guest_value(plan, "cost.poured_mass"),
+                share * guest_value(plan, "run.batch_flasks") *
+                    guest_value(plan, "mould.metal_mass"),
                 1e-9, "its part of the flask");
     PlanCount count = {0};
     check_plan_figures(plan, &count);
@@ -147,7 +95,7 @@ test_board(Fixture *f, gconstpointer data)
     g_assert_cmpuint(places[1], >=, l->n_guests);
     g_assert_cmpuint(places[0], >=, l->n_cavities - l->n_guests);
     // Coarse facets and gates on them: a fifth more or less.
-    double own = (l->n_cavities - l->n_guests) * value_of(plan, "mould.cavity_volume");
+    double own = (l->n_cavities - l->n_guests) * guest_value(plan, "mould.cavity_volume");
     check_close(volume[1], l->n_guests * l->guest->volume, 0.25, "half patterns of the guest");
     check_close(volume[0], own, 0.25, "its own");
     gboolean said = FALSE;
@@ -167,7 +115,7 @@ check_refused(const Fixture *f, const Book *book, const char *words)
     if (!strstr(figure->note, words))
         g_error("\"%s\" does not say \"%s\"", figure->note, words);
     g_assert_cmpuint(plan_mould(plan)->n_guests, ==, 0);
-    g_assert_cmpfloat(value_of(plan, "mould.cavities"), >=, 1);
+    g_assert_cmpfloat(guest_value(plan, "mould.cavities"), >=, 1);
 }
 
 static void
@@ -185,9 +133,6 @@ test_refused(Fixture *f, gconstpointer data)
     // No room for one of each.
     g_autoptr(Book) one = make_changed(f->shared, "job.cavities", "1", f->tables);
     check_refused(f, one, "no room");
-    // A riser that only the guest has.
-    g_autoptr(Book) fed = make_other_changed(f->shared, "job.riser", "always", f->tables);
-    check_refused(f, fed, "other way round");
     // A mesh that is gone.
     g_autoptr(Book) lost = make_other_changed(f->shared, "job.mesh", "gone.stl", f->tables);
     check_refused(f, lost, "not known");
@@ -275,17 +220,17 @@ test_by_hand(Fixture *f, gconstpointer data)
     g_autoptr(Plan) filled = make_plan(rest, "part", f->tables, f->cache);
     g_assert_cmpuint(plan_mould(filled)->n_guests, >=, 1);
     check_close(plan_mould(filled)->cavities[0].y, -0.055, 1e-9, "it stays");
-    check_holds(filled, "mould.sand_cover.between");
+    guest_check_holds(filled, "mould.sand_cover.between");
 }
 
 int
 main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
-    g_test_add("/plan/guest/shared", Fixture, NULL, set_up, test_shared, tear_down);
-    g_test_add("/plan/guest/board", Fixture, NULL, set_up, test_board, tear_down);
-    g_test_add("/plan/guest/refused", Fixture, NULL, set_up, test_refused, tear_down);
-    g_test_add("/plan/guest/changes", Fixture, NULL, set_up, test_changes, tear_down);
-    g_test_add("/plan/guest/by-hand", Fixture, NULL, set_up, test_by_hand, tear_down);
+    g_test_add("/plan/guest/shared", Fixture, NULL, guest_set_up, test_shared, guest_tear_down);
+    g_test_add("/plan/guest/board", Fixture, NULL, guest_set_up, test_board, guest_tear_down);
+    g_test_add("/plan/guest/refused", Fixture, NULL, guest_set_up, test_refused, guest_tear_down);
+    g_test_add("/plan/guest/changes", Fixture, NULL, guest_set_up, test_changes, guest_tear_down);
+    g_test_add("/plan/guest/by-hand", Fixture, NULL, guest_set_up, test_by_hand, guest_tear_down);
     return g_test_run();
 }

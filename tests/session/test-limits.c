@@ -147,7 +147,7 @@ run_shop(const char *shop, FigureList **figures)
     Fixture fixture;
     fixture_open(&fixture, shop, "");
     SessionResult *run = fixture_run(&fixture, figures);
-    fixture_check_formulas(*figures);
+    check_figures(*figures);
     fixture_close(&fixture);
     return run;
 }

@@ -131,7 +131,7 @@ test_gaps(void)
     UnitSet units = unit_set_default();
     sample_flask_fill(&sample);
     sample.cavities[0].y = NAN;
-    sample.layout.riser_diameter = NAN;
+    sample.layout.riser.diameter = NAN;
     sample.layout.runners[0].depth = NAN;
     g_autoptr(Scene) odd = flask_section_scene(&sample.layout, &sample.pattern, &units);
     g_assert_null(scene_find_part(odd, "cavity-1"));

@@ -1,0 +1,54 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// One side of a runner filled with guests and then this job's castings; private to mixed.c.
+//
+// A side is seen from the runner: u along it, v away from it, so that the one at -v is the one at
+// +v turned by half.
+#pragma once
+
+#include "mould/rest.h"
+
+G_BEGIN_DECLS
+
+#define MIXED_STANDS 8                  // ways a casting of a kind may stand
+#define MIXED_PIECES (2 * MIXED_STANDS) // those of the second half are the first turned by half
+#define MIXED_MOST 48                   // castings of a side
+
+// A casting of this job (kind 0) or a guest (1) as it stands, with riser and gate.
+typedef struct {
+    MouldStance stance;
+    SolidOutline *whole; // as near to the runner's side at v = 0 as it may be; its last loop is the
+                         // gate
+    double front;        // m, its foremost point from there, without the riser
+} MixedPiece;
+
+typedef struct {
+    const MouldFixed *fixed;
+    double half, past; // m, half the runner and well; the runner's end beyond the last gate
+    MixedPiece pieces[2][MIXED_PIECES];
+    int n[2]; // stands of each kind
+    // least way along u from one to the next
+    double shift[2][MIXED_PIECES][2][MIXED_PIECES];
+} MixedRows;
+
+typedef struct {
+    int kind, piece;
+    double u;
+} MixedPut;
+
+typedef struct {
+    MixedPut put[MIXED_MOST]; // guests first
+    guint n, guests;
+} MixedRow;
+
+// Makes the pieces, and finds how close they may stand whatever the runner's width; `half` and
+// `past` are to be set before rows are filled.
+void mixed_rows_init(MixedRows *rows, const MouldFixed *fixed);
+void mixed_rows_clear(MixedRows *rows);
+
+// For every number of guests from 0 to `most` (into best[number]) the row with most castings of
+// this job, on one side (1 or -1) of a runner at `v` along `axis`; empty where so many guests find
+// no room. Of equals the first, square ones before odd angles.
+void mixed_rows_fill(const MixedRows *rows, int axis, int side, double v, guint most,
+                     MixedRow *best);
+
+G_END_DECLS

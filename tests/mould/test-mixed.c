@@ -1,0 +1,259 @@
+// SPDX-License-Identifier: GPL-3.0-or-later
+// Mixed rows: sand between every two true outlines and risers, and to the walls, by brute force
+// over all sides; more castings than boxes allow; the same whatever the number of threads.
+#include <math.h>
+
+#include "check.h"
+#include "mould/build.h"
+#include "mould/mixed.h"
+#include "solid/outline.h"
+#include "wish.h"
+
+#define TURNS 24
+
+static SolidOutline *
+outline_of(const SolidPoint *points, guint n)
+{
+    GArray *p = g_array_new(FALSE, FALSE, sizeof(SolidPoint));
+    GArray *starts = g_array_new(FALSE, FALSE, sizeof(guint));
+    guint first = 0;
+    g_array_append_vals(p, points, n);
+    g_array_append_val(starts, first);
+    return solid_outline_take(p, starts);
+}
+
+// Four quarter turns, then what lies between them.
+static MouldFixed *
+fixed_of(MouldWish *wish, const SolidOutline *outline)
+{
+    MouldRow row = {wish->riser_diameter, 0.5 * wish->neck, wish->cover_between};
+    wish->n_stances = TURNS;
+    for (int i = 0; i < TURNS; i++) {
+        int k = i - MOULD_QUARTERS;
+        double quarters = k < 0 ? i : k / 5 + (1 + k % 5) / 6.0;
+        wish->stances[i] = mould_stance(outline, outline, quarters * G_PI / 2, &row);
+        wish->attach_u[i] = wish->stances[i].attach_u;
+        wish->attach_v[i] = wish->stances[i].attach_v;
+        wish->joint_above[i] = wish->above;
+        wish->joint_below[i] = wish->below;
+    }
+    return mould_fixed_new(wish, outline, outline);
+}
+
+static void
+set_riser(MouldWish *wish, double diameter)
+{
+    wish->riser_diameter = diameter;
+    wish->riser_height = 1.3 * diameter;
+    wish->neck = 0.4 * diameter;
+}
+
+static MouldFixed *
+make_pair(const MouldWish *base, const SolidOutline *host, double riser, const SolidOutline *guest,
+          double its_riser)
+{
+    MouldWish own = *base, other = *base;
+    set_riser(&own, riser);
+    set_riser(&other, its_riser);
+    MouldFixed *fixed = fixed_of(&own, host);
+    mould_fixed_set_guest(fixed, fixed_of(&other, guest));
+    return fixed;
+}
+
+static SolidPoint
+put(const MouldCavity *c, SolidPoint p)
+{
+    return (SolidPoint){c->x + cos(c->turn) * p.x - sin(c->turn) * p.y,
+                        c->y + sin(c->turn) * p.x + cos(c->turn) * p.y};
+}
+
+static double
+to_side(SolidPoint p, SolidPoint a, SolidPoint b)
+{
+    double dx = b.x - a.x, dy = b.y - a.y, d2 = dx * dx + dy * dy;
+    double t = d2 > 0 ? CLAMP(((p.x - a.x) * dx + (p.y - a.y) * dy) / d2, 0, 1) : 0;
+    return hypot(p.x - a.x - t * dx, p.y - a.y - t * dy);
+}
+
+// Corners of the one to sides of the other; outlines that do not cross are nearest there.
+static double
+between(const SolidOutline *a, const MouldCavity *at_a, const SolidOutline *b,
+        const MouldCavity *at_b)
+{
+    double least = INFINITY;
+    for (guint i = 0; i < a->n_points; i++)
+        for (guint k = 0; k < b->n_points; k++)
+            least = fmin(least, to_side(put(at_a, a->points[i]), put(at_b, b->points[k]),
+                                        put(at_b, b->points[(k + 1) % b->n_points])));
+    return least;
+}
+
+static double
+to_riser(const SolidOutline *a, const MouldCavity *at, const MouldCavity *other, double diameter)
+{
+    double least = INFINITY;
+    SolidPoint riser = {other->riser_x, other->riser_y};
+    for (guint i = 0; i < a->n_points && diameter > 0; i++)
+        least = fmin(least, to_side(riser, put(at, a->points[i]),
+                                    put(at, a->points[(i + 1) % a->n_points])) -
+                                diameter / 2);
+    return least;
+}
+
+static MouldLayout *
+build(const MouldFixed *fixed, const MouldRest *rest)
+{
+    MouldLayout *l = mould_layout_new();
+    MouldPour pour;
+    l->length = fixed->wish.length;
+    l->width = fixed->wish.width;
+    mould_fixed_build(l, fixed, (PlacementSpot *)(gpointer)rest->spots->data, rest->spots->len,
+                      rest->sprue_x, rest->sprue_y, rest->axis, &pour);
+    return l;
+}
+
+static void
+check_sand(const MouldFixed *fixed, const MouldRest *rest)
+{
+    g_autoptr(MouldLayout) l = build(fixed, rest);
+    const MouldWish *wish = &fixed->wish;
+    g_assert_cmpuint(l->gates_missing, ==, 0);
+    for (guint i = 0; i < l->n_cavities; i++) {
+        const MouldCavity *c = &l->cavities[i];
+        const SolidOutline *o = mould_fixed_of(fixed, c->guest)->shadow;
+        g_assert_cmpint(c->guest, ==, i >= l->n_cavities - l->n_guests);
+        for (guint k = 0; k < o->n_points; k++) {
+            SolidPoint p = put(c, o->points[k]);
+            double wall = wish->round
+                              ? wish->length / 2 - hypot(p.x, p.y)
+                              : fmin(wish->length / 2 - fabs(p.x), wish->width / 2 - fabs(p.y));
+            g_assert_cmpfloat(wall, >=, wish->cover_wall);
+        }
+        for (guint k = 0; k < l->n_cavities; k++) {
+            const MouldCavity *d = &l->cavities[k];
+            const SolidOutline *its = mould_fixed_of(fixed, d->guest)->shadow;
+            double riser = mould_layout_riser(l, k)->diameter;
+            if (i == k)
+                continue;
+            g_assert_cmpfloat(between(o, c, its, d), >=, wish->cover_between);
+            g_assert_cmpfloat(to_riser(o, c, d, riser), >=, wish->cover_between);
+            double mine = mould_layout_riser(l, i)->diameter;
+            if (riser > 0 && mine > 0)
+                g_assert_cmpfloat(hypot(c->riser_x - d->riser_x, c->riser_y - d->riser_y) -
+                                      (riser + mine) / 2,
+                                  >=, wish->cover_between);
+        }
+        // The well, and the runner across it, lie clear of every corner.
+        for (guint k = 0; k < o->n_points; k++) {
+            SolidPoint p = put(c, o->points[k]);
+            double across = l->axis ? p.x - l->sprue_x : p.y - l->sprue_y;
+            g_assert_cmpfloat(fabs(across) - l->runners[0].width / 2, >=, wish->cover_between);
+        }
+    }
+}
+
+static guint
+count_guests(const MouldRest *rest)
+{
+    guint n = 0;
+    for (guint i = 0; i < rest->spots->len; i++)
+        n += g_array_index(rest->spots, PlacementSpot, i).guest;
+    return n;
+}
+
+static double
+count_flasks(const MouldRestTask *task, const MouldRest *rest)
+{
+    guint guests = count_guests(rest);
+    return fmax(ceil(task->wanted[0] / (rest->spots->len - guests)),
+                ceil(task->wanted[1] / guests));
+}
+
+// Slim triangles and angles, which a box holds badly.
+static const SolidPoint wedge[3] = {{-0.041, -0.017}, {0.047, -0.013}, {-0.036, 0.033}};
+static const SolidPoint hook[6] = {{-0.024, -0.029}, {0.031, -0.029}, {0.031, -0.017},
+                                   {-0.011, -0.017}, {-0.011, 0.034}, {-0.024, 0.034}};
+
+static void
+test_closer(void)
+{
+    g_autoptr(SolidOutline) host = outline_of(wedge, 3), guest = outline_of(hook, 6);
+    guint more = 0;
+    const double sizes[][2] = {{0.402, 0.297}, {0.351, 0.262}, {0.447, 0.351}, {0.331, 0.331}};
+    for (guint i = 0; i < G_N_ELEMENTS(sizes); i++)
+        for (int risers = 0; risers < 3; risers++) {
+            MouldWish base = wish_of(sizes[i][0], sizes[i][1]);
+            base.round = i == 3;
+            base.box_x = 0.088;
+            base.box_y = 0.05;
+            g_autoptr(MouldFixed) fixed = make_pair(&base, host, risers == 1 ? 0.0213 : 0, guest,
+                                                    risers > 0 ? 0.0257 : 0);
+            MouldRestTask task = {
+                .fixed = fixed, .sprue_x = NAN, .sprue_y = NAN, .axis = -1, .wanted = {61, 43}};
+            g_autoptr(MouldRest) rest = mould_rest_place(&task, NULL);
+            g_autoptr(MouldRest) mixed = mould_mixed_place(&task, rest, NULL);
+            g_test_message("%g by %g, risers %d: %u by boxes, %u by outlines", sizes[i][0],
+                           sizes[i][1], risers, rest ? rest->spots->len : 0,
+                           mixed ? mixed->spots->len : 0);
+            if (!mixed)
+                continue;
+            more++;
+            check_sand(fixed, mixed);
+            double before = count_flasks(&task, rest), now = count_flasks(&task, mixed);
+            g_assert_cmpfloat(now, <=, before);
+            g_assert_true(now < before || mixed->spots->len > rest->spots->len);
+        }
+    g_assert_cmpuint(more, >=, 6); // of twelve
+}
+
+// So many guests as are asked for, so many castings at most, and the sprue where it is wanted.
+static void
+test_asked_for(void)
+{
+    g_autoptr(SolidOutline) host = outline_of(wedge, 3), guest = outline_of(hook, 6);
+    MouldWish base = wish_of(0.447, 0.351);
+    base.box_x = 0.088;
+    base.box_y = 0.05;
+    g_autoptr(MouldFixed) fixed = make_pair(&base, host, 0, guest, 0);
+    MouldRestTask task = {.fixed = fixed,
+                          .most = 7,
+                          .sprue_x = NAN,
+                          .sprue_y = 0.0113,
+                          .axis = 0,
+                          .guests = 3,
+                          .wanted = {61, 43}};
+    g_autoptr(MouldRest) few = mould_mixed_place(&task, NULL, NULL);
+    g_assert_nonnull(few);
+    g_assert_cmpuint(few->spots->len, ==, 7);
+    g_assert_cmpuint(count_guests(few), ==, 3);
+    check_close(few->sprue_y, 0.0113, 1e-12, "through the sprue");
+    check_sand(fixed, few);
+    // What is as good already is not changed.
+    g_assert_null(mould_mixed_place(&task, few, NULL));
+    // Few of the other job wanted: few of it.
+    task = (MouldRestTask){
+        .fixed = fixed, .sprue_x = NAN, .sprue_y = NAN, .axis = -1, .wanted = {97, 2}};
+    g_autoptr(MouldRest) mostly = mould_mixed_place(&task, NULL, NULL);
+    g_assert_cmpuint(count_guests(mostly), <, mostly->spots->len / 3);
+    g_autoptr(MouldRest) again = mould_mixed_place(&task, NULL, NULL);
+    g_assert_cmpmem(mostly->spots->data, mostly->spots->len * sizeof(PlacementSpot),
+                    again->spots->data, again->spots->len * sizeof(PlacementSpot));
+    // Too small a flask, and stopped.
+    MouldWish tiny = wish_of(0.12, 0.1);
+    g_autoptr(MouldFixed) small = make_pair(&tiny, host, 0, guest, 0);
+    task.fixed = small;
+    g_assert_null(mould_mixed_place(&task, NULL, NULL));
+    g_autoptr(Progress) progress = progress_new();
+    progress_stop(progress);
+    task.fixed = fixed;
+    g_assert_null(mould_mixed_place(&task, NULL, progress));
+}
+
+int
+main(int argc, char **argv)
+{
+    g_test_init(&argc, &argv, NULL);
+    g_test_add_func("/mould/mixed/closer", test_closer);
+    g_test_add_func("/mould/mixed/asked-for", test_asked_for);
+    return g_test_run();
+}
