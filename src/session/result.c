@@ -17,6 +17,7 @@ clear_result(gpointer data)
     g_free(result->curve);
     g_free(result->bottleneck);
     g_strfreev(result->jobs);
+    g_strfreev(result->furnace_names);
 }
 
 SessionResult *
@@ -37,6 +38,14 @@ session_result_unref(const SessionResult *result)
 {
     if (result)
         g_atomic_rc_box_release_full((SessionResult *)result, clear_result);
+}
+
+const char *
+session_furnace_name(const SessionResult *result, int furnace)
+{
+    g_return_val_if_fail(result, NULL);
+    int n = result->furnace_names ? (int)g_strv_length(result->furnace_names) : 0;
+    return furnace >= 0 && furnace < n ? result->furnace_names[furnace] : NULL;
 }
 
 static gint
@@ -71,14 +80,15 @@ session_result_again(const SessionResult *before, SessionPlan *plan)
     SessionResult *result = session_result_new();
     *result = *before;
     result->jobs = g_strdupv(before->jobs);
+    result->furnace_names = g_strdupv(before->furnace_names);
     result->bottleneck = g_strdup(before->bottleneck);
     result->curve = NULL;
     result->n_curve = 0;
     session_result_take(result, plan);
     session_tasks_name(result->tasks, result->n_tasks);
     gsize n = 0;
-    g_autoptr(GArray) curve = session_curve_again(before, result->tasks, result->n_tasks,
-                                                  plan->last_pour, plan->length);
+    g_autoptr(GArray)
+                  curve = session_curve_again(before, result->tasks, result->n_tasks, plan->length);
     result->curve = g_array_steal(curve, &n);
     result->n_curve = (guint)n;
     return result;

@@ -49,13 +49,14 @@ typedef struct {
 typedef struct {
     double at;          // s
     double temperature; // deg C
-    char *prompt;       // what to turn to, or NULL
+    char *prompt;       // what to turn to, or NULL; names the furnace where there are several
+    int furnace;        // 0-based
 } SessionFurnacePoint;
 
 typedef struct {
     SessionTask *tasks; // in order of start
     guint n_tasks;
-    SessionFurnacePoint *curve;
+    SessionFurnacePoint *curve; // in order of time, of all furnaces
     guint n_curve;
     double length;                             // s, whole session
     double hours;                              // s, the hours given
@@ -65,6 +66,7 @@ typedef struct {
     int people, furnaces;
     int benches, places;          // moulding benches, cooling places; 0: as many as are asked for
     char **jobs;                  // ids, NULL-terminated
+    char **furnace_names;         // NULL-terminated; NULL where they are not told apart by name
     char *bottleneck;             // "furnace", "crucible", "person", "flasks", "hours"
     int castings_to_start;        // for N good; 0 when unknown
     int sessions;                 // 0 when unknown
@@ -72,6 +74,9 @@ typedef struct {
     int left_to_cool;             // flasks shaken out before the next session
     double last_length;           // s, of the last session of the batch, which may be shorter
 } SessionResult;
+
+// The name of a furnace, or NULL where they have none.
+const char *session_furnace_name(const SessionResult *result, int furnace);
 
 // Frees what a SessionTask holds, for arrays of them.
 void session_task_clear(gpointer data);

@@ -51,9 +51,12 @@ typedef enum {
     ROLE_SHUT,
     ROLE_CHARGE,
     ROLE_SKIM,
-    ROLE_WAIT,  // something begun that only waits
-    ROLE_TRACE, // the life of one mould
-    ROLE_NEEDS, // what waits for what
+    ROLE_WAIT,    // something begun that only waits
+    ROLE_TRACE,   // the life of one mould
+    ROLE_NEEDS,   // what waits for what
+    ROLE_CURVE_2, // temperatures of more furnaces, told apart by the kind of line
+    ROLE_CURVE_3,
+    ROLE_CURVE_N, // one of more than can be told apart
     ROLE_COUNT
 } SceneRole;
 

@@ -19,6 +19,7 @@
 #define LEAST_ROW 14.0
 #define MOST_ROW 44.0
 #define LEAST_CURVE 28.0
+#define LEAST_NAME 12.0 // of the height of the curves, for each that is named
 #define MOST_CURVE 200.0
 #define LEAST_LOAD 15.0
 #define MOST_LOAD 26.0
@@ -59,6 +60,8 @@ find_gutters(TimelineDraft *d)
     left = fmax(left, timeline_width(d->layout, lane, TIMELINE_TEXT, FALSE));
     g_autofree char *idle = timeline_idle_words(1.0);
     double right = timeline_width(d->layout, idle, TIMELINE_TEXT - 1.0, FALSE);
+    if (timeline_count_heated(chart) > 1)
+        right = fmax(right, timeline_heat_label_width(chart, d->layout));
     left = fmin(left, widest);
     d->frame.left = MARGIN + left + 6.0;
     d->frame.right = fmax(d->frame.left + LEAST_PLOT, d->look->width - MARGIN - right - 6.0);
@@ -83,7 +86,8 @@ find_lanes(TimelineDraft *d, double top, double bottom)
     guint n = d->chart->n_rows;
     f->n_load_lanes = timeline_load_lanes(d->chart);
     double free = fmax(0.0, bottom - top - 3.0 * TIMELINE_GAP);
-    double curve = CLAMP(0.22 * free, LEAST_CURVE, MOST_CURVE);
+    double names = LEAST_NAME * timeline_count_heated(d->chart);
+    double curve = CLAMP(0.22 * free, fmax(LEAST_CURVE, fmin(names, 0.4 * free)), MOST_CURVE);
     f->load_step = CLAMP(0.1 * free / f->n_load_lanes, LEAST_LOAD, MOST_LOAD) + 2.0;
     f->curve_top = top;
     f->curve_bottom = floor(top + curve);

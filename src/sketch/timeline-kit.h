@@ -61,6 +61,17 @@ guint timeline_arrange_sets(GArray *sets, const TimelineFrame *frame, PangoLayou
                             guint most);
 // timeline-curve.c
 void timeline_curve(TimelineDraft *draft);
+// timeline-heat.c
+double timeline_highest_temperature(const TimelineChart *chart); // deg C, above 0
+double timeline_temperature_y(const TimelineFrame *frame, double celsius, double highest);
+guint timeline_count_heated(const TimelineChart *chart);            // furnaces that have a curve
+char *timeline_heat_label(const TimelineChart *chart, int furnace); // "2 large". Free
+double timeline_heat_label_width(const TimelineChart *chart, PangoLayout *layout);
+// The curve of every furnace, each named at its right end where there are several.
+void timeline_heats(TimelineDraft *draft);
+// Among more than can be told apart, the one of `furnace` in full; for the overlay.
+void timeline_light_heat(Scene *scene, const TimelineChart *chart, const TimelineFrame *frame,
+                         int furnace);
 // timeline-load.c
 void timeline_chart_load(TimelineChart *chart);
 char *timeline_lane_label(guint lane, guint n_lanes); // free

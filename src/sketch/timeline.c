@@ -38,8 +38,9 @@ draw_rows(TimelineDraft *d)
         double y = timeline_row_y(f, i);
         scene_add_rectangle(d->scene, ROLE_GRID, TIMELINE_ORDER_BAND, NULL, TRUE, FALSE, f->left, y,
                             f->right - f->left, f->row_height);
-        timeline_text(d, ROLE_TEXT, NULL, f->left - 6.0, y + f->row_height / 2.0, TIMELINE_TEXT,
-                      ALIGN_END, row->label);
+        Shape style = {.size = TIMELINE_TEXT, .align = ALIGN_END, .room_x = f->left - 7.0};
+        scene_add_styled_text(d->scene, ROLE_TEXT, TIMELINE_ORDER_TEXT, NULL, f->left - 6.0,
+                              y + f->row_height / 2.0, &style, row->label);
         g_autofree char *idle = timeline_idle_words(row->idle);
         timeline_text(d, ROLE_DIMENSION, NULL, f->right + 6.0, y + f->row_height / 2.0,
                       TIMELINE_TEXT - 1.0, ALIGN_START, idle);

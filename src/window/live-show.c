@@ -240,7 +240,7 @@ show_furnace(FwLivePage *self, GArray *actions, double now)
     gtk_button_set_label(self->furnace_tick,
                          running && next->task->task->kind == TASK_MELT ? _("Molten") : _("Ready"));
     double at = 0;
-    const char *prompt = live_next_prompt(self->rest, now, &at);
+    g_autofree char *prompt = live_next_prompt(self->rest, now, &at);
     g_autofree char *time = live_clock_time(live_sheet(self->live)->start + at);
     g_autofree char *span = live_clock_span(ceil(at - now));
     g_autofree char *line = !prompt     ? g_strdup("")
