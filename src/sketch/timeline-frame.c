@@ -50,12 +50,13 @@ find_gutters(TimelineDraft *d)
     static const double widest = 300.0;
     const TimelineChart *chart = d->chart;
     double left = timeline_width(d->layout, "1000 °C", TIMELINE_TEXT, FALSE);
-    const char *longest[3] = {NULL, NULL, NULL};
-    for (guint i = 0; i < chart->n_rows; i++) // the last of a kind has the longest number
-        longest[chart->rows[i].kind] = chart->rows[i].label;
-    for (guint i = 0; i < 3; i++)
-        if (longest[i])
-            left = fmax(left, timeline_width(d->layout, longest[i], TIMELINE_TEXT, FALSE));
+    for (guint i = 0; i < chart->n_rows; i++) {
+        const TimelineRow *row = &chart->rows[i];
+        // The last of a kind has the longest number; furnaces have names.
+        gboolean last = i + 1 == chart->n_rows || row[1].kind != row->kind;
+        if (last || row->kind == TIMELINE_FURNACE)
+            left = fmax(left, timeline_width(d->layout, row->label, TIMELINE_TEXT, FALSE));
+    }
     g_autofree char *lane = timeline_lane_label(1, 2);
     left = fmax(left, timeline_width(d->layout, lane, TIMELINE_TEXT, FALSE));
     g_autofree char *idle = timeline_idle_words(1.0);
@@ -115,7 +116,9 @@ timeline_place(TimelineDraft *d)
     top += heading + TIMELINE_GAP / 2.0;
     double keys = timeline_key_lines(d) * TIMELINE_LINE;
     double bottom = f->height - MARGIN / 2.0 - keys - TIMELINE_LINE - TIMELINE_GAP;
-    guint most = (guint)CLAMP((bottom - top) / 50.0, 1.0, MOST_LINES);
+    guint heated = timeline_count_heated(d->chart);
+    double lines = MOST_LINES + (heated > 1 ? 2.0 * heated : 0.0);
+    guint most = (guint)CLAMP((bottom - top) / 50.0, 1.0, lines);
     f->sets = top + TIMELINE_LINE / 2.0;
     f->set_step = TIMELINE_LINE;
     f->set_levels = timeline_arrange_sets(d->sets, f, d->layout, most);
