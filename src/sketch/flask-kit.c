@@ -259,6 +259,15 @@ add_scale_bar(FlaskDraft *draft, double x, double y)
     return y;
 }
 
+static gboolean
+is_drawn(const FlaskDraft *draft, SceneRole role)
+{
+    for (guint i = 0; i < scene_shape_count(draft->scene); i++)
+        if (scene_shape(draft->scene, i)->role == role)
+            return TRUE;
+    return FALSE;
+}
+
 static void
 add_entry(FlaskDraft *draft, const FlaskLegend *entry, double x, double y)
 {
@@ -286,6 +295,8 @@ add_key_below(FlaskDraft *draft, const FlaskKeyPlace *place, const FlaskLegend *
         double words = (double)g_utf8_strlen(_(legend[i].word), -1) * KEY_SIZE * CHARACTER_WIDTH *
                        g / SCENE_GRAIN_PX;
         double entry = KEY_INDENT * g + words + 2.5 * g;
+        if (!is_drawn(draft, legend[i].role))
+            continue;
         if (at > place->left && at + entry > place->right) {
             at = place->left;
             y -= KEY_ROW * g;
@@ -303,7 +314,11 @@ flask_key(FlaskDraft *draft, const FlaskKeyPlace *place, const FlaskLegend *lege
         add_key_below(draft, place, legend, n_legend);
         return;
     }
-    for (guint i = 0; i < n_legend; i++, y -= KEY_ROW * g)
+    for (guint i = 0; i < n_legend; i++) {
+        if (!is_drawn(draft, legend[i].role))
+            continue;
         add_entry(draft, &legend[i], place->x, y);
+        y -= KEY_ROW * g;
+    }
     add_scale_bar(draft, place->x, y - 1.0 * g);
 }

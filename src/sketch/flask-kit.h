@@ -125,7 +125,7 @@ typedef struct {
     double left, right, y;
     double x, top;
 } FlaskKeyPlace;
-// Scale bar and legend.
+// Scale bar and those entries of the legend whose role is drawn; after everything else.
 void flask_key(FlaskDraft *draft, const FlaskKeyPlace *place, const FlaskLegend *legend,
                guint n_legend);
 

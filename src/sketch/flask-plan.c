@@ -206,11 +206,11 @@ draw_tabs(FlaskDraft *d)
     }
 }
 
-// Of the wire's size, but never too small to be seen.
+// In the cope; of the wire's size, but never too small to be seen.
 static void
-draw_vents(FlaskDraft *d)
+draw_vents(FlaskDraft *d, FlaskHalf half)
 {
-    for (guint i = 0; i < d->layout->n_vents; i++) {
+    for (guint i = 0; i < d->layout->n_vents && half != FLASK_DRAG; i++) {
         const MouldVent *vent = &d->layout->vents[i];
         g_autofree char *id = g_strdup_printf("vent-%u", i + 1);
         double x = vent->x * FLASK_MM, y = vent->y * FLASK_MM;
@@ -253,8 +253,9 @@ static void
 draw_dimensions(FlaskDraft *d)
 {
     double hl = d->half_length, hw = d->half_width, out = d->wall;
-    flask_dimension(d, "flask", -hl, -hw, hl, -hw, -(out + 7.0 * d->grain));
-    flask_dimension(d, "flask", hl, -hw, hl, hw, -(out + 9.5 * d->grain));
+    // Clear of the letters at the section's ends.
+    flask_dimension(d, "flask", -hl, -hw, hl, -hw, -(out + 8.5 * d->grain));
+    flask_dimension(d, "flask", hl, -hw, hl, hw, -(out + 11.0 * d->grain));
     flask_covers(d);
 }
 
@@ -292,15 +293,15 @@ draw_words(FlaskDraft *d, FlaskHalf half)
         legend[n++] = (FlaskLegend){ROLE_RISER, FLASK_KEY_PATCH, N_("Riser")};
     if (l->n_tabs > 0)
         legend[n++] = (FlaskLegend){ROLE_TAB, FLASK_KEY_PATCH, N_("Index tab")};
-    if (l->n_vents > 0)
+    if (l->n_vents > 0 && half != FLASK_DRAG)
         legend[n++] = (FlaskLegend){ROLE_DIMENSION, FLASK_KEY_VENT, N_("Vent")};
     legend[n++] = (FlaskLegend){half == FLASK_COPE ? ROLE_SAND_COPE : ROLE_SAND_DRAG,
                                 FLASK_KEY_PATCH, N_("Sand")};
     double left = -d->half_length - d->wall, edge = d->half_width + d->wall;
     g_autofree char *below = sum_up(d);
     flask_heading(d, left, edge + 5.0 * d->grain, _(titles[half]), below);
-    FlaskKeyPlace place = {left, -left + 10.0 * d->grain, -edge - 13.0 * d->grain,
-                           -left + 14.0 * d->grain, edge};
+    FlaskKeyPlace place = {left, -left + 10.0 * d->grain, -edge - 14.0 * d->grain,
+                           -left + 15.0 * d->grain, edge};
     flask_key(d, &place, legend, n);
 }
 
@@ -320,7 +321,7 @@ FlaskExtent
 flask_plan_extent(const MouldLayout *layout)
 {
     double height = layout->round ? layout->length : layout->width;
-    return (FlaskExtent){layout->length, height, 19.0, 22.5};
+    return (FlaskExtent){layout->length, height, 20.5, 24.0};
 }
 
 Scene *
@@ -342,7 +343,7 @@ flask_marked_scene(const MouldLayout *layout, const PatternResult *pattern, cons
     draw_centre_lines(&draft);
     draw_gating(&draft, half);
     draw_cavities(&draft, half);
-    draw_vents(&draft);
+    draw_vents(&draft, half);
     draw_section_mark(&draft, isfinite(marks->along) ? marks->along : middle.y,
                       isfinite(marks->across) ? marks->across : middle.x);
     draw_dimensions(&draft);

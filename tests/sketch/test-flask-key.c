@@ -66,7 +66,7 @@ test_size(void)
     }
 }
 
-// The word of the last entry stands right of the flask, or under it.
+// The word of the first entry stands right of the flask, or under it.
 static void
 test_place(void)
 {
@@ -74,7 +74,7 @@ test_place(void)
         SampleFlask sample;
         set_shape(&sample, &shapes[i]);
         g_autoptr(Scene) scene = draw(&sample, 0);
-        const Shape *word = sample_find_text(scene, "Sand");
+        const Shape *word = sample_find_text(scene, "Rough casting");
         double half = 1000 * shapes[i].length / 2;
         double low = -1000 * (shapes[i].round ? shapes[i].length : shapes[i].width) / 2;
         g_assert_true((word->points[0].x > half) == shapes[i].beside);
@@ -116,12 +116,10 @@ measure_texts(const Scene *scene, const PaintView *view)
 }
 
 static void
-test_apart(void)
+check_apart(const SampleFlask *sample)
 {
-    SampleFlask sample;
-    sample_flask_fill(&sample);
     for (guint view = 0; view < 5; view++) {
-        g_autoptr(Scene) scene = draw(&sample, view);
+        g_autoptr(Scene) scene = draw(sample, view);
         PaintView fit = paint_fit(scene, WIDE, HIGH, MARGIN);
         g_autoptr(GArray) boxes = measure_texts(scene, &fit);
         for (guint i = 0; i < boxes->len; i++) {
@@ -137,6 +135,41 @@ test_apart(void)
             }
         }
     }
+}
+
+// Without a cavity the planes of the sections go through the middle, where the dimensions are.
+static void
+test_apart(void)
+{
+    SampleFlask sample;
+    sample_flask_fill(&sample);
+    check_apart(&sample);
+    sample.layout.n_cavities = 0;
+    check_apart(&sample);
+    sample_flask_clear(&sample);
+}
+
+// What is not drawn is not in the key: no gating without a cavity, no vents in the drag.
+static void
+test_entries(void)
+{
+    SampleFlask sample;
+    sample_flask_fill(&sample);
+    MouldVent vent = {.x = 0.03, .y = 0.04, .z = 0.02, .diameter = 0.0025, .cavity = 0};
+    sample.layout.vents = &vent;
+    sample.layout.n_vents = 1;
+    g_autoptr(Scene)
+                  cope = flask_half_scene(&sample.layout, &sample.pattern, &units, FLASK_COPE, NAN);
+    g_autoptr(Scene)
+                  drag = flask_half_scene(&sample.layout, &sample.pattern, &units, FLASK_DRAG, NAN);
+    g_assert_nonnull(sample_find_text(cope, "Vent"));
+    g_assert_nonnull(scene_find_part(cope, "vent-1"));
+    g_assert_null(sample_find_text(drag, "Vent"));
+    g_assert_null(scene_find_part(drag, "vent-1"));
+    g_assert_nonnull(sample_find_text(drag, "Rough casting"));
+    g_autoptr(Scene) none = flask_plan_scene(&sample.layout, NULL, &units);
+    g_assert_null(sample_find_text(none, "Rough casting"));
+    g_assert_nonnull(sample_find_text(none, "Sprue, runner, gates"));
     sample_flask_clear(&sample);
 }
 
@@ -147,5 +180,6 @@ main(int argc, char **argv)
     g_test_add_func("/sketch/flask-key/size", test_size);
     g_test_add_func("/sketch/flask-key/place", test_place);
     g_test_add_func("/sketch/flask-key/apart", test_apart);
+    g_test_add_func("/sketch/flask-key/entries", test_entries);
     return g_test_run();
 }

@@ -23,14 +23,9 @@ on_said_cb(FwTimelineView *view, const char *words, gpointer data)
 static FwWindow *
 open_window(Desk *desk)
 {
-    g_autofree char *path = hand_demo();
-    GtkWidget *window = fw_window_new(NULL, desk);
-    gtk_window_present(GTK_WINDOW(window));
-    g_assert_true(fw_window_open(FW_WINDOW(window), path));
-    g_signal_connect(FW_WINDOW(window)->timeline, "said", G_CALLBACK(on_said_cb), NULL);
-    hand_wait_settled(FW_WINDOW(window));
-    hand_turn(50);
-    return FW_WINDOW(window);
+    FwWindow *window = hand_open(desk, NULL);
+    g_signal_connect(window->timeline, "said", G_CALLBACK(on_said_cb), NULL);
+    return window;
 }
 
 static char *
