@@ -9,8 +9,8 @@
 G_BEGIN_DECLS
 
 // Sizes in device units.
-#define TIMELINE_TEXT 10.0
-#define TIMELINE_LINE 13.0 // height of a line of text
+#define TIMELINE_TEXT 11.0
+#define TIMELINE_LINE 14.0 // height of a line of text
 #define TIMELINE_GAP 4.0
 
 typedef enum {
@@ -92,7 +92,8 @@ void timeline_mark_pin(TimelineDraft *draft, const char *part, double x, double 
 SceneRole timeline_role(TaskKind kind);
 const char *timeline_letter(TaskKind kind); // of one kind of task, where its name has no room
 const char *timeline_kind_name(TaskKind kind);
-char *timeline_code(const SessionTask *task); // letter and number: "P12". Free
+char *timeline_kind_label(const SessionTask *task); // "Pour 12". Free
+char *timeline_code(const SessionTask *task);       // letter and number: "P12". Free
 
 void timeline_text(TimelineDraft *draft, SceneRole role, const char *part, double x, double y,
                    double size, ShapeAlign align, const char *text);

@@ -63,7 +63,7 @@ draw_waits(TimelineDraft *d)
     }
 }
 
-// The longest that has room: whole label, letter and number, letter.
+// The longest that has room: whole label, kind and number, letter and number, letter.
 static void
 label_bar(TimelineDraft *d, guint task, const char *id, SolidPoint min, SolidPoint max)
 {
@@ -72,8 +72,9 @@ label_bar(TimelineDraft *d, guint task, const char *id, SolidPoint min, SolidPoi
     if (room < 5.0)
         return;
     g_autofree char *label = timeline_task_label(d->chart, task);
+    g_autofree char *kind = timeline_kind_label(t);
     g_autofree char *code = timeline_code(t);
-    const char *texts[] = {label, code, timeline_letter(t->kind)};
+    const char *texts[] = {label, kind, code, timeline_letter(t->kind)};
     for (guint i = 0; i < G_N_ELEMENTS(texts); i++) {
         // No letter is narrower than a third of its size.
         if ((double)g_utf8_strlen(texts[i], -1) * TIMELINE_TEXT / 3.0 > room ||
