@@ -76,12 +76,14 @@ label_bar(TimelineDraft *d, guint task, const char *id, SolidPoint min, SolidPoi
     g_autofree char *code = timeline_code(t);
     const char *texts[] = {label, kind, code, timeline_letter(t->kind)};
     for (guint i = 0; i < G_N_ELEMENTS(texts); i++) {
+        // A letter alone is as small as in the key, so that narrow bars have one.
+        double size = i + 1 < G_N_ELEMENTS(texts) ? TIMELINE_TEXT : TIMELINE_TEXT - 1.0;
         // No letter is narrower than a third of its size.
-        if ((double)g_utf8_strlen(texts[i], -1) * TIMELINE_TEXT / 3.0 > room ||
-            timeline_width(d->layout, texts[i], TIMELINE_TEXT, FALSE) > room)
+        if ((double)g_utf8_strlen(texts[i], -1) * size / 3.0 > room ||
+            timeline_width(d->layout, texts[i], size, FALSE) > room)
             continue;
-        timeline_rimmed_text(d, ROLE_TEXT, id, (min.x + max.x) / 2.0, (min.y + max.y) / 2.0,
-                             TIMELINE_TEXT, ALIGN_MIDDLE, texts[i]);
+        timeline_rimmed_text(d, ROLE_TEXT, id, (min.x + max.x) / 2.0, (min.y + max.y) / 2.0, size,
+                             ALIGN_MIDDLE, texts[i]);
         return;
     }
 }
