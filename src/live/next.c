@@ -111,23 +111,50 @@ live_action_countdown(const LiveAction *action, double now)
     return g_strdup_printf(_("now, %s left"), span);
 }
 
-const char *
+// The last prompt of a furnace in the past minute, or with `ahead` the first still to come.
+static const SessionFurnacePoint *
+find_prompt(const SessionResult *rest, int furnace, double now, gboolean ahead)
+{
+    const SessionFurnacePoint *found = NULL;
+    for (guint i = 0; i < rest->n_curve && !(ahead && found); i++) {
+        const SessionFurnacePoint *point = &rest->curve[i];
+        gboolean fits = ahead ? point->at > now : point->at <= now && point->at >= now - GRACE;
+        if (point->prompt && point->furnace == furnace && fits)
+            found = point;
+    }
+    return found;
+}
+
+static char *
+join_prompts(const SessionResult *rest, double now, gboolean ahead, double *at)
+{
+    const SessionFurnacePoint *prompts[SESSION_MOST_FURNACES];
+    double first = INFINITY, latest = -INFINITY;
+    for (int f = 0; f < SESSION_MOST_FURNACES; f++) {
+        prompts[f] = find_prompt(rest, f, now, ahead);
+        if (prompts[f])
+            first = fmin(first, prompts[f]->at);
+    }
+    g_autoptr(GString) words = g_string_new(NULL);
+    for (int f = 0; f < SESSION_MOST_FURNACES; f++) {
+        // Of those to come only the first, and what is to be turned in the same second.
+        if (!prompts[f] || (ahead && prompts[f]->at > first + 1.0))
+            continue;
+        g_string_append_printf(words, "%s%s", words->len > 0 ? "; " : "", prompts[f]->prompt);
+        latest = fmax(latest, prompts[f]->at);
+    }
+    if (words->len == 0)
+        return NULL;
+    *at = latest;
+    return g_string_free(g_steal_pointer(&words), FALSE);
+}
+
+char *
 live_next_prompt(const SessionResult *rest, double now, double *at)
 {
     g_return_val_if_fail(rest != NULL && at != NULL, NULL);
-    const SessionFurnacePoint *next = NULL;
-    for (guint i = 0; i < rest->n_curve; i++) {
-        const SessionFurnacePoint *point = &rest->curve[i];
-        if (!point->prompt || point->at < now - GRACE || (next && point->at > now))
-            continue;
-        next = point;
-        if (point->at > now)
-            break;
-    }
-    if (!next)
-        return NULL;
-    *at = next->at;
-    return next->prompt;
+    char *due = join_prompts(rest, now, FALSE, at);
+    return due ? due : join_prompts(rest, now, TRUE, at);
 }
 
 static gboolean

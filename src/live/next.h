@@ -34,9 +34,10 @@ LivePhase live_action_phase(const LiveAction *action, double now);
 // "in 12:40", "now, 3:05 left", "late by 2:10", "ready in 4:00": for large type. Free.
 char *live_action_countdown(const LiveAction *action, double now);
 
-// The next setpoint prompt of the plan not older than a minute, and when; of several that are past
-// the last, which the earlier ones led up to. NULL: none.
-const char *live_next_prompt(const SessionResult *rest, double now, double *at);
+// What to turn to, and when: of each furnace the last setpoint prompt of the past minute, to which
+// the earlier ones led up, or where there is none the very next of them all. Those of several
+// furnaces are joined, and *at is the latest. NULL: none. Free.
+char *live_next_prompt(const SessionResult *rest, double now, double *at);
 
 // What is wrong with the temperature a task was done at, in a sentence: too cold to fill the mould,
 // colder than planned, or hotter than is good. NULL: nothing, or it is not known. Free.

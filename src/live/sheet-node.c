@@ -10,6 +10,7 @@
 #include "live/sheet-limits.h"
 #include "live/sheet.h"
 #include "live/task.h"
+#include "session/floor.h"
 
 // More than any session has; bounds what a file can ask for.
 #define MOST_TASKS 20000
@@ -59,6 +60,7 @@ make_session(const SessionResult *session)
         live_put_number(&point, "at", session->curve[i].at);
         live_put_number(&point, "temperature", session->curve[i].temperature);
         live_put_text(&point, "prompt", session->curve[i].prompt);
+        live_put_number(&point, "furnace", session->curve[i].furnace);
         g_ptr_array_add(curve, point);
     }
     live_put_number(&node, "length", session->length);
@@ -76,6 +78,11 @@ make_session(const SessionResult *session)
         g_ptr_array_add(kinds, node_new_number(session->boxes_of_kind[i]));
     live_put(&node, "boxes_of_kind", live_list(kinds));
     live_put(&node, "limits", live_limits_node(session->limits));
+    g_autoptr(GPtrArray) names = g_ptr_array_new();
+    for (int f = 0; session_furnace_name(session, f); f++)
+        g_ptr_array_add(names, node_new_text(session_furnace_name(session, f)));
+    if (names->len > 0)
+        live_put(&node, "furnace_names", live_list(names));
     live_put(&node, "tasks", live_list(tasks));
     live_put(&node, "curve", live_list(curve));
     return node;
@@ -210,6 +217,7 @@ read_curve(SessionResult *session, const Node *list, const char *name, GError **
         point->at = live_get_number(node, "at", 0);
         point->temperature = live_get_number(node, "temperature", NAN);
         point->prompt = g_strdup(live_get_text(node, "prompt"));
+        point->furnace = live_get_int(node, "furnace", 0, SESSION_MOST_FURNACES - 1, 0);
     }
     return TRUE;
 }
@@ -226,6 +234,21 @@ read_box_kinds(SessionResult *session, const Node *list)
     }
     if (sum == session->boxes)
         memcpy(session->boxes_of_kind, kinds, sizeof kinds);
+}
+
+// A list that is not one name for each furnace is passed over: then they go by number.
+static void
+read_furnace_names(SessionResult *session, const Node *list)
+{
+    guint n = node_size(list);
+    if (n == 0 || n != (guint)session->furnaces)
+        return;
+    for (guint i = 0; i < n; i++)
+        if (node_kind(node_at(list, i)) != NODE_TEXT)
+            return;
+    session->furnace_names = g_new0(char *, n + 1);
+    for (guint i = 0; i < n; i++)
+        session->furnace_names[i] = g_strdup(node_text(node_at(list, i)));
 }
 
 static gboolean
@@ -245,6 +268,7 @@ read_session(LiveSheet *sheet, const Node *node, const char *name, GError **erro
     session->benches = live_get_int(node, "benches", 0, MOST_PLACES, 0);
     session->places = live_get_int(node, "places", 0, MOST_PLACES, 0);
     read_box_kinds(session, node_member(node, "boxes_of_kind"));
+    read_furnace_names(session, node_member(node, "furnace_names"));
     session->confidence = session->good_rate = session->last_length = NAN;
     session->limits = live_limits_read(node_member(node, "limits"));
     session->jobs = g_new0(char *, sheet->n_jobs + 1);

@@ -7,6 +7,7 @@
 
 #include "base/error.h"
 #include "live/task.h"
+#include "session/curve.h"
 
 static LiveReplan planner = session_replan;
 
@@ -105,19 +106,22 @@ take_done_first(const SessionResult *plan, GHashTable *by_key, Taken taken[], do
     }
 }
 
-// A point belongs to the furnace's last task that was planned to begin by then.
+// A point belongs to the last task of its furnace that was planned to begin by then.
 static void
 shift_curve(const SessionResult *plan, SessionResult *shifted)
 {
+    double last[SESSION_MOST_FURNACES] = {0};
     for (guint i = 0; i < plan->n_curve; i++) {
+        int furnace = plan->curve[i].furnace;
         double by = 0;
         for (guint k = 0; k < plan->n_tasks; k++)
-            if (plan->tasks[k].furnace >= 0 && plan->tasks[k].start <= plan->curve[i].at + 1e-6)
+            if (plan->tasks[k].furnace == furnace &&
+                plan->tasks[k].start <= plan->curve[i].at + 1e-6)
                 by = shifted->tasks[k].start - plan->tasks[k].start;
-        shifted->curve[i].at += by;
-        if (i > 0)
-            shifted->curve[i].at = MAX(shifted->curve[i].at, shifted->curve[i - 1].at);
+        last[furnace] = MAX(shifted->curve[i].at + by, last[furnace]);
+        shifted->curve[i].at = last[furnace];
     }
+    session_curve_sort(shifted->curve, shifted->n_curve);
 }
 
 SessionResult *

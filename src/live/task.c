@@ -102,6 +102,7 @@ copy_session(const SessionResult *from)
         to->curve[i].prompt = g_strdup(from->curve[i].prompt);
     }
     to->jobs = g_strdupv(from->jobs);
+    to->furnace_names = g_strdupv(from->furnace_names);
     to->bottleneck = g_strdup(from->bottleneck);
     to->limits = session_limits_ref(from->limits);
     memcpy(to->boxes_of_kind, from->boxes_of_kind, sizeof to->boxes_of_kind);

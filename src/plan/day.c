@@ -82,6 +82,10 @@ describe_shop(const Day *day, SessionResult *session)
         session->boxes += floor->boxes[kind];
     }
     session->limits = session_limits_of(floor);
+    if (floor->n_furnaces > 1)
+        session->furnace_names = g_new0(char *, (gsize)floor->n_furnaces + 1);
+    for (int f = 0; f < floor->n_furnaces && session->furnace_names; f++)
+        session->furnace_names[f] = g_strdup(floor->furnaces[f].name);
     session->jobs = g_new0(char *, day->n_jobs + 1);
     for (guint j = 0; j < day->n_jobs; j++)
         session->jobs[j] = g_strdup(day->jobs[j].job);
@@ -137,25 +141,36 @@ describe_loads(const Day *day, const SessionPlan *plan, PlanDay *made)
     }
 }
 
-// The temperature of the first furnace, warmed up as for the first job it can pour.
-static void
-add_curve(const Day *day, const SessionPlan *plan, SessionResult *session)
+// The job of the first mould poured from a furnace of the floor, or -1.
+static int
+find_first_job(const SessionPlan *plan, int furnace)
 {
-    guint furnace = (guint)day->furnace_of[0];
-    const MeltResult *melt = NULL;
-    for (guint j = 0; j < day->n_jobs && !melt; j++) {
-        const DayMelt *one = day_melt(day, furnace, (guint)day->pair[furnace], j);
-        int metal = day->jobs[j].metal;
-        if (day->jobs[j].kind >= 0 && day->floor.furnaces[0].holds[metal] > 0.0)
-            melt = one->result;
+    for (guint i = 0; i < plan->tasks->len; i++) {
+        const SessionTask *task = &g_array_index(plan->tasks, SessionTask, i);
+        if (task->kind == TASK_POUR && task->furnace == furnace)
+            return task->job;
     }
+    return -1;
+}
+
+// The temperature of each furnace, warmed up as for the first job it pours.
+static void
+add_curves(const Day *day, const SessionPlan *plan, SessionResult *session)
+{
     const Figure *ambient = plan_figure(day->jobs[0].plan, "shop.ambient");
-    if (!melt)
-        return;
+    SessionHeat heats[SESSION_MOST_FURNACES] = {{0}};
+    for (int f = 0; f < day->floor.n_furnaces; f++) {
+        int job = find_first_job(plan, f), furnace = day->furnace_of[f];
+        if (job < 0)
+            continue;
+        const MeltResult
+            *melt = day_melt(day, (guint)furnace, (guint)day->pair[furnace], (guint)job)->result;
+        heats[f] = (SessionHeat){session_furnace_name(session, f), melt->warmup, melt->n_warmup,
+                                 melt->pouring_temperature};
+    }
     gsize n = 0;
-    g_autoptr(GArray) curve = session_curve_make(plan, melt->warmup, melt->n_warmup,
-                                                 ambient ? ambient->value : 20.0,
-                                                 melt->pouring_temperature);
+    g_autoptr(GArray) curve = session_curve_make(plan, heats, (guint)day->floor.n_furnaces,
+                                                 ambient ? ambient->value : 20.0);
     session->curve = g_array_steal(curve, &n);
     session->n_curve = (guint)n;
 }
@@ -214,7 +229,7 @@ make_day(Day *day, Progress *progress, GError **error)
         made->session->loads = plan->loads;
         made->session->flasks = plan->flasks;
         describe_loads(day, plan, made);
-        add_curve(day, plan, made->session);
+        add_curves(day, plan, made->session);
         session_result_take(made->session, plan);
     }
     describe_jobs(day, some ? &most : NULL, made);

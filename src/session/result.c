@@ -19,6 +19,7 @@ clear_result(gpointer data)
     g_free(result->bottleneck);
     session_limits_unref(result->limits);
     g_strfreev(result->jobs);
+    g_strfreev(result->furnace_names);
 }
 
 SessionResult *
@@ -39,6 +40,14 @@ session_result_unref(const SessionResult *result)
 {
     if (result)
         g_atomic_rc_box_release_full((SessionResult *)result, clear_result);
+}
+
+const char *
+session_furnace_name(const SessionResult *result, int furnace)
+{
+    g_return_val_if_fail(result, NULL);
+    int n = result->furnace_names ? (int)g_strv_length(result->furnace_names) : 0;
+    return furnace >= 0 && furnace < n ? result->furnace_names[furnace] : NULL;
 }
 
 static gint
@@ -74,6 +83,7 @@ session_result_again(const SessionResult *before, SessionPlan *plan)
     SessionResult *result = session_result_new();
     *result = *before;
     result->jobs = g_strdupv(before->jobs);
+    result->furnace_names = g_strdupv(before->furnace_names);
     result->bottleneck = g_strdup(before->bottleneck);
     result->limits = session_limits_ref(before->limits);
     result->curve = NULL;
@@ -81,8 +91,8 @@ session_result_again(const SessionResult *before, SessionPlan *plan)
     session_result_take(result, plan);
     session_tasks_name(result->tasks, result->n_tasks);
     gsize n = 0;
-    g_autoptr(GArray) curve = session_curve_again(before, result->tasks, result->n_tasks,
-                                                  plan->last_pour, plan->length);
+    g_autoptr(GArray)
+                  curve = session_curve_again(before, result->tasks, result->n_tasks, plan->length);
     result->curve = g_array_steal(curve, &n);
     result->n_curve = (guint)n;
     return result;

@@ -57,13 +57,14 @@ typedef struct SessionLimits SessionLimits; // session/limits.h
 typedef struct {
     double at;          // s
     double temperature; // deg C
-    char *prompt;       // what to turn to, or NULL
+    char *prompt;       // what to turn to, or NULL; names the furnace where there are several
+    int furnace;        // 0-based
 } SessionFurnacePoint;
 
 typedef struct {
     SessionTask *tasks; // in order of start
     guint n_tasks;
-    SessionFurnacePoint *curve;
+    SessionFurnacePoint *curve; // in order of time, of all furnaces
     guint n_curve;
     double length;                             // s, whole session
     double hours;                              // s, the hours given
@@ -76,6 +77,7 @@ typedef struct {
     const SessionLimits *limits;  // sand, daylight and pins it keeps to; NULL: none
     gboolean past_light;          // planned again when the daylight could not be kept to any more
     gboolean past_sand;           // the same of the sand
+    char **furnace_names;         // NULL-terminated; NULL where they are not told apart by name
     char *bottleneck;             // "furnace", "crucible", "person", "flasks", "hours", "sand",
                                   // "daylight"
     int castings_to_start;        // for N good; 0 when unknown
@@ -84,6 +86,9 @@ typedef struct {
     int left_to_cool;             // flasks shaken out before the next session
     double last_length;           // s, of the last session of the batch, which may be shorter
 } SessionResult;
+
+// The name of a furnace, or NULL where they have none.
+const char *session_furnace_name(const SessionResult *result, int furnace);
 
 // Frees what a SessionTask holds, for arrays of them.
 void session_task_clear(gpointer data);

@@ -118,8 +118,8 @@ static void
 take_session(SessionResult *result, SessionPlan *session, const MeltResult *melt, double ambient)
 {
     gsize n;
-    GArray *curve = session_curve_make(session, melt->warmup, melt->n_warmup, ambient,
-                                       melt->pouring_temperature);
+    SessionHeat heat = {NULL, melt->warmup, melt->n_warmup, melt->pouring_temperature};
+    GArray *curve = session_curve_make(session, &heat, 1, ambient);
     session_result_take(result, session);
     result->curve = g_array_steal(curve, &n);
     result->n_curve = (guint)n;

@@ -6,6 +6,7 @@
 
 #define CIRCLE_SIDES 72
 #define LEAST_LINE_SCALE 0.55
+#define MOST_TEXT_SCALE 1.25 // of its size, in a drawing that is shown larger than it needs
 
 double
 brush_text_scale(const Scene *scene, const PaintView *view, double unit)
@@ -13,13 +14,13 @@ brush_text_scale(const Scene *scene, const PaintView *view, double unit)
     double grain = scene_grain(scene);
     if (grain <= 0.0 || scene_stretches(scene))
         return 1.0;
-    return fmin(1.0, grain * fabs(view->scale_x) / (SCENE_GRAIN_PX * unit));
+    return fmin(MOST_TEXT_SCALE, grain * fabs(view->scale_x) / (SCENE_GRAIN_PX * unit));
 }
 
 double
 brush_line_scale(const Scene *scene, const PaintView *view, double unit)
 {
-    return fmax(LEAST_LINE_SCALE, brush_text_scale(scene, view, unit));
+    return CLAMP(brush_text_scale(scene, view, unit), LEAST_LINE_SCALE, 1.0);
 }
 
 // Edges along the axes of a stretched scene (a chart) are put on whole device units, for crispness.

@@ -94,12 +94,13 @@ draw_words(FlaskDraft *d)
     flask_dimension(d, "flask", x, 0, x, cope, -8.0 * g);
     flask_dimension(d, "flask", x, -drag, x, 0, -8.0 * g);
     flask_dimension(d, "flask", -d->half_length, -drag, d->half_length, -drag, -7.0 * g);
-    static const FlaskLegend legend[] = {{ROLE_GATING, FALSE, N_("Basin")},
-                                         {ROLE_HIDDEN, TRUE, N_("Hidden in the sand")},
-                                         {ROLE_PARTING, TRUE, N_("Parting")}};
+    static const FlaskLegend legend[] = {{ROLE_GATING, FLASK_KEY_PATCH, N_("Basin")},
+                                         {ROLE_HIDDEN, FLASK_KEY_LINE, N_("Hidden in the sand")},
+                                         {ROLE_PARTING, FLASK_KEY_LINE, N_("Parting")}};
     flask_heading(d, -x, top + 4.0 * g, _("Flask from its end"),
                   _("Closed, as it stands ready to pour"));
-    flask_footing(d, -x, -drag - 13.0 * g, 2 * x + 10.0 * g, legend, G_N_ELEMENTS(legend));
+    FlaskKeyPlace place = {-x, x + 10.0 * g, -drag - 13.0 * g, x + 13.0 * g, cope};
+    flask_key(d, &place, legend, G_N_ELEMENTS(legend));
 }
 
 Scene *
@@ -108,9 +109,10 @@ flask_end_scene(const MouldLayout *layout, const PatternResult *pattern, const U
     g_return_val_if_fail(layout != NULL && units != NULL, NULL);
     g_auto(FlaskTurned) turned = flask_turned(layout);
     FlaskDraft draft;
-    flask_draft_start(&draft, &turned.layout, pattern, units,
-                      fmax(turned.layout.length, layout->cope + layout->drag),
-                      _("Flask from its end"));
+    FlaskExtent extent = {turned.layout.length,
+                          layout->cope + layout->drag + fmax(0.0, layout->basin_height), 24.0,
+                          19.5};
+    flask_draft_start(&draft, &turned.layout, pattern, units, &extent, _("Flask from its end"));
     draw_frames(&draft);
     draw_inside(&draft);
     draw_sprue(&draft);

@@ -9,19 +9,53 @@
 
 #define TEXT_SIZE 11.0
 #define TITLE_SIZE 15.0
+#define KEY_SIZE 10.0
 #define FINENESS 0.01        // grains an outline may be off: a twentieth of a unit on a screen
 #define CHARACTER_WIDTH 0.56 // of the size, about, for laying out the legend
 
+// The place a drawing is laid out for, device units: the sketch of a window of 1280 by 800, less
+// its margin.
+#define PLACE_WIDTH 624.0
+#define PLACE_HEIGHT 334.0
+// In grains.
+#define WALL 2.5
+#define KEY_WIDTH 37.0
+#define KEY_HEIGHT 16.0
+#define KEY_ROW 4.5
+#define KEY_INDENT 6.2 // from swatch to word
+
+// The grain (mm) at which a drawing just fits the place in one direction.
+static double
+fit_grain(double metres, double grains, double place)
+{
+    double room = fmax(place - SCENE_GRAIN_PX * grains, 0.2 * place);
+    return SCENE_GRAIN_PX * fmax(metres, 0.0) * FLASK_MM / room;
+}
+
+static double
+choose_grain(const FlaskExtent *e, gboolean *beside)
+{
+    double walls = 2.0 * WALL;
+    double wide = fit_grain(e->width, e->across + walls + KEY_WIDTH, PLACE_WIDTH);
+    double high = fit_grain(e->height, e->down + walls, PLACE_HEIGHT);
+    double wide_below = fit_grain(e->width, e->across + walls, PLACE_WIDTH);
+    double high_below = fit_grain(e->height, e->down + walls + KEY_HEIGHT, PLACE_HEIGHT);
+    double with_beside = fmax(wide, high), with_below = fmax(wide_below, high_below);
+    *beside = with_beside < with_below;
+    double grain = fmin(with_beside, with_below);
+    return grain > 0.0 && isfinite(grain) ? grain : 1.0;
+}
+
 void
 flask_draft_start(FlaskDraft *draft, const MouldLayout *layout, const PatternResult *pattern,
-                  const UnitSet *units, double longest, const char *title)
+                  const UnitSet *units, const FlaskExtent *extent, const char *title)
 {
     draft->scene = scene_new(title);
     draft->layout = layout;
     draft->pattern = pattern;
     draft->units = units;
-    draft->grain = longest > 0.0 && isfinite(longest) ? longest * FLASK_MM / 100.0 : 1.0;
-    draft->wall = 2.5 * draft->grain;
+    draft->grain = choose_grain(extent, &draft->beside);
+    draft->wall = WALL * draft->grain;
     draft->half_length = layout->length * FLASK_MM / 2.0;
     draft->half_width = layout->width * FLASK_MM / 2.0;
     draft->marks = NULL;
@@ -177,6 +211,18 @@ flask_heading(FlaskDraft *draft, double x, double y, const char *title, const ch
                below);
 }
 
+void
+flask_vent_mark(FlaskDraft *d, const char *part, double x, double y, double radius)
+{
+    double r = 0.7 * radius;
+    SolidPoint rise[] = {{x - r, y - r}, {x + r, y + r}};
+    SolidPoint fall[] = {{x - r, y + r}, {x + r, y - r}};
+    scene_add_circle(d->scene, ROLE_PAPER, FLASK_ORDER_LINE, part, TRUE, FALSE, x, y, radius);
+    scene_add_circle(d->scene, ROLE_DIMENSION, FLASK_ORDER_LINE, part, FALSE, TRUE, x, y, radius);
+    scene_add_line(d->scene, ROLE_DIMENSION, FLASK_ORDER_LINE, NULL, rise, 2);
+    scene_add_line(d->scene, ROLE_DIMENSION, FLASK_ORDER_LINE, NULL, fall, 2);
+}
+
 // The largest of 1, 2, 5 times a power of ten below `most`, both in the shop's unit.
 static double
 choose_bar(double most)
@@ -186,57 +232,92 @@ choose_bar(double most)
     return (lead >= 5.0 ? 5.0 : lead >= 2.0 ? 2.0 : 1.0) * power;
 }
 
-// Two cells, one filled, so that it reads as a scale and not as one more line.
-static void
+// Two cells, one filled, so that it reads as a scale and not as one more line. Its length stands to
+// the right of it, the unit of all lengths with it or below. The lowest line's y.
+static double
 add_scale_bar(FlaskDraft *draft, double x, double y)
 {
     double g = draft->grain;
     double per_unit = draft->units->inches ? 25.4 : 1.0;
-    double bar = choose_bar(28.0 * g / per_unit) * per_unit;
+    double bar = choose_bar((draft->beside ? 22.0 : 28.0) * g / per_unit) * per_unit;
     double height = 1.0 * g;
     scene_add_rectangle(draft->scene, ROLE_VISIBLE, FLASK_ORDER_LINE, NULL, FALSE, TRUE, x,
                         y - height / 2.0, bar, height);
     scene_add_rectangle(draft->scene, ROLE_VISIBLE, FLASK_ORDER_LINE, NULL, TRUE, FALSE, x,
                         y - height / 2.0, bar / 2.0, height);
     g_autofree char *length = flask_length(draft, bar / FLASK_MM);
-    g_autofree char *note = g_strdup_printf("%s. %s", length,
-                                            draft->units->inches ? _("Lengths in inches.")
-                                                                 : _("Lengths in millimetres."));
-    flask_text(draft, ROLE_DIMENSION, x + bar + 2.0 * g, y, TEXT_SIZE - 1.0, ALIGN_START, FALSE,
-               FALSE, NULL, note);
+    const char *unit = draft->units->inches ? _("Lengths in inches.")
+                                            : _("Lengths in millimetres.");
+    g_autofree char *note = g_strdup_printf("%s. %s", length, unit);
+    flask_text(draft, ROLE_DIMENSION, x + bar + 2.0 * g, y, KEY_SIZE, ALIGN_START, FALSE, FALSE,
+               NULL, draft->beside ? length : note);
+    if (!draft->beside)
+        return y;
+    y -= KEY_ROW * g;
+    flask_text(draft, ROLE_DIMENSION, x, y, KEY_SIZE, ALIGN_START, FALSE, FALSE, NULL, unit);
+    return y;
+}
+
+static gboolean
+is_drawn(const FlaskDraft *draft, SceneRole role)
+{
+    for (guint i = 0; i < scene_shape_count(draft->scene); i++)
+        if (scene_shape(draft->scene, i)->role == role)
+            return TRUE;
+    return FALSE;
 }
 
 static void
-add_swatch(FlaskDraft *draft, const FlaskLegend *entry, double x, double y)
+add_entry(FlaskDraft *draft, const FlaskLegend *entry, double x, double y)
 {
     double g = draft->grain;
-    if (entry->line) {
+    if (entry->kind == FLASK_KEY_VENT) {
+        flask_vent_mark(draft, NULL, x + 2.5 * g, y, 0.8 * g);
+    } else if (entry->kind == FLASK_KEY_LINE) {
         SolidPoint ends[] = {{x, y}, {x + 5.0 * g, y}};
         scene_add_line(draft->scene, entry->role, FLASK_ORDER_LINE, NULL, ends, 2);
     } else {
         scene_add_rectangle(draft->scene, entry->role, FLASK_ORDER_LINE, NULL, TRUE, TRUE, x,
                             y - 1.3 * g, 5.0 * g, 2.6 * g);
     }
+    flask_text(draft, ROLE_TEXT, x + KEY_INDENT * g, y, KEY_SIZE, ALIGN_START, FALSE, FALSE, NULL,
+               _(entry->word));
+}
+
+static void
+add_key_below(FlaskDraft *draft, const FlaskKeyPlace *place, const FlaskLegend *legend,
+              guint n_legend)
+{
+    double g = draft->grain, at = place->left;
+    double y = add_scale_bar(draft, place->left, place->y) - 5.5 * g;
+    for (guint i = 0; i < n_legend; i++) {
+        double words = (double)g_utf8_strlen(_(legend[i].word), -1) * KEY_SIZE * CHARACTER_WIDTH *
+                       g / SCENE_GRAIN_PX;
+        double entry = KEY_INDENT * g + words + 2.5 * g;
+        if (!is_drawn(draft, legend[i].role))
+            continue;
+        if (at > place->left && at + entry > place->right) {
+            at = place->left;
+            y -= KEY_ROW * g;
+        }
+        add_entry(draft, &legend[i], at, y);
+        at += entry;
+    }
 }
 
 void
-flask_footing(FlaskDraft *draft, double x, double y, double width, const FlaskLegend *legend,
-              guint n_legend)
+flask_key(FlaskDraft *draft, const FlaskKeyPlace *place, const FlaskLegend *legend, guint n_legend)
 {
-    double g = draft->grain, at = x, size = TEXT_SIZE - 1.0;
-    add_scale_bar(draft, x, y);
-    y -= 5.5 * g;
-    for (guint i = 0; i < n_legend; i++) {
-        const char *word = _(legend[i].word);
-        double words = (double)g_utf8_strlen(word, -1) * size * CHARACTER_WIDTH * g /
-                       SCENE_GRAIN_PX;
-        double entry = 6.2 * g + words + 2.5 * g;
-        if (at > x && at + entry > x + width) {
-            at = x;
-            y -= 4.5 * g;
-        }
-        add_swatch(draft, &legend[i], at, y);
-        flask_text(draft, ROLE_TEXT, at + 6.2 * g, y, size, ALIGN_START, FALSE, FALSE, NULL, word);
-        at += entry;
+    double g = draft->grain, y = place->top - 1.5 * g;
+    if (!draft->beside) {
+        add_key_below(draft, place, legend, n_legend);
+        return;
     }
+    for (guint i = 0; i < n_legend; i++) {
+        if (!is_drawn(draft, legend[i].role))
+            continue;
+        add_entry(draft, &legend[i], place->x, y);
+        y -= KEY_ROW * g;
+    }
+    add_scale_bar(draft, place->x, y - 1.0 * g);
 }

@@ -31,7 +31,8 @@ typedef struct {
     const MouldLayout *layout;
     const PatternResult *pattern;
     const UnitSet *units;
-    double grain;                   // mm; a hundredth of the drawing's longer side
+    double grain;                   // mm; see FlaskExtent
+    gboolean beside;                // the key stands beside the drawing, not below
     double wall;                    // mm, thickness the flask's wall is drawn with
     double half_length, half_width; // mm
     const FlaskMarks *marks;        // of a plan view; NULL in the others
@@ -46,15 +47,32 @@ struct FlaskOutlines {
     FlaskOutlines *guest;  // of the other job that shares the flask, or NULL
 };
 
+typedef enum {
+    FLASK_KEY_PATCH,
+    FLASK_KEY_LINE,
+    FLASK_KEY_VENT, // a vent as it is seen from above
+} FlaskKeyKind;
+
 typedef struct {
     SceneRole role;
-    gboolean line; // shown as a line, not as a patch
+    FlaskKeyKind kind;
     const char *word;
 } FlaskLegend;
 
-// `longest`: m, the longer side of what is drawn.
+// What a drawing takes: a flask of `width` by `height` (m), and round it, in grains, what holds its
+// dimensions, letters and heading. From this follow the grain, such that all text has its full size
+// in the sketch of a window of 1280 by 800, and where the key stands: beside or below, whichever
+// leaves the flask larger there.
+typedef struct {
+    double width, height; // m
+    double across, down;  // grains
+} FlaskExtent;
+
+// Of a plan view.
+FlaskExtent flask_plan_extent(const MouldLayout *layout);
+
 void flask_draft_start(FlaskDraft *draft, const MouldLayout *layout, const PatternResult *pattern,
-                       const UnitSet *units, double longest, const char *title);
+                       const UnitSet *units, const FlaskExtent *extent, const char *title);
 
 // A length in shop units, to a tenth of a millimetre; with or without the unit. Free.
 char *flask_length(const FlaskDraft *draft, double metres);
@@ -84,6 +102,9 @@ gboolean flask_neck(const FlaskDraft *draft, guint i, MouldChannel *neck);
 // of the cavity that is being moved.
 void flask_covers(FlaskDraft *draft);
 
+// A vent as it is seen from above: a circle of `radius` (mm) with a cross.
+void flask_vent_mark(FlaskDraft *draft, const char *part, double x, double y, double radius);
+
 // What a cold casting's lengths are multiplied by to get the cavity's.
 double flask_growth(const FlaskDraft *draft);
 
@@ -100,9 +121,14 @@ void flask_text(FlaskDraft *draft, SceneRole role, double x, double y, double si
 
 // Title and the line below it, left at (x, y) mm, growing upwards.
 void flask_heading(FlaskDraft *draft, double x, double y, const char *title, const char *below);
-// Scale bar and legend below y (mm), between x and x + width.
-void flask_footing(FlaskDraft *draft, double x, double y, double width, const FlaskLegend *legend,
-                   guint n_legend);
+// Where the key may stand, mm: below y from left to right, or from (x, top) downwards.
+typedef struct {
+    double left, right, y;
+    double x, top;
+} FlaskKeyPlace;
+// Scale bar and those entries of the legend whose role is drawn; after everything else.
+void flask_key(FlaskDraft *draft, const FlaskKeyPlace *place, const FlaskLegend *legend,
+               guint n_legend);
 
 // Adds a part with words for every id of the flask that has a shape.
 void flask_describe(FlaskDraft *draft);

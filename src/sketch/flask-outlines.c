@@ -43,7 +43,8 @@ flask_outlines_new(const MouldLayout *layout, const PatternResult *pattern, Flas
     if (!pattern)
         return outlines;
     FlaskDraft draft;
-    flask_draft_start(&draft, layout, pattern, &units, fmax(layout->length, layout->width), "");
+    FlaskExtent extent = flask_plan_extent(layout);
+    flask_draft_start(&draft, layout, pattern, &units, &extent, "");
     if (pattern->shadow)
         outlines->shadow = flask_plain(&draft, solid_outline_ref(pattern->shadow));
     find_part_lines(outlines, &draft, pattern, half);

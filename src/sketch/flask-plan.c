@@ -205,23 +205,16 @@ draw_tabs(FlaskDraft *d)
     }
 }
 
-// A circle of the wire's size, but never too small to be seen, with a cross.
+// In the cope; of the wire's size, but never too small to be seen.
 static void
-draw_vents(FlaskDraft *d)
+draw_vents(FlaskDraft *d, FlaskHalf half)
 {
-    for (guint i = 0; i < d->layout->n_vents; i++) {
+    for (guint i = 0; i < d->layout->n_vents && half != FLASK_DRAG; i++) {
         const MouldVent *vent = &d->layout->vents[i];
         g_autofree char *id = g_strdup_printf("vent-%u", i + 1);
         double x = vent->x * FLASK_MM, y = vent->y * FLASK_MM;
         double radius = fmax(vent->diameter * FLASK_MM / 2.0, 0.8 * d->grain);
-        SolidPoint rise[] = {{x - 0.7 * radius, y - 0.7 * radius},
-                             {x + 0.7 * radius, y + 0.7 * radius}};
-        SolidPoint fall[] = {{x - 0.7 * radius, y + 0.7 * radius},
-                             {x + 0.7 * radius, y - 0.7 * radius}};
-        scene_add_circle(d->scene, ROLE_PAPER, FLASK_ORDER_LINE, id, TRUE, FALSE, x, y, radius);
-        scene_add_circle(d->scene, ROLE_DIMENSION, FLASK_ORDER_LINE, id, FALSE, TRUE, x, y, radius);
-        scene_add_line(d->scene, ROLE_DIMENSION, FLASK_ORDER_LINE, NULL, rise, 2);
-        scene_add_line(d->scene, ROLE_DIMENSION, FLASK_ORDER_LINE, NULL, fall, 2);
+        flask_vent_mark(d, id, x, y, radius);
     }
 }
 
@@ -259,8 +252,9 @@ static void
 draw_dimensions(FlaskDraft *d)
 {
     double hl = d->half_length, hw = d->half_width, out = d->wall;
-    flask_dimension(d, "flask", -hl, -hw, hl, -hw, -(out + 7.0 * d->grain));
-    flask_dimension(d, "flask", hl, -hw, hl, hw, -(out + 9.5 * d->grain));
+    // Clear of the letters at the section's ends.
+    flask_dimension(d, "flask", -hl, -hw, hl, -hw, -(out + 8.5 * d->grain));
+    flask_dimension(d, "flask", hl, -hw, hl, hw, -(out + 11.0 * d->grain));
     flask_covers(d);
 }
 
@@ -291,21 +285,23 @@ draw_words(FlaskDraft *d, FlaskHalf half)
     const MouldLayout *l = d->layout;
     FlaskLegend legend[8];
     guint n = 0;
-    legend[n++] = (FlaskLegend){ROLE_METAL, FALSE, N_("Rough casting")};
-    legend[n++] = (FlaskLegend){ROLE_PART, TRUE, N_("Finished part")};
-    legend[n++] = (FlaskLegend){ROLE_GATING, FALSE, N_("Sprue, runner, gates")};
+    legend[n++] = (FlaskLegend){ROLE_METAL, FLASK_KEY_PATCH, N_("Rough casting")};
+    legend[n++] = (FlaskLegend){ROLE_PART, FLASK_KEY_LINE, N_("Finished part")};
+    legend[n++] = (FlaskLegend){ROLE_GATING, FLASK_KEY_PATCH, N_("Sprue, runner, gates")};
     if (flask_has_risers(l) && half != FLASK_DRAG)
-        legend[n++] = (FlaskLegend){ROLE_RISER, FALSE, N_("Riser")};
+        legend[n++] = (FlaskLegend){ROLE_RISER, FLASK_KEY_PATCH, N_("Riser")};
     if (l->n_tabs > 0)
-        legend[n++] = (FlaskLegend){ROLE_TAB, FALSE, N_("Index tab")};
-    if (l->n_vents > 0)
-        legend[n++] = (FlaskLegend){ROLE_DIMENSION, TRUE, N_("Vent")};
-    legend[n++] = (FlaskLegend){half == FLASK_COPE ? ROLE_SAND_COPE : ROLE_SAND_DRAG, FALSE,
-                                N_("Sand")};
+        legend[n++] = (FlaskLegend){ROLE_TAB, FLASK_KEY_PATCH, N_("Index tab")};
+    if (l->n_vents > 0 && half != FLASK_DRAG)
+        legend[n++] = (FlaskLegend){ROLE_DIMENSION, FLASK_KEY_VENT, N_("Vent")};
+    legend[n++] = (FlaskLegend){half == FLASK_COPE ? ROLE_SAND_COPE : ROLE_SAND_DRAG,
+                                FLASK_KEY_PATCH, N_("Sand")};
     double left = -d->half_length - d->wall, edge = d->half_width + d->wall;
     g_autofree char *below = sum_up(d);
     flask_heading(d, left, edge + 5.0 * d->grain, _(titles[half]), below);
-    flask_footing(d, left, -edge - 13.0 * d->grain, -2.0 * left + 10.0 * d->grain, legend, n);
+    FlaskKeyPlace place = {left, -left + 10.0 * d->grain, -edge - 14.0 * d->grain,
+                           -left + 15.0 * d->grain, edge};
+    flask_key(d, &place, legend, n);
 }
 
 // The middle of the first cavity, where a section goes that is not put elsewhere.
@@ -319,14 +315,22 @@ find_middle(const MouldLayout *layout)
     return middle;
 }
 
+// Beside the flask letters and a dimension at the right, above it a heading, below a dimension.
+FlaskExtent
+flask_plan_extent(const MouldLayout *layout)
+{
+    double height = layout->round ? layout->length : layout->width;
+    return (FlaskExtent){layout->length, height, 20.5, 24.0};
+}
+
 Scene *
 flask_marked_scene(const MouldLayout *layout, const PatternResult *pattern, const UnitSet *units,
                    FlaskHalf half, const FlaskMarks *marks)
 {
     g_return_val_if_fail(layout != NULL && units != NULL && marks != NULL, NULL);
     FlaskDraft draft;
-    flask_draft_start(&draft, layout, pattern, units, fmax(layout->length, layout->width),
-                      _("Flask in plan"));
+    FlaskExtent extent = flask_plan_extent(layout);
+    flask_draft_start(&draft, layout, pattern, units, &extent, _("Flask in plan"));
     g_autoptr(FlaskOutlines) own = NULL;
     if (!marks->outlines)
         own = flask_outlines_new(layout, pattern, half);
@@ -338,7 +342,7 @@ flask_marked_scene(const MouldLayout *layout, const PatternResult *pattern, cons
     draw_centre_lines(&draft);
     draw_gating(&draft, half);
     draw_cavities(&draft, half);
-    draw_vents(&draft);
+    draw_vents(&draft, half);
     draw_section_mark(&draft, isfinite(marks->along) ? marks->along : middle.y,
                       isfinite(marks->across) ? marks->across : middle.x);
     draw_dimensions(&draft);

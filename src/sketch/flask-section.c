@@ -263,9 +263,10 @@ raise_to_riser(const FlaskDraft *d, SolidPoint *top)
 {
     for (guint i = 0; i < d->layout->n_cavities; i++) {
         const MouldRiser *riser = mould_layout_riser(d->layout, i);
+        double aside = 0.3 * riser->diameter; // of the vent over its middle
         double height = (riser->base + riser->height) * FLASK_MM;
         if (mould_layout_has_riser(d->layout, i) && !riser->open && height > top->y)
-            *top = (SolidPoint){d->layout->cavities[i].riser_x * FLASK_MM, height};
+            *top = (SolidPoint){(d->layout->cavities[i].riser_x + aside) * FLASK_MM, height};
     }
 }
 
@@ -297,17 +298,17 @@ draw_words(FlaskDraft *d, const SectionState *s)
                TRUE, FALSE, NULL, _("DRAG"));
     FlaskLegend legend[8];
     guint n = 0;
-    legend[n++] = (FlaskLegend){ROLE_METAL, FALSE, N_("Rough casting")};
-    legend[n++] = (FlaskLegend){ROLE_PART, TRUE, N_("Finished part")};
-    legend[n++] = (FlaskLegend){ROLE_GATING, FALSE, N_("Sprue, runner, gates")};
+    legend[n++] = (FlaskLegend){ROLE_METAL, FLASK_KEY_PATCH, N_("Rough casting")};
+    legend[n++] = (FlaskLegend){ROLE_PART, FLASK_KEY_LINE, N_("Finished part")};
+    legend[n++] = (FlaskLegend){ROLE_GATING, FLASK_KEY_PATCH, N_("Sprue, runner, gates")};
     if (flask_has_risers(l))
-        legend[n++] = (FlaskLegend){ROLE_RISER, FALSE, N_("Riser")};
+        legend[n++] = (FlaskLegend){ROLE_RISER, FLASK_KEY_PATCH, N_("Riser")};
     if (flask_has_chill(l))
-        legend[n++] = (FlaskLegend){ROLE_FLASK, FALSE, N_("Chill")};
-    legend[n++] = (FlaskLegend){ROLE_PARTING, TRUE, N_("Parting")};
+        legend[n++] = (FlaskLegend){ROLE_FLASK, FLASK_KEY_PATCH, N_("Chill")};
+    legend[n++] = (FlaskLegend){ROLE_PARTING, FLASK_KEY_LINE, N_("Parting")};
     if (l->n_vents > 0)
-        legend[n++] = (FlaskLegend){ROLE_DIMENSION, TRUE, N_("Vent")};
-    legend[n++] = (FlaskLegend){ROLE_HIDDEN, TRUE, N_("Behind the plane")};
+        legend[n++] = (FlaskLegend){ROLE_DIMENSION, FLASK_KEY_LINE, N_("Vent")};
+    legend[n++] = (FlaskLegend){ROLE_HIDDEN, FLASK_KEY_LINE, N_("Behind the plane")};
     g_autofree char *below = NULL;
     if (l->n_cavities == 0) {
         below = g_strdup(_("No cavity fits this flask with the sand cover asked for"));
@@ -320,7 +321,8 @@ draw_words(FlaskDraft *d, const SectionState *s)
     double top = s->cope + fmax(0.0, l->basin_height * FLASK_MM);
     flask_heading(d, left, top + 4.0 * g, s->across ? _("Section B\u2013B") : _("Section A\u2013A"),
                   below);
-    flask_footing(d, left, -s->drag - 13.0 * g, -2.0 * left + 10.0 * g, legend, n);
+    FlaskKeyPlace place = {left, -left + 10.0 * g, -s->drag - 13.0 * g, -left + 13.0 * g, s->cope};
+    flask_key(d, &place, legend, n);
 }
 
 static Scene *
@@ -328,8 +330,9 @@ draw_section(const MouldLayout *layout, const PatternResult *pattern, const Unit
              SectionState *state)
 {
     FlaskDraft draft;
-    flask_draft_start(&draft, layout, pattern, units,
-                      fmax(layout->length, layout->cope + layout->drag), _("Flask in section"));
+    FlaskExtent extent = {
+        layout->length, layout->cope + layout->drag + fmax(0.0, layout->basin_height), 24.0, 19.5};
+    flask_draft_start(&draft, layout, pattern, units, &extent, _("Flask in section"));
     draft.half_length = flask_half_chord(layout, state->at) * FLASK_MM;
     state->cope = layout->cope * FLASK_MM;
     state->drag = layout->drag * FLASK_MM;

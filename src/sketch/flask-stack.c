@@ -161,14 +161,16 @@ draw_words(FlaskDraft *d, const Stack *s, double board)
     for (guint i = 0; i < G_N_ELEMENTS(rows); i++)
         flask_text(d, ROLE_TEXT, x, rows[i].z, LETTER_SIZE, ALIGN_END, TRUE, FALSE, NULL,
                    _(rows[i].word));
-    static const FlaskLegend legend[] = {{ROLE_METAL, FALSE, N_("Rough casting")},
-                                         {ROLE_PART, TRUE, N_("Finished part")},
-                                         {ROLE_GATING, FALSE, N_("Sprue, runner, gates")},
-                                         {ROLE_RISER, FALSE, N_("Riser")},
-                                         {ROLE_PARTING, TRUE, N_("Parting")}};
+    static const FlaskLegend legend[] = {{ROLE_METAL, FLASK_KEY_PATCH, N_("Rough casting")},
+                                         {ROLE_PART, FLASK_KEY_LINE, N_("Finished part")},
+                                         {ROLE_GATING, FLASK_KEY_PATCH, N_("Sprue, runner, gates")},
+                                         {ROLE_RISER, FLASK_KEY_PATCH, N_("Riser")},
+                                         {ROLE_PARTING, FLASK_KEY_LINE, N_("Parting")}};
     flask_heading(d, left, s->lift + s->height + 4.0 * g, _("Flask taken apart"),
                   _("Cut lengthwise through cavity 1; cope lifted off, drag off its board"));
-    flask_footing(d, left, board - 6.0 * g, -2.0 * left + 10.0 * g, legend, G_N_ELEMENTS(legend));
+    FlaskKeyPlace place = {left, -left + 10.0 * g, board - 6.0 * g, -left + 5.0 * g,
+                           s->lift + s->height};
+    flask_key(d, &place, legend, G_N_ELEMENTS(legend));
 }
 
 Scene *
@@ -176,8 +178,9 @@ flask_stack_scene(const MouldLayout *layout, const PatternResult *pattern, const
 {
     g_return_val_if_fail(layout != NULL && units != NULL, NULL);
     FlaskDraft draft;
-    flask_draft_start(&draft, layout, pattern, units,
-                      fmax(layout->length, layout->cope + layout->drag), _("Flask taken apart"));
+    FlaskExtent extent = {layout->length, layout->cope + layout->drag + BOARD, 32.0,
+                          14.0 + 1.6 * GAP};
+    flask_draft_start(&draft, layout, pattern, units, &extent, _("Flask taken apart"));
     Stack s = {.height = layout->cope * FLASK_MM,
                .depth = layout->drag * FLASK_MM,
                .lift = GAP * draft.grain};

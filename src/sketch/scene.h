@@ -51,9 +51,12 @@ typedef enum {
     ROLE_SHUT,
     ROLE_CHARGE,
     ROLE_SKIM,
-    ROLE_WAIT,  // something begun that only waits
-    ROLE_TRACE, // the life of one mould
-    ROLE_NEEDS, // what waits for what
+    ROLE_WAIT,    // something begun that only waits
+    ROLE_TRACE,   // the life of one mould
+    ROLE_NEEDS,   // what waits for what
+    ROLE_CURVE_2, // temperatures of more furnaces, told apart by the kind of line
+    ROLE_CURVE_3,
+    ROLE_CURVE_N, // one of more than can be told apart
     ROLE_COUNT
 } SceneRole;
 
@@ -115,7 +118,8 @@ void scene_set_axes(Scene *scene, gboolean y_down, gboolean stretch);
 // every view ties it to its start, so that it goes along when the view is moved.
 void scene_set_anchor(Scene *scene, SolidPoint anchor);
 // The length (mm) that a drawing counts on taking at least SCENE_GRAIN_PX on the surface. In a
-// smaller view all text shrinks with it, so that what was laid out apart stays apart. 0: never.
+// smaller view all text shrinks with it, so that what was laid out apart stays apart; in a larger
+// one it grows a little. 0: never.
 #define SCENE_GRAIN_PX 4.0
 void scene_set_grain(Scene *scene, double grain);
 // Adders copy what they are given. Coordinates that are not finite are a caller's mistake, except

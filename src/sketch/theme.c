@@ -74,6 +74,9 @@ static const Line lines[ROLE_COUNT] = {
     [ROLE_WAIT] = {THIN, DASH(dash_now), HATCH_NONE},
     [ROLE_TRACE] = {MIDDLE, NULL, 0, HATCH_NONE},
     [ROLE_NEEDS] = {THIN, NULL, 0, HATCH_NONE},
+    [ROLE_CURVE_2] = {THICK, DASH(dash_hidden), HATCH_NONE},
+    [ROLE_CURVE_3] = {THICK, DASH(dash_centre), HATCH_NONE},
+    [ROLE_CURVE_N] = {THIN, NULL, 0, HATCH_NONE},
 };
 
 static const Pair light[ROLE_COUNT] = {
@@ -98,7 +101,8 @@ static const Pair light[ROLE_COUNT] = {
     [ROLE_DRAW] = {0x5a3f80ff, 0xe9e1f3ff},       [ROLE_SHUT] = {0x5a5148ff, 0xd9d2c7ff},
     [ROLE_CHARGE] = {0x8a5a12ff, 0xf7e6bcff},     [ROLE_SKIM] = {0x93501cff, 0xf6dcc2ff},
     [ROLE_WAIT] = {0x6d747bff, 0xffffff00},       [ROLE_TRACE] = {0x1a5fb4ff, 0xffffff00},
-    [ROLE_NEEDS] = {0x8c1d40ff, 0xffffff00},
+    [ROLE_NEEDS] = {0x8c1d40ff, 0xffffff00},      [ROLE_CURVE_2] = {0xb8431aff, 0xffffff00},
+    [ROLE_CURVE_3] = {0xb8431aff, 0xffffff00},    [ROLE_CURVE_N] = {0xb8431aff, 0xffffff00},
 };
 
 static const Pair dark[ROLE_COUNT] = {
@@ -123,7 +127,8 @@ static const Pair dark[ROLE_COUNT] = {
     [ROLE_DRAW] = {0xc5aeeaff, 0x3d3350ff},       [ROLE_SHUT] = {0xb9ad9cff, 0x3e3a35ff},
     [ROLE_CHARGE] = {0xe6bc6aff, 0x4d3f1fff},     [ROLE_SKIM] = {0xe6a36aff, 0x573a23ff},
     [ROLE_WAIT] = {0xa3abb2ff, 0x00000000},       [ROLE_TRACE] = {0x7db8f7ff, 0x00000000},
-    [ROLE_NEEDS] = {0xf08aa4ff, 0x00000000},
+    [ROLE_NEEDS] = {0xf08aa4ff, 0x00000000},      [ROLE_CURVE_2] = {0xff9d6cff, 0x00000000},
+    [ROLE_CURVE_3] = {0xff9d6cff, 0x00000000},    [ROLE_CURVE_N] = {0xff9d6cff, 0x00000000},
 };
 
 // For a printer: white ground, little toner, and nearly black ink, so that grey prints read too.
@@ -149,7 +154,8 @@ static const Pair paper[ROLE_COUNT] = {
     [ROLE_DRAW] = {0x45306bff, 0xf1ecf7ff},       [ROLE_SHUT] = {0x3c3c3cff, 0xededebff},
     [ROLE_CHARGE] = {0x6b4608ff, 0xfbf1d8ff},     [ROLE_SKIM] = {0x5e3210ff, 0xf9ecdfff},
     [ROLE_WAIT] = {0x50565cff, 0xffffff00},       [ROLE_TRACE] = {0x154c91ff, 0xffffff00},
-    [ROLE_NEEDS] = {0x7d1f3aff, 0xffffff00},
+    [ROLE_NEEDS] = {0x7d1f3aff, 0xffffff00},      [ROLE_CURVE_2] = {0x98340fff, 0xffffff00},
+    [ROLE_CURVE_3] = {0x98340fff, 0xffffff00},    [ROLE_CURVE_N] = {0x98340fff, 0xffffff00},
 };
 
 static void

@@ -29,13 +29,23 @@ find_length(const SessionResult *session)
     return length > 0.0 ? length : 3600.0;
 }
 
+static char *
+label_furnace(const SessionResult *session, int index, int count)
+{
+    const char *name = session_furnace_name(session, index);
+    if (count == 1)
+        return g_strdup(_("Furnace"));
+    // TRANSLATORS: number and name of a furnace
+    return name ? g_strdup_printf(_("Furnace %d, %s"), index + 1, name)
+                : g_strdup_printf(_("Furnace %d"), index + 1);
+}
+
 static void
-add_row(GArray *rows, TimelineRowKind kind, int index, int count)
+add_row(GArray *rows, const SessionResult *session, TimelineRowKind kind, int index, int count)
 {
     TimelineRow row = {.kind = kind, .index = index};
     if (kind == TIMELINE_FURNACE)
-        row.label = count == 1 ? g_strdup(_("Furnace"))
-                               : g_strdup_printf(_("Furnace %d"), index + 1);
+        row.label = label_furnace(session, index, count);
     else if (kind == TIMELINE_PERSON)
         row.label = count == 1 ? g_strdup(_("Person")) : g_strdup_printf(_("Person %d"), index + 1);
     else
@@ -60,7 +70,7 @@ make_rows(TimelineChart *chart, int counts[3])
     for (int kind = 0; kind < 3; kind++) {
         counts[kind] = MIN(counts[kind], MOST_ROWS);
         for (int i = 0; i < counts[kind]; i++)
-            add_row(rows, (TimelineRowKind)kind, i, counts[kind]);
+            add_row(rows, session, (TimelineRowKind)kind, i, counts[kind]);
     }
     chart->n_rows = rows->len;
     chart->rows = (TimelineRow *)(gpointer)g_array_free(g_steal_pointer(&rows), FALSE);

@@ -19,6 +19,7 @@
 #define LEAST_ROW 14.0
 #define MOST_ROW 44.0
 #define LEAST_CURVE 28.0
+#define LEAST_NAME 12.0 // of the height of the curves, for each that is named
 #define MOST_CURVE 200.0
 #define LEAST_LOAD 15.0
 #define MOST_LOAD 26.0
@@ -49,16 +50,19 @@ find_gutters(TimelineDraft *d)
     static const double widest = 300.0;
     const TimelineChart *chart = d->chart;
     double left = timeline_width(d->layout, "1000 °C", TIMELINE_TEXT, FALSE);
-    const char *longest[3] = {NULL, NULL, NULL};
-    for (guint i = 0; i < chart->n_rows; i++) // the last of a kind has the longest number
-        longest[chart->rows[i].kind] = chart->rows[i].label;
-    for (guint i = 0; i < 3; i++)
-        if (longest[i])
-            left = fmax(left, timeline_width(d->layout, longest[i], TIMELINE_TEXT, FALSE));
+    for (guint i = 0; i < chart->n_rows; i++) {
+        const TimelineRow *row = &chart->rows[i];
+        // The last of a kind has the longest number; furnaces have names.
+        gboolean last = i + 1 == chart->n_rows || row[1].kind != row->kind;
+        if (last || row->kind == TIMELINE_FURNACE)
+            left = fmax(left, timeline_width(d->layout, row->label, TIMELINE_TEXT, FALSE));
+    }
     g_autofree char *lane = timeline_lane_label(1, 2);
     left = fmax(left, timeline_width(d->layout, lane, TIMELINE_TEXT, FALSE));
     g_autofree char *idle = timeline_idle_words(1.0);
     double right = timeline_width(d->layout, idle, TIMELINE_TEXT - 1.0, FALSE);
+    if (timeline_count_heated(chart) > 1)
+        right = fmax(right, timeline_heat_label_width(chart, d->layout));
     left = fmin(left, widest);
     d->frame.left = MARGIN + left + 6.0;
     d->frame.right = fmax(d->frame.left + LEAST_PLOT, d->look->width - MARGIN - right - 6.0);
@@ -83,7 +87,8 @@ find_lanes(TimelineDraft *d, double top, double bottom)
     guint n = d->chart->n_rows;
     f->n_load_lanes = timeline_load_lanes(d->chart);
     double free = fmax(0.0, bottom - top - 3.0 * TIMELINE_GAP);
-    double curve = CLAMP(0.22 * free, LEAST_CURVE, MOST_CURVE);
+    double names = LEAST_NAME * timeline_count_heated(d->chart);
+    double curve = CLAMP(0.22 * free, fmax(LEAST_CURVE, fmin(names, 0.4 * free)), MOST_CURVE);
     f->load_step = CLAMP(0.1 * free / f->n_load_lanes, LEAST_LOAD, MOST_LOAD) + 2.0;
     f->curve_top = top;
     f->curve_bottom = floor(top + curve);
@@ -111,7 +116,9 @@ timeline_place(TimelineDraft *d)
     top += heading + TIMELINE_GAP / 2.0;
     double keys = timeline_key_lines(d) * TIMELINE_LINE;
     double bottom = f->height - MARGIN / 2.0 - keys - TIMELINE_LINE - TIMELINE_GAP;
-    guint most = (guint)CLAMP((bottom - top) / 50.0, 1.0, MOST_LINES);
+    guint heated = timeline_count_heated(d->chart);
+    double lines = MOST_LINES + (heated > 1 ? 2.0 * heated : 0.0);
+    guint most = (guint)CLAMP((bottom - top) / 50.0, 1.0, lines);
     f->sets = top + TIMELINE_LINE / 2.0;
     f->set_step = TIMELINE_LINE;
     f->set_levels = timeline_arrange_sets(d->sets, f, d->layout, most);

@@ -9,8 +9,8 @@
 G_BEGIN_DECLS
 
 // Sizes in device units.
-#define TIMELINE_TEXT 10.0
-#define TIMELINE_LINE 13.0 // height of a line of text
+#define TIMELINE_TEXT 11.0
+#define TIMELINE_LINE 14.0 // height of a line of text
 #define TIMELINE_GAP 4.0
 
 typedef enum {
@@ -61,6 +61,17 @@ guint timeline_arrange_sets(GArray *sets, const TimelineFrame *frame, PangoLayou
                             guint most);
 // timeline-curve.c
 void timeline_curve(TimelineDraft *draft);
+// timeline-heat.c
+double timeline_highest_temperature(const TimelineChart *chart); // deg C, above 0
+double timeline_temperature_y(const TimelineFrame *frame, double celsius, double highest);
+guint timeline_count_heated(const TimelineChart *chart);            // furnaces that have a curve
+char *timeline_heat_label(const TimelineChart *chart, int furnace); // "2 large". Free
+double timeline_heat_label_width(const TimelineChart *chart, PangoLayout *layout);
+// The curve of every furnace, each named at its right end where there are several.
+void timeline_heats(TimelineDraft *draft);
+// Among more than can be told apart, the one of `furnace` in full; for the overlay.
+void timeline_light_heat(Scene *scene, const TimelineChart *chart, const TimelineFrame *frame,
+                         int furnace);
 // timeline-load.c
 void timeline_chart_load(TimelineChart *chart);
 char *timeline_lane_label(guint lane, guint n_lanes); // free
@@ -81,7 +92,8 @@ void timeline_mark_pin(TimelineDraft *draft, const char *part, double x, double 
 SceneRole timeline_role(TaskKind kind);
 const char *timeline_letter(TaskKind kind); // of one kind of task, where its name has no room
 const char *timeline_kind_name(TaskKind kind);
-char *timeline_code(const SessionTask *task); // letter and number: "P12". Free
+char *timeline_kind_label(const SessionTask *task); // "Pour 12". Free
+char *timeline_code(const SessionTask *task);       // letter and number: "P12". Free
 
 void timeline_text(TimelineDraft *draft, SceneRole role, const char *part, double x, double y,
                    double size, ShapeAlign align, const char *text);

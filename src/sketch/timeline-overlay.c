@@ -154,6 +154,8 @@ timeline_overlay(const TimelineChart *chart, const TimelineFrame *frame, const T
     if (focus->chosen < n)
         light_life(scene, chart, frame, focus->chosen);
     guint looked_at = focus->hover < n ? focus->hover : focus->chosen;
+    if (looked_at < n)
+        timeline_light_heat(scene, chart, frame, chart->session->tasks[looked_at].furnace);
     if (looked_at < n && chart->first_bar[looked_at] != G_MAXUINT)
         draw_needs(scene, chart, frame, looked_at);
     SolidPoint min, max;

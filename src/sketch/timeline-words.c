@@ -61,6 +61,15 @@ timeline_code(const SessionTask *task)
 }
 
 char *
+timeline_kind_label(const SessionTask *task)
+{
+    int number = task->flask >= 0 ? task->flask : task->load;
+    if (number < 0)
+        return g_strdup(timeline_kind_name(task->kind));
+    return g_strdup_printf("%s %d", timeline_kind_name(task->kind), count_from_one(number));
+}
+
+char *
 timeline_clock(double seconds)
 {
     gint64 minutes = (gint64)floor(fmax(0.0, seconds) / 60.0 + 0.5);
@@ -72,12 +81,7 @@ timeline_task_label(const TimelineChart *chart, guint task)
 {
     g_return_val_if_fail(task < chart->session->n_tasks, NULL);
     const SessionTask *t = &chart->session->tasks[task];
-    int number = t->flask >= 0 ? t->flask : t->load;
-    if (t->label)
-        return g_strdup(t->label);
-    if (number < 0)
-        return g_strdup(timeline_kind_name(t->kind));
-    return g_strdup_printf("%s %d", timeline_kind_name(t->kind), count_from_one(number));
+    return t->label ? g_strdup(t->label) : timeline_kind_label(t);
 }
 
 const char *

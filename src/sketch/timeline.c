@@ -38,8 +38,9 @@ draw_rows(TimelineDraft *d)
         double y = timeline_row_y(f, i);
         scene_add_rectangle(d->scene, ROLE_GRID, TIMELINE_ORDER_BAND, NULL, TRUE, FALSE, f->left, y,
                             f->right - f->left, f->row_height);
-        timeline_text(d, ROLE_TEXT, NULL, f->left - 6.0, y + f->row_height / 2.0, TIMELINE_TEXT,
-                      ALIGN_END, row->label);
+        Shape style = {.size = TIMELINE_TEXT, .align = ALIGN_END, .room_x = f->left - 7.0};
+        scene_add_styled_text(d->scene, ROLE_TEXT, TIMELINE_ORDER_TEXT, NULL, f->left - 6.0,
+                              y + f->row_height / 2.0, &style, row->label);
         g_autofree char *idle = timeline_idle_words(row->idle);
         timeline_text(d, ROLE_DIMENSION, NULL, f->right + 6.0, y + f->row_height / 2.0,
                       TIMELINE_TEXT - 1.0, ALIGN_START, idle);
@@ -62,7 +63,7 @@ draw_waits(TimelineDraft *d)
     }
 }
 
-// The longest that has room: whole label, letter and number, letter.
+// The longest that has room: whole label, kind and number, letter and number, letter.
 static void
 label_bar(TimelineDraft *d, guint task, const char *id, SolidPoint min, SolidPoint max)
 {
@@ -71,15 +72,18 @@ label_bar(TimelineDraft *d, guint task, const char *id, SolidPoint min, SolidPoi
     if (room < 5.0)
         return;
     g_autofree char *label = timeline_task_label(d->chart, task);
+    g_autofree char *kind = timeline_kind_label(t);
     g_autofree char *code = timeline_code(t);
-    const char *texts[] = {label, code, timeline_letter(t->kind)};
+    const char *texts[] = {label, kind, code, timeline_letter(t->kind)};
     for (guint i = 0; i < G_N_ELEMENTS(texts); i++) {
+        // A letter alone is as small as in the key, so that narrow bars have one.
+        double size = i + 1 < G_N_ELEMENTS(texts) ? TIMELINE_TEXT : TIMELINE_TEXT - 1.0;
         // No letter is narrower than a third of its size.
-        if ((double)g_utf8_strlen(texts[i], -1) * TIMELINE_TEXT / 3.0 > room ||
-            timeline_width(d->layout, texts[i], TIMELINE_TEXT, FALSE) > room)
+        if ((double)g_utf8_strlen(texts[i], -1) * size / 3.0 > room ||
+            timeline_width(d->layout, texts[i], size, FALSE) > room)
             continue;
-        timeline_rimmed_text(d, ROLE_TEXT, id, (min.x + max.x) / 2.0, (min.y + max.y) / 2.0,
-                             TIMELINE_TEXT, ALIGN_MIDDLE, texts[i]);
+        timeline_rimmed_text(d, ROLE_TEXT, id, (min.x + max.x) / 2.0, (min.y + max.y) / 2.0, size,
+                             ALIGN_MIDDLE, texts[i]);
         return;
     }
 }

@@ -1,5 +1,5 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// The one place that asks GTK for the colour of a text.
+// Drawings as GTK wants them, and the one place that asks it for the colour of a text.
 #include "window/drawing.h"
 
 static GdkRGBA
@@ -47,24 +47,27 @@ fw_drawing_texture(cairo_surface_t *surface)
     return gdk_memory_texture_new(width, height, GDK_MEMORY_DEFAULT, bytes, stride);
 }
 
-void
-fw_drawing_add_keys(GtkWidgetClass *widget, const char *move, const char *zoom, const char *fit)
+GdkTexture *
+fw_drawing_paint(const Scene *scene, const PaintView *view, const Theme *theme, int width,
+                 int height, int scale)
 {
-    static const struct {
-        guint key;
-        int right, down;
-    } moves[] = {
-        {GDK_KEY_Left, -1, 0}, {GDK_KEY_Right, 1, 0}, {GDK_KEY_Up, 0, -1}, {GDK_KEY_Down, 0, 1}};
-    static const guint in[] = {GDK_KEY_plus, GDK_KEY_equal, GDK_KEY_KP_Add};
-    static const guint out[] = {GDK_KEY_minus, GDK_KEY_KP_Subtract};
-    static const guint all[] = {GDK_KEY_0, GDK_KEY_KP_0};
-    for (guint i = 0; i < G_N_ELEMENTS(moves); i++)
-        gtk_widget_class_add_binding_action(widget, moves[i].key, 0, move, "(ii)", moves[i].right,
-                                            moves[i].down);
-    for (guint i = 0; i < G_N_ELEMENTS(in); i++)
-        gtk_widget_class_add_binding_action(widget, in[i], 0, zoom, "d", 1.25);
-    for (guint i = 0; i < G_N_ELEMENTS(out); i++)
-        gtk_widget_class_add_binding_action(widget, out[i], 0, zoom, "d", 0.8);
-    for (guint i = 0; i < G_N_ELEMENTS(all); i++)
-        gtk_widget_class_add_binding_action(widget, all[i], 0, fit, NULL);
+    cairo_surface_t *surface = cairo_image_surface_create(CAIRO_FORMAT_ARGB32, width * scale,
+                                                          height * scale);
+    cairo_t *cr = cairo_create(surface);
+    cairo_scale(cr, scale, scale);
+    paint_scene(scene, view, theme, 1, NULL, cr);
+    cairo_destroy(cr);
+    GdkTexture *texture = fw_drawing_texture(surface);
+    cairo_surface_destroy(surface);
+    return texture;
+}
+
+void
+fw_drawing_set_tip(GtkWidget *widget, const char *label, const char *words)
+{
+    g_auto(GStrv) clauses = g_strsplit(words ? words : "", "; ", -1);
+    g_autofree char *lines = g_strjoinv(";\n", clauses);
+    g_autofree char *tip = label && *lines ? g_strdup_printf("%s\n%s", label, lines)
+                                           : g_strdup(label);
+    gtk_widget_set_tooltip_text(widget, tip);
 }

@@ -1,11 +1,11 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// What the widgets that draw share: theme, words in place of a picture, pictures as textures, keys.
+// What the widgets that draw share: theme, words in place of a picture, pictures as textures, tips.
 #pragma once
 
 #include <cairo.h>
 #include <gtk/gtk.h>
 
-#include "sketch/theme.h"
+#include "sketch/paint.h"
 
 G_BEGIN_DECLS
 
@@ -18,9 +18,12 @@ void fw_drawing_snapshot_words(GtkWidget *widget, GtkSnapshot *snapshot, const c
 // The picture of an image surface (ARGB32), copied. In any thread.
 GdkTexture *fw_drawing_texture(cairo_surface_t *surface);
 
-// Arrows call `move` with (ii), to the right and down; plus and minus call `zoom` with a factor
-// (d); 0 calls `fit`. Names of actions of the class.
-void fw_drawing_add_keys(GtkWidgetClass *widget, const char *move, const char *zoom,
-                         const char *fit);
+// A scene painted on a ground of `width` by `height` device units, `scale` pixels to each.
+GdkTexture *fw_drawing_paint(const Scene *scene, const PaintView *view, const Theme *theme,
+                             int width, int height, int scale);
+
+// A tip with a label and words about it. It does not wrap, so each clause ("; ") has its line. NULL
+// as label: no tip.
+void fw_drawing_set_tip(GtkWidget *widget, const char *label, const char *words);
 
 G_END_DECLS

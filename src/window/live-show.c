@@ -261,7 +261,7 @@ static void
 show_prompt(FwLivePage *self, double now)
 {
     double at = 0;
-    const char *prompt = live_next_prompt(self->rest, now, &at);
+    g_autofree char *prompt = live_next_prompt(self->rest, now, &at);
     g_autofree char *time = live_clock_time(live_sheet(self->live)->start + at);
     g_autofree char *span = live_clock_span(ceil(at - now));
     g_autofree char *line = !prompt     ? g_strdup("")

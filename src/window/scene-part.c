@@ -32,6 +32,18 @@ fw_scene_part_get_box(FwScenePart *self, SolidPoint *min, SolidPoint *max)
     *max = self->max;
 }
 
+void
+fw_scene_part_allocate(FwScenePart *self, const GdkRectangle *where)
+{
+    GtkWidget *widget = GTK_WIDGET(self);
+    int width, height;
+    gtk_widget_measure(widget, GTK_ORIENTATION_HORIZONTAL, -1, &width, NULL, NULL, NULL);
+    gtk_widget_measure(widget, GTK_ORIENTATION_VERTICAL, -1, &height, NULL, NULL, NULL);
+    GtkAllocation place = {where->x, where->y, MAX(where->width, width),
+                           MAX(where->height, height)};
+    gtk_widget_size_allocate(widget, &place, -1);
+}
+
 static void
 on_choose_cb(GtkWidget *widget, const char *name, GVariant *parameter)
 {

@@ -18,5 +18,7 @@ void fw_scene_part_update(FwScenePart *self, const ScenePart *part); // the same
 const char *fw_scene_part_get_id(FwScenePart *self);
 const char *fw_scene_part_get_figure(FwScenePart *self); // or NULL
 void fw_scene_part_get_box(FwScenePart *self, SolidPoint *min, SolidPoint *max);
+// At this place of its parent, as large as it must be at least.
+void fw_scene_part_allocate(FwScenePart *self, const GdkRectangle *where);
 
 G_END_DECLS

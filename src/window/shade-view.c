@@ -8,6 +8,8 @@
 
 #include "window/drawing.h"
 #include "window/shade-drawing.h"
+#include "window/view-commands.h"
+#include "window/view-pointer.h"
 
 #define STEP (G_PI / 12)
 #define PER_UNIT 0.01 // rad for a unit of the screen dragged
@@ -294,7 +296,7 @@ on_drag_moved_cb(GtkGestureDrag *gesture, double dx, double dy, FwShadeView *sel
 static gboolean
 on_scrolled_cb(GtkEventControllerScroll *controller, double dx, double dy, FwShadeView *self)
 {
-    fw_shade_view_zoom(self, exp(-0.15 * dy));
+    fw_shade_view_zoom(self, fw_view_pointer_factor(dy));
     return GDK_EVENT_STOP;
 }
 
@@ -357,13 +359,10 @@ fw_shade_view_class_init(FwShadeViewClass *klass)
     widget->snapshot = fw_shade_view_snapshot;
     widget->size_allocate = fw_shade_view_size_allocate;
     widget->measure = fw_shade_view_measure;
-    gtk_widget_class_set_accessible_role(widget, GTK_ACCESSIBLE_ROLE_IMG);
-    gtk_widget_class_set_css_name(widget, "sketch");
-    gtk_widget_class_install_action(widget, "shade.turn", "(ii)", on_turn_cb);
-    gtk_widget_class_install_action(widget, "shade.zoom", "d", on_zoom_cb);
-    gtk_widget_class_install_action(widget, "shade.fit", NULL, on_fit_cb);
+    static const FwViewCommands commands = {"shade.turn", "shade.zoom", "shade.fit",
+                                            on_turn_cb,   on_zoom_cb,   on_fit_cb};
+    fw_view_commands_install(widget, GTK_ACCESSIBLE_ROLE_IMG, &commands);
     gtk_widget_class_install_action(widget, "shade.reset", NULL, on_reset_cb);
-    fw_drawing_add_keys(widget, "shade.turn", "shade.zoom", "shade.fit");
     gtk_widget_class_add_binding_action(widget, GDK_KEY_Home, 0, "shade.reset", NULL);
 }
 
@@ -373,16 +372,13 @@ fw_shade_view_init(FwShadeView *self)
     self->turn = SHADE_TURN;
     self->tilt = SHADE_TILT;
     self->zoom = 1;
-    gtk_widget_set_focusable(GTK_WIDGET(self), TRUE);
-    gtk_widget_set_overflow(GTK_WIDGET(self), GTK_OVERFLOW_HIDDEN);
-    GtkGesture *drag = gtk_gesture_drag_new();
-    g_signal_connect(drag, "drag-begin", G_CALLBACK(on_drag_begun_cb), self);
-    g_signal_connect(drag, "drag-update", G_CALLBACK(on_drag_moved_cb), self);
-    gtk_widget_add_controller(GTK_WIDGET(self), GTK_EVENT_CONTROLLER(drag));
-    GtkEventController *scroll = gtk_event_controller_scroll_new(
-        GTK_EVENT_CONTROLLER_SCROLL_VERTICAL);
-    g_signal_connect(scroll, "scroll", G_CALLBACK(on_scrolled_cb), self);
-    gtk_widget_add_controller(GTK_WIDGET(self), scroll);
+    static const FwViewPointer pointer = {.scrolled = G_CALLBACK(on_scrolled_cb),
+                                          .axes = GTK_EVENT_CONTROLLER_SCROLL_VERTICAL,
+                                          .drag_begun = G_CALLBACK(on_drag_begun_cb),
+                                          .drag_moved = G_CALLBACK(on_drag_moved_cb),
+                                          .button = GDK_BUTTON_PRIMARY};
+    fw_view_commands_start(GTK_WIDGET(self));
+    fw_view_pointer_watch(GTK_WIDGET(self), &pointer);
 }
 
 GtkWidget *

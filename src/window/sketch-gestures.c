@@ -1,9 +1,10 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What the mouse does in a drawing: pointing, choosing, panning and zooming at the pointer.
 #include <math.h>
-#include <string.h>
 
+#include "window/drawing.h"
 #include "window/sketch-view-private.h"
+#include "window/view-pointer.h"
 
 // Zooms so that the scene point under (x, y) stays there.
 void
@@ -50,15 +51,8 @@ sketch_set_hover(FwSketchView *self, const ScenePart *part)
         return;
     g_free(self->hover);
     self->hover = g_strdup(part ? part->id : NULL);
-    g_autofree char *text = NULL;
-    if (part)
-        text = part->description && *part->description
-                   ? g_strdup_printf("%s\n%s", part->label, part->description)
-                   : g_strdup(part->label);
-    // A tooltip does not wrap: a line for each thing said.
-    for (char *end = text ? strstr(text, "; ") : NULL; end; end = strstr(end, "; "))
-        memcpy(end, ";\n", 2);
-    gtk_widget_set_tooltip_text(GTK_WIDGET(self), text);
+    fw_drawing_set_tip(GTK_WIDGET(self), part ? part->label : NULL,
+                       part ? part->description : NULL);
     gtk_widget_set_cursor_from_name(GTK_WIDGET(self), part ? "pointer" : NULL);
     gtk_widget_queue_draw(GTK_WIDGET(self));
 }
@@ -106,27 +100,15 @@ on_drag_moved_cb(GtkGestureDrag *gesture, double dx, double dy, FwSketchView *se
 static gboolean
 on_scrolled_cb(GtkEventControllerScroll *controller, double dx, double dy, FwSketchView *self)
 {
-    GdkModifierType state = gtk_event_controller_get_current_event_state(
-        GTK_EVENT_CONTROLLER(controller));
-    if (state & GDK_CONTROL_MASK) {
-        GdkEvent *event = gtk_event_controller_get_current_event(GTK_EVENT_CONTROLLER(controller));
+    GtkEventController *scroll = GTK_EVENT_CONTROLLER(controller);
+    if (fw_view_pointer_zooms(scroll)) {
         double x = self->view.width / 2, y = self->view.height / 2;
-        double ex, ey;
-        if (gdk_event_get_position(event, &ex, &ey)) {
-            graphene_point_t in, out;
-            GtkNative *native = gtk_widget_get_native(GTK_WIDGET(self));
-            double ox, oy;
-            gtk_native_get_surface_transform(native, &ox, &oy);
-            in = GRAPHENE_POINT_INIT((float)(ex - ox), (float)(ey - oy));
-            if (gtk_widget_compute_point(GTK_WIDGET(native), GTK_WIDGET(self), &in, &out)) {
-                x = out.x;
-                y = out.y;
-            }
-        }
-        sketch_zoom_at(self, exp(-0.15 * dy), x, y);
+        fw_view_pointer_place(scroll, &x, &y);
+        sketch_zoom_at(self, fw_view_pointer_factor(dy), x, y);
         return GDK_EVENT_STOP;
     }
-    gboolean sideways = state & GDK_SHIFT_MASK || (self->scene && scene_stretches(self->scene));
+    gboolean sideways = fw_view_pointer_turns(scroll) ||
+                        (self->scene && scene_stretches(self->scene));
     sketch_pan_by(self, 40 * (sideways ? dx + dy : dx), sideways ? 0 : 40 * dy);
     return GDK_EVENT_STOP;
 }
@@ -134,21 +116,14 @@ on_scrolled_cb(GtkEventControllerScroll *controller, double dx, double dy, FwSke
 void
 sketch_add_controllers(FwSketchView *self)
 {
-    GtkWidget *widget = GTK_WIDGET(self);
-    GtkEventController *motion = gtk_event_controller_motion_new();
-    g_signal_connect(motion, "motion", G_CALLBACK(on_pointer_moved_cb), self);
-    g_signal_connect(motion, "leave", G_CALLBACK(on_pointer_left_cb), self);
-    gtk_widget_add_controller(widget, motion);
-    GtkEventController *scroll = gtk_event_controller_scroll_new(
-        GTK_EVENT_CONTROLLER_SCROLL_BOTH_AXES);
-    g_signal_connect(scroll, "scroll", G_CALLBACK(on_scrolled_cb), self);
-    gtk_widget_add_controller(widget, scroll);
-    GtkGesture *drag = gtk_gesture_drag_new();
-    gtk_gesture_single_set_button(GTK_GESTURE_SINGLE(drag), 0);
-    g_signal_connect(drag, "drag-begin", G_CALLBACK(on_drag_begun_cb), self);
-    g_signal_connect(drag, "drag-update", G_CALLBACK(on_drag_moved_cb), self);
-    gtk_widget_add_controller(widget, GTK_EVENT_CONTROLLER(drag));
+    static const FwViewPointer pointer = {.moved = G_CALLBACK(on_pointer_moved_cb),
+                                          .left = G_CALLBACK(on_pointer_left_cb),
+                                          .scrolled = G_CALLBACK(on_scrolled_cb),
+                                          .axes = GTK_EVENT_CONTROLLER_SCROLL_BOTH_AXES,
+                                          .drag_begun = G_CALLBACK(on_drag_begun_cb),
+                                          .drag_moved = G_CALLBACK(on_drag_moved_cb)};
+    fw_view_pointer_watch(GTK_WIDGET(self), &pointer);
     GtkGesture *click = gtk_gesture_click_new();
     g_signal_connect(click, "released", G_CALLBACK(on_clicked_cb), self);
-    gtk_widget_add_controller(widget, GTK_EVENT_CONTROLLER(click));
+    gtk_widget_add_controller(GTK_WIDGET(self), GTK_EVENT_CONTROLLER(click));
 }

@@ -7,6 +7,7 @@
 
 #include "window/drawing.h"
 #include "window/scene-part.h"
+#include "window/view-commands.h"
 
 #define MOST_PARTS 200 // beyond this many, things are reached by the mouse and the lists only
 
@@ -52,19 +53,14 @@ paint_still(FwSketchView *self, int width, int height, int scale)
 {
     if (self->live && !self->kept)
         self->kept = paint_live_new();
-    cairo_surface_t *surface;
     if (self->live) {
-        surface = paint_live_image(self->kept, self->live, &self->view, self->theme, width, height,
-                                   scale);
+        cairo_surface_t *surface = paint_live_image(self->kept, self->live, &self->view,
+                                                    self->theme, width, height, scale);
+        self->still = fw_drawing_texture(surface);
+        cairo_surface_destroy(surface);
     } else {
-        surface = cairo_image_surface_create(CAIRO_FORMAT_ARGB32, width * scale, height * scale);
-        cairo_t *cr = cairo_create(surface);
-        cairo_scale(cr, scale, scale);
-        paint_scene(self->scene, &self->view, self->theme, 1, NULL, cr);
-        cairo_destroy(cr);
+        self->still = fw_drawing_paint(self->scene, &self->view, self->theme, width, height, scale);
     }
-    self->still = fw_drawing_texture(surface);
-    cairo_surface_destroy(surface);
     self->still_width = width;
     self->still_height = height;
     self->still_scale = scale;
@@ -143,12 +139,7 @@ fw_sketch_view_size_allocate(GtkWidget *widget, int width, int height, int basel
         fw_scene_part_get_box(FW_SCENE_PART(part), &min, &max);
         GtkAllocation where;
         box_to_device(self, min, max, &where);
-        int least_width, least_height;
-        gtk_widget_measure(part, GTK_ORIENTATION_HORIZONTAL, -1, &least_width, NULL, NULL, NULL);
-        gtk_widget_measure(part, GTK_ORIENTATION_VERTICAL, -1, &least_height, NULL, NULL, NULL);
-        where.width = MAX(where.width, least_width);
-        where.height = MAX(where.height, least_height);
-        gtk_widget_size_allocate(part, &where, -1);
+        fw_scene_part_allocate(FW_SCENE_PART(part), &where);
     }
 }
 
@@ -206,15 +197,12 @@ on_part_stepped_cb(FwScenePart *part, int by, FwSketchView *self)
     gtk_widget_grab_focus(g_ptr_array_index(self->parts, self->current));
 }
 
-// Tab comes to the thing last looked at and leaves again: a drawing is one stop.
+// Tab comes to the thing last looked at.
 static gboolean
 fw_sketch_view_focus(GtkWidget *widget, GtkDirectionType direction)
 {
     FwSketchView *self = FW_SKETCH_VIEW(widget);
-    if (direction != GTK_DIR_TAB_FORWARD && direction != GTK_DIR_TAB_BACKWARD)
-        return FALSE;
-    gboolean inside = gtk_widget_get_focus_child(widget) || gtk_widget_is_focus(widget);
-    if (inside || !self->scene)
+    if (!fw_view_commands_enters(widget, direction) || !self->scene)
         return FALSE;
     if (self->parts->len == 0)
         return gtk_widget_grab_focus(widget);
@@ -412,12 +400,9 @@ fw_sketch_view_class_init(FwSketchViewClass *klass)
                                  NULL, NULL, G_TYPE_NONE, 2, G_TYPE_STRING, G_TYPE_STRING);
     focused_signal = g_signal_new("part-focused", FW_TYPE_SKETCH_VIEW, G_SIGNAL_RUN_LAST, 0, NULL,
                                   NULL, NULL, G_TYPE_NONE, 1, G_TYPE_STRING);
-    gtk_widget_class_set_accessible_role(widget, GTK_ACCESSIBLE_ROLE_GROUP);
-    gtk_widget_class_set_css_name(widget, "sketch");
-    gtk_widget_class_install_action(widget, "view.zoom", "d", on_zoom_cb);
-    gtk_widget_class_install_action(widget, "view.fit", NULL, on_fit_cb);
-    gtk_widget_class_install_action(widget, "view.pan", "(ii)", on_pan_cb);
-    fw_drawing_add_keys(widget, "view.pan", "view.zoom", "view.fit");
+    static const FwViewCommands commands = {"view.pan", "view.zoom", "view.fit",
+                                            on_pan_cb,  on_zoom_cb,  on_fit_cb};
+    fw_view_commands_install(widget, GTK_ACCESSIBLE_ROLE_GROUP, &commands);
 }
 
 static void
@@ -425,8 +410,7 @@ fw_sketch_view_init(FwSketchView *self)
 {
     self->parts = g_ptr_array_new();
     self->fitted = TRUE;
-    gtk_widget_set_focusable(GTK_WIDGET(self), TRUE);
-    gtk_widget_set_overflow(GTK_WIDGET(self), GTK_OVERFLOW_HIDDEN);
+    fw_view_commands_start(GTK_WIDGET(self));
     sketch_add_controllers(self);
 }
 

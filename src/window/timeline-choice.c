@@ -2,6 +2,7 @@
 // What is pointed at and what is chosen in the timeline, and where it lies.
 #include <math.h>
 
+#include "window/drawing.h"
 #include "window/timeline-view-private.h"
 
 void
@@ -10,16 +11,11 @@ timeline_set_hover(FwTimelineView *self, guint task)
     if (self->focus.hover == task)
         return;
     self->focus.hover = task;
-    g_autofree char *text = NULL;
-    if (self->chart && task < self->chart->session->n_tasks) {
-        g_autofree char *label = timeline_task_label(self->chart, task);
-        g_autofree char *words = timeline_task_words(self->chart, task, self->pins);
-        g_auto(GStrv) clauses = g_strsplit(words, "; ", -1); // a tooltip does not wrap
-        g_autofree char *lines = g_strjoinv(";\n", clauses);
-        text = g_strdup_printf("%s\n%s", label, lines);
-    }
-    gtk_widget_set_tooltip_text(GTK_WIDGET(self), text);
-    gtk_widget_set_cursor_from_name(GTK_WIDGET(self), !text        ? NULL
+    gboolean there = self->chart && task < self->chart->session->n_tasks;
+    g_autofree char *label = there ? timeline_task_label(self->chart, task) : NULL;
+    g_autofree char *words = there ? timeline_task_words(self->chart, task, self->pins) : NULL;
+    fw_drawing_set_tip(GTK_WIDGET(self), label, words);
+    gtk_widget_set_cursor_from_name(GTK_WIDGET(self), !there       ? NULL
                                                       : self->desk ? "grab"
                                                                    : "pointer");
     timeline_forget_over(self);

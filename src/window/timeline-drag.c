@@ -138,6 +138,7 @@ fw_timeline_view_move(FwTimelineView *self, double x, double y)
     if (!self->moving && fabs(x - self->press_x) < THRESHOLD)
         return;
     self->moving = TRUE;
+    timeline_edge_follow(self, x, y);
     double at = bound_time(self, task, timeline_at(&self->frame, x) - self->grab, &limit);
     if (limit != G_MAXUINT && limit != self->focus.limit)
         say_limit(self, task, limit);
@@ -152,6 +153,7 @@ fw_timeline_view_move(FwTimelineView *self, double x, double y)
 static void
 drop_task(FwTimelineView *self)
 {
+    timeline_edge_stop(self);
     self->focus.held = self->focus.limit = G_MAXUINT;
     self->moving = self->waiting = FALSE;
     timeline_forget_over(self);
@@ -184,6 +186,7 @@ fw_timeline_view_end(FwTimelineView *self)
     guint task = self->focus.held;
     if (task == G_MAXUINT || self->waiting)
         return;
+    timeline_edge_stop(self);
     if (self->moving)
         settle_task(self, task, self->focus.at, self->focus.limit);
     else

@@ -3,6 +3,7 @@
 #include <math.h>
 
 #include "window/timeline-view-private.h"
+#include "window/view-pointer.h"
 
 #define MOST_SCALE 1.0 // device units per second
 #define WHEEL 60.0     // device units for a notch
@@ -123,32 +124,17 @@ on_menu_pressed_cb(GtkGestureClick *gesture, int n, double x, double y, FwTimeli
         g_signal_emit_by_name(self, "menu", x, y);
 }
 
-// Where in the widget an event happened; the middle of the plot when it does not say.
-static double
-find_x(FwTimelineView *self, GtkEventController *controller)
-{
-    GdkEvent *event = gtk_event_controller_get_current_event(controller);
-    double ex, ey, ox, oy, x = (self->frame.left + self->frame.right) / 2.0, y;
-    GtkWidget *native = GTK_WIDGET(gtk_widget_get_native(GTK_WIDGET(self)));
-    if (!event || !gdk_event_get_position(event, &ex, &ey) || !native)
-        return x;
-    gtk_native_get_surface_transform(GTK_NATIVE(native), &ox, &oy);
-    double inside;
-    if (gtk_widget_translate_coordinates(native, GTK_WIDGET(self), ex - ox, ey - oy, &inside, &y))
-        x = inside;
-    return x;
-}
-
 static gboolean
 on_scrolled_cb(GtkEventControllerScroll *controller, double dx, double dy, FwTimelineView *self)
 {
-    GdkModifierType state = gtk_event_controller_get_current_event_state(
-        GTK_EVENT_CONTROLLER(controller));
+    GtkEventController *scroll = GTK_EVENT_CONTROLLER(controller);
     if (!self->chart)
         return GDK_EVENT_PROPAGATE;
-    if (state & GDK_CONTROL_MASK) {
-        timeline_zoom_at(self, exp(-0.15 * dy), find_x(self, GTK_EVENT_CONTROLLER(controller)));
-    } else if ((state & GDK_SHIFT_MASK) || self->look.scale <= 0.0) {
+    if (fw_view_pointer_zooms(scroll)) {
+        double x = (self->frame.left + self->frame.right) / 2.0, y = 0.0;
+        fw_view_pointer_place(scroll, &x, &y);
+        timeline_zoom_at(self, fw_view_pointer_factor(dy), x);
+    } else if (fw_view_pointer_turns(scroll) || self->look.scale <= 0.0) {
         // With all the time in sight there is nowhere to go but down.
         self->scrolled_rows += dy;
         double whole = trunc(self->scrolled_rows);
@@ -270,21 +256,15 @@ void
 timeline_add_controllers(FwTimelineView *self)
 {
     GtkWidget *widget = GTK_WIDGET(self);
-    GtkEventController *motion = gtk_event_controller_motion_new();
-    g_signal_connect(motion, "motion", G_CALLBACK(on_pointer_moved_cb), self);
-    g_signal_connect(motion, "leave", G_CALLBACK(on_pointer_left_cb), self);
-    gtk_widget_add_controller(widget, motion);
-    GtkEventController *scroll = gtk_event_controller_scroll_new(
-        GTK_EVENT_CONTROLLER_SCROLL_BOTH_AXES);
-    g_signal_connect(scroll, "scroll", G_CALLBACK(on_scrolled_cb), self);
-    gtk_widget_add_controller(widget, scroll);
-    GtkGesture *drag = gtk_gesture_drag_new();
-    gtk_gesture_single_set_button(GTK_GESTURE_SINGLE(drag), 0);
-    g_signal_connect(drag, "drag-begin", G_CALLBACK(on_drag_begun_cb), self);
-    g_signal_connect(drag, "drag-update", G_CALLBACK(on_drag_moved_cb), self);
-    g_signal_connect(drag, "drag-end", G_CALLBACK(on_drag_ended_cb), self);
-    g_signal_connect(drag, "cancel", G_CALLBACK(on_drag_cancelled_cb), self);
-    gtk_widget_add_controller(widget, GTK_EVENT_CONTROLLER(drag));
+    static const FwViewPointer pointer = {.moved = G_CALLBACK(on_pointer_moved_cb),
+                                          .left = G_CALLBACK(on_pointer_left_cb),
+                                          .scrolled = G_CALLBACK(on_scrolled_cb),
+                                          .axes = GTK_EVENT_CONTROLLER_SCROLL_BOTH_AXES,
+                                          .drag_begun = G_CALLBACK(on_drag_begun_cb),
+                                          .drag_moved = G_CALLBACK(on_drag_moved_cb),
+                                          .drag_ended = G_CALLBACK(on_drag_ended_cb),
+                                          .drag_cancelled = G_CALLBACK(on_drag_cancelled_cb)};
+    fw_view_pointer_watch(widget, &pointer);
     add_click(self, GDK_BUTTON_PRIMARY, "released", G_CALLBACK(on_released_cb));
     add_click(self, GDK_BUTTON_SECONDARY, "pressed", G_CALLBACK(on_menu_pressed_cb));
     // The children have keys of their own, which go through the things in one line only.

@@ -113,11 +113,6 @@ timeline_allocate_parts(FwTimelineView *self)
         GtkWidget *part = g_ptr_array_index(self->parts, i);
         GtkAllocation where = {0, 0, 1, 1};
         fw_timeline_view_locate(self, self->first_part + i, &where);
-        int width, height;
-        gtk_widget_measure(part, GTK_ORIENTATION_HORIZONTAL, -1, &width, NULL, NULL, NULL);
-        gtk_widget_measure(part, GTK_ORIENTATION_VERTICAL, -1, &height, NULL, NULL, NULL);
-        where.width = MAX(where.width, width);
-        where.height = MAX(where.height, height);
-        gtk_widget_size_allocate(part, &where, -1);
+        fw_scene_part_allocate(FW_SCENE_PART(part), &where);
     }
 }

@@ -35,6 +35,9 @@ struct _FwTimelineView {
     double pan_from; // s, what was at the left when a pan began
     double pan_row;
     double scrolled_rows; // by a wheel that goes in fractions
+    guint edge_tick;      // while it is moved under the task in hand; 0: it is not
+    gint64 edge_time;     // us, of the last frame; 0: none yet
+    double edge_x, edge_y;
 };
 
 // timeline-view.c
@@ -58,6 +61,9 @@ void timeline_show_bar(FwTimelineView *view, guint bar); // pans until it is in 
 void timeline_add_controllers(FwTimelineView *view);
 void timeline_zoom_at(FwTimelineView *view, double factor, double x);
 void timeline_pan_by(FwTimelineView *view, double dx, double rows);
+// timeline-edge.c
+void timeline_edge_follow(FwTimelineView *view, double x, double y); // the pointer, task in hand
+void timeline_edge_stop(FwTimelineView *view);
 // timeline-drag.c
 // Something was let go and this plan does not know of it yet.
 gboolean timeline_is_behind(FwTimelineView *view, const Plan *plan);

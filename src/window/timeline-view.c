@@ -5,8 +5,8 @@
 
 #include <math.h>
 
-#include "sketch/paint.h"
 #include "window/drawing.h"
+#include "window/view-commands.h"
 
 #define LEAST_HEIGHT 190
 
@@ -76,18 +76,11 @@ plain_view(const FwTimelineView *self)
 static void
 paint_still(FwTimelineView *self, int scale)
 {
-    int width = (int)self->look.width, height = (int)self->look.height;
     g_autoptr(Scene) scene = timeline_draw(self->chart, &self->look);
     PaintView view = plain_view(self);
-    cairo_surface_t *surface = cairo_image_surface_create(CAIRO_FORMAT_ARGB32, width * scale,
-                                                          height * scale);
-    cairo_t *cr = cairo_create(surface);
-    cairo_scale(cr, scale, scale);
-    paint_scene(scene, &view, self->theme, 1, NULL, cr);
-    cairo_destroy(cr);
-    self->still = fw_drawing_texture(surface);
+    self->still = fw_drawing_paint(scene, &view, self->theme, (int)self->look.width,
+                                   (int)self->look.height, scale);
     self->still_scale = scale;
-    cairo_surface_destroy(surface);
 }
 
 static void
@@ -288,14 +281,12 @@ fw_timeline_view_set_desk(FwTimelineView *self, Desk *desk)
                                 G_CONNECT_SWAPPED);
 }
 
-// Tab comes to the task last looked at and leaves again: a drawing is one stop.
+// Tab comes to the task last looked at.
 static gboolean
 fw_timeline_view_focus(GtkWidget *widget, GtkDirectionType direction)
 {
     FwTimelineView *self = FW_TIMELINE_VIEW(widget);
-    if (direction != GTK_DIR_TAB_FORWARD && direction != GTK_DIR_TAB_BACKWARD)
-        return FALSE;
-    if (gtk_widget_get_focus_child(widget) || gtk_widget_is_focus(widget) || !self->chart)
+    if (!fw_view_commands_enters(widget, direction) || !self->chart)
         return FALSE;
     if (self->chart->n_bars == 0)
         return gtk_widget_grab_focus(widget);
@@ -374,12 +365,9 @@ fw_timeline_view_class_init(FwTimelineViewClass *klass)
     said_signal = add_signal("said", 1, G_TYPE_STRING, G_TYPE_NONE);
     add_signal("menu", 2, G_TYPE_DOUBLE, G_TYPE_DOUBLE);
     changed_signal = add_signal("changed", 0, G_TYPE_NONE, G_TYPE_NONE);
-    gtk_widget_class_set_accessible_role(widget, GTK_ACCESSIBLE_ROLE_GROUP);
-    gtk_widget_class_set_css_name(widget, "sketch");
-    gtk_widget_class_install_action(widget, "view.zoom", "d", on_zoom_cb);
-    gtk_widget_class_install_action(widget, "view.fit", NULL, on_fit_cb);
-    gtk_widget_class_install_action(widget, "view.pan", "(ii)", on_pan_cb);
-    fw_drawing_add_keys(widget, "view.pan", "view.zoom", "view.fit");
+    static const FwViewCommands commands = {"view.pan", "view.zoom", "view.fit",
+                                            on_pan_cb,  on_zoom_cb,  on_fit_cb};
+    fw_view_commands_install(widget, GTK_ACCESSIBLE_ROLE_GROUP, &commands);
 }
 
 static void
@@ -388,8 +376,7 @@ fw_timeline_view_init(FwTimelineView *self)
     self->parts = g_ptr_array_new();
     self->look.now = NAN;
     self->focus = (TimelineFocus){G_MAXUINT, G_MAXUINT, G_MAXUINT, G_MAXUINT, 0.0, G_MAXUINT};
-    gtk_widget_set_focusable(GTK_WIDGET(self), TRUE);
-    gtk_widget_set_overflow(GTK_WIDGET(self), GTK_OVERFLOW_HIDDEN);
+    fw_view_commands_start(GTK_WIDGET(self));
     timeline_add_controllers(self);
 }
 

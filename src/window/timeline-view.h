@@ -49,8 +49,8 @@ gboolean fw_timeline_view_is_pinned(FwTimelineView *view, guint task);
 gboolean fw_timeline_view_locate(FwTimelineView *view, guint task, GdkRectangle *where);
 
 // timeline-drag.c
-// A drag: takes hold of the task at (x, y), FALSE when none can be moved there; moved to (x, y);
-// let go or dropped.
+// A drag: takes hold of the task at (x, y), FALSE when none can be moved there; moved to (x, y), at
+// an edge of the time shown with time going on under it; let go or dropped.
 gboolean fw_timeline_view_begin(FwTimelineView *view, double x, double y);
 void fw_timeline_view_move(FwTimelineView *view, double x, double y);
 void fw_timeline_view_end(FwTimelineView *view);

@@ -190,14 +190,22 @@ test_behind(Fixture *f, gconstpointer data)
 }
 
 static void
+check_prompt(const SessionResult *plan, double now, const char *words, double when)
+{
+    double at = NAN;
+    g_autofree char *prompt = live_next_prompt(plan, now, &at);
+    g_assert_cmpstr(prompt, ==, words);
+    check_close(at, when, 0, "the curve");
+}
+
+static void
 test_prompt(Fixture *f, gconstpointer data)
 {
     double at = 0;
     const SessionResult *plan = f->sheet->session;
-    g_assert_cmpstr(live_next_prompt(plan, 0, &at), ==, "Set 300 °C");
-    check_close(at, 1200, 0, "sample");
-    g_assert_cmpstr(live_next_prompt(plan, 1259, &at), ==, "Set 300 °C"); // still to be seen
-    g_assert_cmpstr(live_next_prompt(plan, 1261, &at), ==, "Set 760 °C");
+    check_prompt(plan, 0, "Set 300 °C", 1200);
+    check_prompt(plan, 1259, "Set 300 °C", 1200); // still to be seen
+    check_prompt(plan, 1261, "Set 760 °C", 5000);
     g_assert_null(live_next_prompt(plan, 6000, &at));
 
     // A warm-up ticked at once leaves its settings behind in one minute: the last is the one to
@@ -208,10 +216,17 @@ test_prompt(Fixture *f, gconstpointer data)
                                    {.at = 131, .prompt = words[2]},
                                    {.at = 900, .prompt = words[3]}};
     SessionResult short_day = {.curve = curve, .n_curve = G_N_ELEMENTS(curve)};
-    g_assert_cmpstr(live_next_prompt(&short_day, 90, &at), ==, words[0]);
-    g_assert_cmpstr(live_next_prompt(&short_day, 140, &at), ==, words[2]);
-    check_close(at, 131, 0, "the curve above");
-    g_assert_cmpstr(live_next_prompt(&short_day, 192, &at), ==, words[3]);
+    check_prompt(&short_day, 90, words[0], 100);
+    check_prompt(&short_day, 140, words[2], 131);
+    check_prompt(&short_day, 192, words[3], 900);
+
+    // Of two furnaces neither hides the other: what is due is told together, and so is what comes
+    // at one moment.
+    curve[1].furnace = curve[3].furnace = 1;
+    curve[2].at = 899.5;
+    check_prompt(&short_day, 90, "Set 300 °C", 100);
+    check_prompt(&short_day, 140, "Set 300 °C; Set 500 °C", 117);
+    check_prompt(&short_day, 192, "Set 720 °C; Switch off", 900);
 }
 
 static gboolean

@@ -87,6 +87,38 @@ get_metal(const Shop *shop, const char *job)
     return plan_figure(plan, "mould.metal_mass")->value;
 }
 
+// Both furnaces are heated: up for their first load, off when their own last mould is poured. What
+// to turn is told with the furnace's name.
+static void
+check_curves(const SessionResult *session)
+{
+    static const char *const names[] = {"small: ", "large: "};
+    for (int furnace = 0; furnace < 2; furnace++) {
+        double warm = NAN, poured = 0, first = NAN, last = NAN;
+        for (guint i = 0; i < session->n_tasks; i++) {
+            const SessionTask *task = &session->tasks[i];
+            if (task->furnace != furnace)
+                continue;
+            if (task->kind == TASK_WARM_UP)
+                warm = task->start;
+            if (task->kind == TASK_POUR)
+                poured = MAX(poured, task->end);
+        }
+        for (guint i = 0; i < session->n_curve; i++) {
+            const SessionFurnacePoint *point = &session->curve[i];
+            if (point->furnace != furnace || !point->prompt)
+                continue;
+            g_assert_true(g_str_has_prefix(point->prompt, names[furnace]));
+            first = isnan(first) ? point->at : first;
+            last = point->at;
+        }
+        check_close(first, warm, 1e-12, "set when its warm-up begins");
+        check_close(last, poured, 1e-12, "off after its own last pour");
+    }
+    for (guint i = 1; i < session->n_curve; i++)
+        g_assert_cmpfloat(session->curve[i].at, >=, session->curve[i - 1].at);
+}
+
 // Each load has one metal, in a crucible that bears it and holds it; a crucible has one family.
 static void
 check_loads(const Shop *shop, const PlanDay *day)
@@ -159,8 +191,10 @@ test_whole(void)
     check_close(figure_list_value(figures, "day.castings"), session->castings, 0, "the session");
     check_apart(session);
     check_loads(&shop, day);
+    check_curves(session);
     g_autoptr(SessionResult) again = session_replan(session, NULL, 0, 0, NULL, &error);
     g_assert_no_error(error);
+    check_curves(again);
     g_assert_cmpuint(again->n_tasks, ==, session->n_tasks);
     PlanDay *other = plan_day_ref(day);
     plan_day_unref(other);

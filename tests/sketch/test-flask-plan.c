@@ -116,7 +116,8 @@ test_dimensions(void)
     }
     const Shape *wall = sample_find_shape(scene, SHAPE_DIMENSION, ROLE_DIMENSION, "cover-wall");
     check_close(g_ascii_strtod(wall->text, NULL), 23.75, 3e-3, "to a tenth of a millimetre");
-    g_assert_nonnull(sample_find_text(scene, "50 mm. Lengths in millimetres."));
+    g_assert_nonnull(sample_find_text(scene, "50 mm"));
+    g_assert_nonnull(sample_find_text(scene, "Lengths in millimetres."));
     sample_flask_clear(&sample);
 }
 

@@ -308,6 +308,36 @@ test_files(void)
     sample_long_free(session);
 }
 
+// The wider a bar, the more it says of its task, and never more than fits.
+static void
+test_lengths(void)
+{
+    static const char *const texts[] = {"M", "M1", "Melt 1", "Melt load 1"};
+    SampleSession sample;
+    sample_session_fill(&sample);
+    UnitSet units = unit_set_default();
+    g_autoptr(TimelineChart) chart = timeline_chart_new(&sample.session, NULL, &units);
+    g_autoptr(PangoLayout) layout = brush_text_layout(NULL);
+    PaintView plain = {.scale_x = 1, .scale_y = 1, .y_down = TRUE};
+    guint said = 0;
+    for (double width = 170; width < 900; width += 7) {
+        TimelineLook look = {.width = width, .height = 300, .now = NAN};
+        g_autoptr(Scene) scene = timeline_draw(chart, &look);
+        const Shape *label = sample_find_shape(scene, SHAPE_TEXT, ROLE_TEXT, "task-5");
+        SolidPoint min, max;
+        BrushText text;
+        if (!label)
+            continue;
+        while (said < G_N_ELEMENTS(texts) && !g_str_equal(label->text, texts[said]))
+            said++;
+        g_assert_cmpuint(said, <, G_N_ELEMENTS(texts)); // one of them, and never a shorter again
+        sample_shape_box(sample_find_shape(scene, SHAPE_PATH, ROLE_MELT, "task-5"), &min, &max);
+        g_assert_true(brush_text_place(layout, &plain, theme_get(THEME_LIGHT), 1, label, &text));
+        g_assert_cmpfloat(text.width, <=, max.x - min.x);
+    }
+    g_assert_cmpstr(texts[said], ==, "Melt load 1");
+}
+
 int
 main(int argc, char **argv)
 {
@@ -319,5 +349,6 @@ main(int argc, char **argv)
     g_test_add_func("/sketch/timeline-labels/marks", test_marks);
     g_test_add_func("/sketch/timeline-labels/pages", test_pages);
     g_test_add_func("/sketch/timeline-labels/files", test_files);
+    g_test_add_func("/sketch/timeline-labels/lengths", test_lengths);
     return g_test_run();
 }

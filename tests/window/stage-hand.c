@@ -80,6 +80,42 @@ hand_wait_settled(FwWindow *window)
     g_assert_true(fw_window_is_settled(window));
 }
 
+FwWindow *
+hand_open(Desk *desk, const char *path)
+{
+    g_autofree char *demo = hand_demo();
+    FwWindow *window = FW_WINDOW(fw_window_new(NULL, desk));
+    gtk_window_present(GTK_WINDOW(window));
+    g_assert_true(fw_window_open(window, path ? path : demo));
+    hand_wait_settled(window);
+    hand_turn(50);
+    return window;
+}
+
+void
+hand_close(FwWindow *window)
+{
+    gpointer left = window;
+    g_object_add_weak_pointer(G_OBJECT(window), &left);
+    gtk_window_destroy(GTK_WINDOW(window));
+    hand_turn(200);
+    g_assert_null(left);
+}
+
+void
+hand_show(FwWindow *window, const char *view)
+{
+    g_action_group_change_action_state(G_ACTION_GROUP(window), "view", g_variant_new_string(view));
+    hand_turn(50);
+    hand_wait_settled(window);
+}
+
+gboolean
+hand_label_has(GtkWidget *label, gconstpointer words)
+{
+    return strstr(gtk_label_get_text(GTK_LABEL(label)), words) != NULL;
+}
+
 GtkWidget *
 hand_find(GtkWidget *root, GType type, HandFits fits, gconstpointer data)
 {

@@ -7,32 +7,12 @@
 #include "stage-hand.h"
 #include "window/calendar-view.h"
 
-static FwWindow *
-open_window(Desk *desk)
-{
-    g_autofree char *path = hand_demo();
-    GtkWidget *window = fw_window_new(NULL, desk);
-    gtk_window_present(GTK_WINDOW(window));
-    g_assert_true(fw_window_open(FW_WINDOW(window), path));
-    hand_wait_settled(FW_WINDOW(window));
-    return FW_WINDOW(window);
-}
-
 static FwCalendarView *
 find_view(FwWindow *window)
 {
     GtkWidget *view = hand_find(GTK_WIDGET(window), FW_TYPE_CALENDAR_VIEW, NULL, NULL);
     g_assert_nonnull(view);
     return FW_CALENDAR_VIEW(view);
-}
-
-static void
-show_calendar(FwWindow *window)
-{
-    g_action_group_change_action_state(G_ACTION_GROUP(window), "view",
-                                       g_variant_new_string("calendar"));
-    hand_turn(50);
-    hand_wait_settled(window);
 }
 
 static void
@@ -55,13 +35,13 @@ static void
 test_shown(void)
 {
     g_autoptr(Desk) desk = desk_new(hand_tables());
-    FwWindow *window = open_window(desk);
+    FwWindow *window = hand_open(desk, NULL);
     FwCalendarView *view = find_view(window);
     // Not before it can be seen.
     g_assert_null(fw_calendar_view_batch(view, FALSE));
     g_assert_null(fw_calendar_view_trouble(view));
     fw_calendar_view_set_first(view, day_of("2026-11-25"));
-    show_calendar(window);
+    hand_show(window, "calendar");
     const BatchPlan *batch = fw_calendar_view_batch(view, FALSE);
     g_assert_nonnull(batch);
     g_assert_cmpuint(batch->n_jobs, ==, 3);
@@ -119,7 +99,7 @@ static void
 test_written(void)
 {
     g_autoptr(Desk) desk = desk_new(hand_tables());
-    FwWindow *window = open_window(desk);
+    FwWindow *window = hand_open(desk, NULL);
     FwCalendarView *view = find_view(window);
     g_autofree char *folder = check_folder();
     g_autofree char *path = g_build_filename(folder, "s.ics", NULL), *text = NULL;

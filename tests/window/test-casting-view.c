@@ -8,16 +8,9 @@
 static FwWindow *
 open_window(Desk *desk)
 {
-    g_autofree char *path = hand_demo();
-    GtkWidget *window = fw_window_new(NULL, desk);
-    gtk_window_present(GTK_WINDOW(window));
-    g_assert_true(fw_window_open(FW_WINDOW(window), path));
-    hand_wait_settled(FW_WINDOW(window));
-    g_action_group_change_action_state(G_ACTION_GROUP(window), "view",
-                                       g_variant_new_string("casting"));
-    hand_turn(50);
-    hand_wait_settled(FW_WINDOW(window));
-    return FW_WINDOW(window);
+    FwWindow *window = hand_open(desk, NULL);
+    hand_show(window, "casting");
+    return window;
 }
 
 static FwCastingView *

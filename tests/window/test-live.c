@@ -34,21 +34,14 @@ static void
 open_window(Fixture *f)
 {
     f->desk = desk_new(hand_tables());
-    f->window = fw_window_new(NULL, f->desk);
-    g_assert_true(fw_window_open(FW_WINDOW(f->window), f->book));
-    gtk_window_present(GTK_WINDOW(f->window));
-    hand_wait_settled(FW_WINDOW(f->window));
+    f->window = GTK_WIDGET(hand_open(f->desk, f->book));
     f->page = hand_find(f->window, FW_TYPE_LIVE_PAGE, NULL, NULL);
 }
 
 static void
 close_window(Fixture *f)
 {
-    gpointer window = f->window;
-    g_object_add_weak_pointer(G_OBJECT(f->window), &window);
-    gtk_window_destroy(GTK_WINDOW(f->window));
-    hand_turn(200);
-    g_assert_null(window);
+    hand_close(FW_WINDOW(f->window));
     g_clear_object(&f->desk);
 }
 

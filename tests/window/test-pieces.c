@@ -22,12 +22,8 @@ static void
 set_up(Fixture *f, gconstpointer data)
 {
     f->desk = desk_new(hand_tables());
-    f->window = fw_window_new(NULL, f->desk);
+    f->window = GTK_WIDGET(hand_open(f->desk, NULL));
     f->folder = check_folder();
-    g_autofree char *demo = hand_demo();
-    g_assert_true(fw_window_open(FW_WINDOW(f->window), demo));
-    gtk_window_present(GTK_WINDOW(f->window));
-    hand_wait_settled(FW_WINDOW(f->window));
     gtk_widget_activate_action(f->window, "win.inspect", "s", "pieces");
     hand_turn(50);
     hand_wait_settled(FW_WINDOW(f->window));
@@ -39,11 +35,7 @@ set_up(Fixture *f, gconstpointer data)
 static void
 tear_down(Fixture *f, gconstpointer data)
 {
-    gpointer window = f->window;
-    g_object_add_weak_pointer(G_OBJECT(f->window), &window);
-    gtk_window_destroy(GTK_WINDOW(f->window));
-    hand_turn(200);
-    g_assert_null(window);
+    hand_close(FW_WINDOW(f->window));
     g_object_unref(f->desk);
     check_folder_remove(f->folder);
     g_free(f->folder);
@@ -53,12 +45,6 @@ static gboolean
 is_named(GtkWidget *widget, gconstpointer name)
 {
     return g_strcmp0(fw_piece_row_get_name(widget), name) == 0;
-}
-
-static gboolean
-label_has(GtkWidget *widget, gconstpointer words)
-{
-    return strstr(gtk_label_get_text(GTK_LABEL(widget)), words) != NULL;
 }
 
 static gboolean
@@ -81,11 +67,13 @@ test_list(Fixture *f, gconstpointer data)
         g_autofree char *cut = board_piece_cut(piece);
         fw_pieces_page_choose(FW_PIECES_PAGE(f->page), piece->name);
         hand_turn(20);
-        g_assert_nonnull(hand_find(f->page, GTK_TYPE_LABEL, label_has, cut ? cut : piece->name));
+        g_assert_nonnull(
+            hand_find(f->page, GTK_TYPE_LABEL, hand_label_has, cut ? cut : piece->name));
     }
     hand_wait_settled(FW_WINDOW(f->window));
     // The demo's boards are larger than its printer's bed.
-    g_assert_nonnull(hand_find(f->page, GTK_TYPE_LABEL, label_has, "too large for the printer"));
+    g_assert_nonnull(
+        hand_find(f->page, GTK_TYPE_LABEL, hand_label_has, "too large for the printer"));
 }
 
 static void
@@ -148,7 +136,7 @@ static GtkWidget *
 find_words(Fixture *f, const char *words)
 {
     GtkWidget *notice = hand_find(f->window, FW_TYPE_NOTICE, NULL, NULL);
-    return hand_find(notice, GTK_TYPE_LABEL, label_has, words);
+    return hand_find(notice, GTK_TYPE_LABEL, hand_label_has, words);
 }
 
 static void
@@ -196,7 +184,8 @@ test_stop(Fixture *f, gconstpointer data)
     gtk_widget_activate_action(f->window, "win.stop-writing", NULL);
     wait_written(f);
     g_assert_cmpuint(count_files(f->folder, ""), ==, 0);
-    g_assert_nonnull(hand_find(f->window, GTK_TYPE_LABEL, label_has, "no pattern was written"));
+    g_assert_nonnull(
+        hand_find(f->window, GTK_TYPE_LABEL, hand_label_has, "no pattern was written"));
 }
 
 static void

@@ -10,18 +10,6 @@
 #include "window/scene-part.h"
 #include "window/window-private.h"
 
-static FwWindow *
-open_window(Desk *desk)
-{
-    g_autofree char *path = hand_demo();
-    GtkWidget *window = fw_window_new(NULL, desk);
-    gtk_window_present(GTK_WINDOW(window));
-    g_assert_true(fw_window_open(FW_WINDOW(window), path));
-    hand_wait_settled(FW_WINDOW(window));
-    hand_turn(50);
-    return FW_WINDOW(window);
-}
-
 static char *
 placement(Desk *desk)
 {
@@ -66,7 +54,7 @@ static void
 test_drag(void)
 {
     g_autoptr(Desk) desk = desk_new(hand_tables());
-    FwWindow *window = open_window(desk);
+    FwWindow *window = hand_open(desk, NULL);
     const MouldLayout *before = plan_mould(desk_plan(desk));
     guint n = before->n_cavities;
     g_assert_cmpuint(n, >, 1);
@@ -100,7 +88,7 @@ static void
 test_drag_dropped(void)
 {
     g_autoptr(Desk) desk = desk_new(hand_tables());
-    FwWindow *window = open_window(desk);
+    FwWindow *window = hand_open(desk, NULL);
     double x, y;
     find(window, "cavity-2", &x, &y);
     g_assert_true(fw_placing_begin(window->placing, x + 4, y + 15));
@@ -120,7 +108,7 @@ static void
 test_sprue(void)
 {
     g_autoptr(Desk) desk = desk_new(hand_tables());
-    FwWindow *window = open_window(desk);
+    FwWindow *window = hand_open(desk, NULL);
     double x, y, was = plan_mould(desk_plan(desk))->sprue_x;
     double scale = find(window, "sprue", &x, &y);
     g_assert_true(fw_placing_begin(window->placing, x, y));
@@ -139,7 +127,7 @@ static void
 test_keys(void)
 {
     g_autoptr(Desk) desk = desk_new(hand_tables());
-    FwWindow *window = open_window(desk);
+    FwWindow *window = hand_open(desk, NULL);
     GActionGroup *actions = G_ACTION_GROUP(window);
     MouldCavity first = plan_mould(desk_plan(desk))->cavities[0];
     MouldChannel gate = plan_mould(desk_plan(desk))->gates[0];
@@ -187,7 +175,7 @@ static void
 test_lock(void)
 {
     g_autoptr(Desk) desk = desk_new(hand_tables());
-    FwWindow *window = open_window(desk);
+    FwWindow *window = hand_open(desk, NULL);
     GActionGroup *actions = G_ACTION_GROUP(window);
     fw_placing_choose(window->placing, 2);
     g_action_group_activate_action(actions, "lock-cavity", NULL);
@@ -218,7 +206,7 @@ static void
 test_rest(void)
 {
     g_autoptr(Desk) desk = desk_new(hand_tables());
-    FwWindow *window = open_window(desk);
+    FwWindow *window = hand_open(desk, NULL);
     GActionGroup *actions = G_ACTION_GROUP(window);
     guint n = plan_mould(desk_plan(desk))->n_cavities;
     fw_placing_choose(window->placing, 1);
@@ -285,7 +273,7 @@ static void
 test_values(void)
 {
     g_autoptr(Desk) desk = desk_new(hand_tables());
-    FwWindow *window = open_window(desk);
+    FwWindow *window = hand_open(desk, NULL);
     MouldCavity first = plan_mould(desk_plan(desk))->cavities[0];
     fw_placing_choose(window->placing, 1);
     g_action_group_activate_action(G_ACTION_GROUP(window), "cavity-values", NULL);
@@ -309,7 +297,7 @@ static void
 test_cut(void)
 {
     g_autoptr(Desk) desk = desk_new(hand_tables());
-    FwWindow *window = open_window(desk);
+    FwWindow *window = hand_open(desk, NULL);
     double at = plan_mould(desk_plan(desk))->cavities[0].y, x, y;
     double scale = find(window, "cut-section", &x, &y);
     // The box of the mark reaches from one side of the flask to the other; take its left end.
@@ -321,9 +309,7 @@ test_cut(void)
     hand_wait_settled(window);
     g_assert_cmpfloat(fabs(window->cut_along - at - 21 / scale), <, 1e-4);
     g_assert_false(desk_is_dirty(desk));
-    g_action_group_change_action_state(G_ACTION_GROUP(window), "view",
-                                       g_variant_new_string("section"));
-    hand_wait_settled(window);
+    hand_show(window, "section");
     double before = window->cut_along;
     g_action_group_activate_action(G_ACTION_GROUP(window), "move-cut",
                                    g_variant_new_string("far-back"));

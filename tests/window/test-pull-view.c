@@ -13,16 +13,9 @@
 static FwWindow *
 open_window(Desk *desk)
 {
-    g_autofree char *path = hand_demo();
-    GtkWidget *window = fw_window_new(NULL, desk);
-    gtk_window_present(GTK_WINDOW(window));
-    g_assert_true(fw_window_open(FW_WINDOW(window), path));
-    hand_wait_settled(FW_WINDOW(window));
-    g_action_group_change_action_state(G_ACTION_GROUP(window), "view",
-                                       g_variant_new_string("pull"));
-    hand_turn(50);
-    hand_wait_settled(FW_WINDOW(window));
-    return FW_WINDOW(window);
+    FwWindow *window = hand_open(desk, NULL);
+    hand_show(window, "pull");
+    return window;
 }
 
 // With a pull of the job's own and a draft for which nothing has been searched.
@@ -42,12 +35,6 @@ find_view(FwWindow *window)
     GtkWidget *view = hand_find(GTK_WIDGET(window), FW_TYPE_PULL_VIEW, NULL, NULL);
     g_assert_nonnull(view);
     return FW_PULL_VIEW(view);
-}
-
-static gboolean
-has_text(GtkWidget *widget, gconstpointer text)
-{
-    return strstr(gtk_label_get_text(GTK_LABEL(widget)), text) != NULL;
 }
 
 static void
@@ -178,9 +165,9 @@ test_given_answers(void)
     g_assert_cmpuint(count_pictures(GTK_WIDGET(view)), ==, 2);
     GtkWidget *row = hand_find(GTK_WIDGET(view), GTK_TYPE_LIST_BOX_ROW, NULL, NULL);
     gtk_test_accessible_assert_property(row, GTK_ACCESSIBLE_PROPERTY_LABEL, "1.  along −z");
-    g_assert_nonnull(hand_find(row, GTK_TYPE_LABEL, has_text, "fillets"));
-    g_assert_null(hand_find(row, GTK_TYPE_LABEL, has_text, "undercut 0"));
-    g_assert_null(hand_find(row, GTK_TYPE_LABEL, has_text, "closed holes"));
+    g_assert_nonnull(hand_find(row, GTK_TYPE_LABEL, hand_label_has, "fillets"));
+    g_assert_null(hand_find(row, GTK_TYPE_LABEL, hand_label_has, "undercut 0"));
+    g_assert_null(hand_find(row, GTK_TYPE_LABEL, hand_label_has, "closed holes"));
     // The same again changes nothing: the row stays.
     gpointer kept = row;
     g_object_add_weak_pointer(G_OBJECT(row), &kept);

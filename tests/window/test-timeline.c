@@ -8,6 +8,7 @@
 #include "sketch/timeline-pins.h"
 #include "stage-hand.h"
 #include "window/scene-part.h"
+#include "window/timeline-view-private.h"
 #include "window/window-private.h"
 
 static char *last_said;
@@ -22,14 +23,9 @@ on_said_cb(FwTimelineView *view, const char *words, gpointer data)
 static FwWindow *
 open_window(Desk *desk)
 {
-    g_autofree char *path = hand_demo();
-    GtkWidget *window = fw_window_new(NULL, desk);
-    gtk_window_present(GTK_WINDOW(window));
-    g_assert_true(fw_window_open(FW_WINDOW(window), path));
-    g_signal_connect(FW_WINDOW(window)->timeline, "said", G_CALLBACK(on_said_cb), NULL);
-    hand_wait_settled(FW_WINDOW(window));
-    hand_turn(50);
-    return FW_WINDOW(window);
+    FwWindow *window = hand_open(desk, NULL);
+    g_signal_connect(window->timeline, "said", G_CALLBACK(on_said_cb), NULL);
+    return window;
 }
 
 static char *
@@ -217,6 +213,61 @@ test_stopped(void)
     gtk_window_destroy(GTK_WINDOW(window));
 }
 
+// The first time in sight, once it is `until` or after a while.
+static double
+wait_at_edge(FwTimelineView *view, double until)
+{
+    const TimelineFrame *f = fw_timeline_view_frame(view);
+    for (int i = 0; i < 200 && f->from != until; i++)
+        hand_turn(20);
+    return f->from;
+}
+
+// Dragged to the edge of what is shown, a task is taken on to what is not, as far as the session
+// goes and back.
+static void
+test_edge(void)
+{
+    g_autoptr(Desk) desk = desk_new(hand_tables());
+    FwWindow *window = open_window(desk);
+    FwTimelineView *view = window->timeline;
+    const TimelineChart *chart = fw_timeline_view_chart(view);
+    const TimelineFrame *f = fw_timeline_view_frame(view);
+    fw_timeline_view_zoom(view, 4);
+    fw_timeline_view_focus_task(view, find(window, "shut-5"));
+    hand_turn(60);
+    double x, y, shown = (f->right - f->left) / f->scale, last = chart->length - shown;
+    double from = f->from;
+    middle(window, "shut-5", &x, &y);
+    g_assert_true(fw_timeline_view_begin(view, x, y));
+    // In the middle nothing moves.
+    fw_timeline_view_move(view, (f->left + f->right) / 2, y);
+    hand_turn(100);
+    g_assert_cmpfloat(f->from, ==, from);
+    // At the edge it goes to the end and stops there, with the task at the pointer.
+    fw_timeline_view_move(view, f->right - 1, y);
+    hand_turn(100);
+    g_assert_cmpfloat(f->from, >, from);
+    g_assert_cmpfloat(f->from, <, last);
+    check_close(wait_at_edge(view, last), last, 1e-12, "the session's end");
+    hand_turn(60);
+    g_assert_cmpuint(view->edge_tick, ==, 0);
+    g_assert_cmpfloat(fabs(view->focus.at + view->grab - timeline_at(f, f->right - 1)), <=, 30);
+    // And back to the beginning, where what it needs holds it.
+    fw_timeline_view_move(view, f->left + 1, y);
+    check_close(wait_at_edge(view, 0), 0, 0, "the session's beginning");
+    g_assert_nonnull(strstr(last_said, "waits for"));
+    // Let go of in the middle of moving, it moves no more.
+    fw_timeline_view_move(view, f->right + 100, y);
+    hand_turn(100);
+    fw_timeline_view_cancel(view);
+    from = f->from;
+    g_assert_cmpfloat(from, >, 0);
+    hand_turn(100);
+    g_assert_cmpfloat(f->from, ==, from);
+    gtk_window_destroy(GTK_WINDOW(window));
+}
+
 static void
 test_zoom(void)
 {
@@ -329,6 +380,7 @@ main(int argc, char **argv)
     g_test_add_func("/window/timeline/limit", test_limit);
     g_test_add_func("/window/timeline/keys", test_keys);
     g_test_add_func("/window/timeline/stopped", test_stopped);
+    g_test_add_func("/window/timeline/edge", test_edge);
     g_test_add_func("/window/timeline/zoom", test_zoom);
     g_test_add_func("/window/timeline/explain", test_explain);
     g_test_add_func("/window/timeline/print", test_print);

@@ -21,22 +21,14 @@ static void
 set_up(Fixture *f, gconstpointer data)
 {
     f->desk = desk_new(hand_tables());
-    f->window = fw_window_new(NULL, f->desk);
-    g_autofree char *demo = hand_demo();
-    g_assert_true(fw_window_open(FW_WINDOW(f->window), demo));
-    gtk_window_present(GTK_WINDOW(f->window));
-    hand_wait_settled(FW_WINDOW(f->window));
+    f->window = GTK_WIDGET(hand_open(f->desk, NULL));
     gtk_test_widget_wait_for_draw(f->window);
 }
 
 static void
 tear_down(Fixture *f, gconstpointer data)
 {
-    gpointer window = f->window;
-    g_object_add_weak_pointer(G_OBJECT(f->window), &window);
-    gtk_window_destroy(GTK_WINDOW(f->window));
-    hand_turn(100);
-    g_assert_null(window);
+    hand_close(FW_WINDOW(f->window));
     g_object_unref(f->desk);
 }
 
