@@ -54,24 +54,31 @@ add_job(LiveSheet *sheet, const Book *book, const char *id, const Plan *plan)
         fill_job(job, plan);
 }
 
-// How much later by the clock the day begins than sessions of the shop do, s; the nearer of two
-// midnights counts.
-static double
-find_late(const Plan *plan, double start)
+// When sessions of the shop begin, min after midnight; -1: unknown.
+static int
+find_usual(const Plan *plan)
 {
     const Figure *figure = plan_figure(plan, "shop.start");
+    int at = -1;
+    return figure && figure->text && days_read_clock(figure->text, &at, NULL) ? at : -1;
+}
+
+// How much later by the clock the day begins than it was planned to (min after midnight), s; the
+// nearer of two midnights counts.
+static double
+find_late(int planned, double start)
+{
     g_autoptr(GDateTime) at = g_date_time_new_from_unix_local((gint64)start);
-    int planned = 0;
-    if (!at || !figure || !figure->text || !days_read_clock(figure->text, &planned, NULL))
+    if (!at || planned < 0)
         return 0.0;
     int now = g_date_time_get_hour(at) * 60 + g_date_time_get_minute(at);
     int late = (now - planned + 1440) % 1440;
     return (late > 720 ? late - 1440 : late) * 60.0;
 }
 
-// `plan` is of a job of the shop.
+// `planned`: when it was to begin, min after midnight; -1: unknown.
 static LiveSheet *
-make_sheet(const SessionResult *session, const Plan *plan, const char *book_path, double start)
+make_sheet(const SessionResult *session, int planned, const char *book_path, double start)
 {
     g_autofree char *utc = live_clock_utc(start);
     LiveSheet *sheet = g_new0(LiveSheet, 1);
@@ -80,7 +87,7 @@ make_sheet(const SessionResult *session, const Plan *plan, const char *book_path
     sheet->book = g_strdup(book_path);
     sheet->session = live_session_keyed(session);
     session_limits_unref(sheet->session->limits);
-    sheet->session->limits = session_limits_later(session->limits, find_late(plan, start));
+    sheet->session->limits = session_limits_later(session->limits, find_late(planned, start));
     sheet->charge_mass = NAN;
     return sheet;
 }
@@ -101,7 +108,7 @@ live_sheet_new(const Plan *plan, const char *book_path, double start, GError **e
     }
     const char *const *ids = session->jobs && session->jobs[0] ? (const char *const *)session->jobs
                                                                : own;
-    LiveSheet *sheet = make_sheet(session, plan, book_path, start);
+    LiveSheet *sheet = make_sheet(session, find_usual(plan), book_path, start);
     sheet->furnace = g_strdup(book_entry_id(book, plan_job(plan), "furnace"));
     sheet->crucible = g_strdup(book_entry_id(book, plan_job(plan), "crucible"));
     sheet->charge_mass = melt ? melt->charge_mass : NAN;
@@ -255,7 +262,7 @@ live_sheet_of_day(const PlanDay *day, const char *book_path, double start, GErro
         fail_day(day, book_path, error);
         return NULL;
     }
-    LiveSheet *sheet = make_sheet(session, plan_day_plan(day, 0), book_path, start);
+    LiveSheet *sheet = make_sheet(session, plan_day_begins(day), book_path, start);
     take_jobs(sheet, day);
     take_loads(sheet, day);
     if (sheet->n_loads > 0) {

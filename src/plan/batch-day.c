@@ -18,6 +18,7 @@ make_single(const BatchPlan *batch, const BatchSession *session, const Tables *t
     PlanDayWish wish = {.hours = (session->hours_end - session->from) * 60.0,
                         .light_from = NAN,
                         .light_to = NAN,
+                        .begins = &session->from,
                         .moulds = &pour->flasks};
     return plan_day_make(&plan, 1, &wish, tables, progress, error);
 }

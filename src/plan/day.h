@@ -14,7 +14,8 @@ typedef struct {
     double hours;                // s; NAN: shop.hours
     double light_from, light_to; // s from the start of the session: handwork and pouring fall
                                  // between them; NAN: shop.light_from and shop.light_to for a
-                                 // session that begins at shop.start; 0 and INFINITY: no limit
+                                 // session that begins then; 0 and INFINITY: no limit
+    const int *begins;           // min after midnight; NULL: shop.start
     // Ids of crucibles heated on a day before this one, NULL-terminated: they are not new any more,
     // whatever the book says. NULL: none.
     const char *const *heated;
@@ -54,6 +55,8 @@ int plan_day_castings(const PlanDay *day, guint job);
 // kg; ..."); NULL when it has.
 const char *plan_day_why_not(const PlanDay *day, guint job);
 // The plans it was made from, in their order.
+// When it begins, min after midnight by the shop's clock.
+int plan_day_begins(const PlanDay *day);
 const Plan *plan_day_plan(const PlanDay *day, guint job);
 // The metal id of a load of the session, and the ids of its furnace and crucible.
 const char *plan_day_load_metal(const PlanDay *day, int load);

@@ -231,6 +231,22 @@ test_shop_day(Fixture *f, gconstpointer data)
     g_assert_cmpint(count_pours(sheet, 1), ==, 2);
     g_assert_cmpuint(sheet->n_loads, ==, (guint)sheet->session->loads);
     live_through(f, sheet, 77);
+    // A day of the calendar that begins at 13:00: the light is counted from then.
+    int noon = 13 * 60;
+    g_autoptr(Book) dusk = make_changed(book, "shop.light_to", "21:50", f->tables);
+    wish.begins = &noon;
+    g_autoptr(PlanDay) late = plan_day_of_book(dusk, ids, &wish, f->tables, NULL, NULL, &error);
+    g_assert_no_error(error);
+    g_assert_cmpint(plan_day_begins(late), ==, noon);
+    check_close(plan_day_session(late)->limits->light_to, (21 * 60 + 50 - noon) * 60, 1e-12,
+                "21:50 less 13:00");
+    g_autoptr(LiveSheet) begun = live_sheet_of_day(late, f->book_path, SAMPLE_START, &error);
+    g_assert_no_error(error);
+    g_autoptr(GDateTime) at = g_date_time_new_from_unix_local((gint64)SAMPLE_START);
+    int minutes = g_date_time_get_hour(at) * 60 + g_date_time_get_minute(at);
+    check_close(begun->session->limits->light_to, (21 * 60 + 50 - minutes) * 60, 1e-12,
+                "21:50 less when it was begun");
+    wish.begins = NULL;
     // Of a day on which nothing is poured there is nothing to start.
     static const int none[] = {0, 0, 0};
     wish.moulds = none;
