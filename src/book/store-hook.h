@@ -6,9 +6,9 @@
 
 G_BEGIN_DECLS
 
-// Gets the name of the call ("access", "open", "write", "sync", "close", "rename",
-// "folder"); returns 0 to
-// let it happen, or the errno it shall fail with. NULL, as it is in the program, lets all happen.
+// Gets the name of the call ("access", "open", "write", "sync", "close", "rename", "folder");
+// returns 0 to let it happen, or the errno it shall fail with. NULL, as it is in the program, lets
+// all happen.
 extern int (*store_fail_hook)(const char *call);
 
 // TRUE, with errno set, when a test has the call fail.

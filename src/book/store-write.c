@@ -162,9 +162,8 @@ take_name(const char *beside, const char *path, gboolean replace)
     return TRUE;
 }
 
-// Some file systems cannot sync a folder; that is not a failed save.
-static gboolean
-sync_folder(const char *path)
+gboolean
+store_sync_folder(const char *path)
 {
     g_autofree char *folder = g_path_get_dirname(path);
     int file = open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
@@ -199,7 +198,7 @@ store_write(const Book *book, const char *path, gboolean replace, GError **error
         unlink(beside);
         return fail_save(path, code, error);
     }
-    if (!sync_folder(target))
+    if (!store_sync_folder(target))
         return base_error_setf(error, BASE_ERROR_FILE, path, NULL, _("save once more"),
                                _("is saved, but the disk did not confirm it: %s"),
                                g_strerror(errno));

@@ -26,4 +26,8 @@ char *store_line(const Node *node);
 // `replace`; else BASE_ERROR_FILE. Keeps the old file whole on any failure.
 gboolean store_write(const Book *book, const char *path, gboolean replace, GError **error);
 
+// So that a new name in the folder of `path` survives a power cut. Some file systems cannot; that
+// is no failure. FALSE with errno.
+gboolean store_sync_folder(const char *path);
+
 G_END_DECLS

@@ -16,6 +16,7 @@
 
 #include "base/error.h"
 #include "book/store-hook.h"
+#include "book/store.h"
 
 #define MOST_BYTES (64u << 20)
 
@@ -73,21 +74,6 @@ write_all(int file, const char *text, gsize length)
         length -= (gsize)n;
     }
     return !store_call_fails("sync") && fsync(file) == 0;
-}
-
-// So that a new name survives a power cut. Some file systems cannot; that is no failure.
-static gboolean
-sync_folder(const char *path)
-{
-    g_autofree char *folder = g_path_get_dirname(path);
-    int file = open(folder, O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-    if (file < 0)
-        return TRUE;
-    gboolean good = !store_call_fails("folder") && fsync(file) == 0;
-    int code = errno;
-    close(file);
-    errno = code;
-    return good || code == EINVAL || code == ENOTSUP || code == EROFS;
 }
 
 // Takes a name only if it is free.
@@ -159,7 +145,7 @@ live_journal_start(const char *path, const Node *first, GError **error)
         return NULL;
     }
     if (!lock(file) || !write_all(file, line, strlen(line)) || !take_name(beside, path) ||
-        !sync_folder(path)) {
+        !store_sync_folder(path)) {
         int code = errno;
         close(file);
         unlink(beside);
@@ -303,7 +289,7 @@ live_journal_move(LiveJournal *journal, const char *path, GError **error)
         return base_error_setf(error, BASE_ERROR_FILE, path, NULL,
                                _("the day goes on under the old name"),
                                _("the day's journal cannot be moved: %s"), g_strerror(errno));
-    sync_folder(path);
+    store_sync_folder(path);
     g_free(journal->path);
     journal->path = g_strdup(path);
     return TRUE;

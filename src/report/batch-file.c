@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "base/error.h"
+#include "base/whole-file.h"
 #include "calendar/csv.h"
 #include "calendar/ics.h"
 #include "calendar/uid.h"
@@ -198,11 +199,7 @@ report_batch_check(const char *path, gboolean needs, gboolean replace, GError **
         return base_error_set(error, BASE_ERROR_VALUE, path, NULL,
                               _("its ending says no kind that can be written"),
                               needs ? _("end it in .csv") : _("end it in .ics or .csv"));
-    if (!replace &&
-        (g_file_test(path, G_FILE_TEST_EXISTS) || g_file_test(path, G_FILE_TEST_IS_SYMLINK)))
-        return base_error_set(error, BASE_ERROR_FILE, path, NULL, _("the file is already there"),
-                              _("choose another name, or say that it may be replaced"));
-    return TRUE;
+    return whole_file_may(path, replace, error);
 }
 
 gboolean
@@ -219,9 +216,5 @@ report_batch_write(const BatchPlan *batch, const char *book_path, int alarm, gbo
                                            : report_batch_csv(batch);
     if (!text)
         return FALSE;
-    g_autoptr(GError) reason = NULL;
-    if (!g_file_set_contents_full(path, text, -1, G_FILE_SET_CONTENTS_CONSISTENT, 0666, &reason))
-        return base_error_set(error, BASE_ERROR_FILE, path, NULL, reason->message,
-                              _("choose a folder that can be written"));
-    return TRUE;
+    return whole_file_write(path, text, strlen(text), replace, error);
 }

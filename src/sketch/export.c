@@ -11,6 +11,7 @@
 #include <string.h>
 
 #include "base/error.h"
+#include "base/whole-file.h"
 
 #define POINTS_PER_UNIT 0.75 // 72 / 96
 #define MOST_SIDE 20000.0    // device units; larger images only fill the memory
@@ -222,9 +223,8 @@ write_page(Page *page, const char *path, gboolean replace, GError **error)
         return base_error_setf(error, BASE_ERROR_LIMIT, path, NULL,
                                "choose sides from 1 to 20000, and an image under 100 megapixels",
                                "a page of %g by %g cannot be drawn", width, height);
-    if (!replace && g_file_test(path, G_FILE_TEST_EXISTS))
-        return base_error_set(error, BASE_ERROR_FILE, path, NULL, "is there already",
-                              "choose another name, or say that it may be replaced");
+    if (!whole_file_may(path, replace, error))
+        return FALSE;
     if (!page->more)
         fit_page(page);
     g_autoptr(GByteArray) bytes = g_byte_array_new();
@@ -234,12 +234,7 @@ write_page(Page *page, const char *path, gboolean replace, GError **error)
         name_drawing(bytes);
         add_parts(page, bytes);
     }
-    g_autoptr(GError) reason = NULL;
-    if (!g_file_set_contents_full(path, (const char *)bytes->data, bytes->len,
-                                  G_FILE_SET_CONTENTS_CONSISTENT, 0666, &reason))
-        return base_error_set(error, BASE_ERROR_FILE, path, NULL, reason->message,
-                              "choose a folder that can be written");
-    return TRUE;
+    return whole_file_write(path, bytes->data, bytes->len, replace, error);
 }
 
 gboolean

@@ -10,6 +10,7 @@
 #include <string.h>
 
 #include "base/error.h"
+#include "base/whole-file.h"
 #include "sketch/dxf.h"
 #include "sketch/paint.h"
 
@@ -213,9 +214,8 @@ true_size_export(const Scene *scene, const TrueSizeSheet *sheet, const char *pat
     g_return_val_if_fail(scene != NULL && path != NULL, FALSE);
     const char *dot = strrchr(path, '.');
     const char *ending = dot ? dot : "";
-    if (!replace && g_file_test(path, G_FILE_TEST_EXISTS))
-        return base_error_set(error, BASE_ERROR_FILE, path, NULL, _("is there already"),
-                              _("choose another name, or say that it may be replaced"));
+    if (!whole_file_may(path, replace, error))
+        return FALSE;
     g_autoptr(GByteArray) bytes = g_byte_array_new();
     if (g_ascii_strcasecmp(ending, ".svg") == 0) {
         draw_svg(scene, bytes);
@@ -231,10 +231,5 @@ true_size_export(const Scene *scene, const TrueSizeSheet *sheet, const char *pat
                               _("the ending does not say what to draw"),
                               _("end the name in .svg, .pdf or .dxf"));
     }
-    g_autoptr(GError) reason = NULL;
-    if (!g_file_set_contents_full(path, (const char *)bytes->data, bytes->len,
-                                  G_FILE_SET_CONTENTS_CONSISTENT, 0666, &reason))
-        return base_error_set(error, BASE_ERROR_FILE, path, NULL, reason->message,
-                              _("choose a folder that can be written"));
-    return TRUE;
+    return whole_file_write(path, bytes->data, bytes->len, replace, error);
 }

@@ -454,7 +454,7 @@ test_calendar(BatchKit *f, gconstpointer data)
     icalcomponent_free(calendar);
     // A file that is there stays unless one says otherwise; nor is any other ending taken.
     g_assert_false(report_batch_write(batch, NULL, 60, FALSE, path, FALSE, &error));
-    check_error(error, BASE_ERROR_FILE, "already there");
+    check_error(error, BASE_ERROR_FILE, "is there already");
     g_assert_false(report_batch_write(batch, NULL, 60, FALSE, "/nowhere/t.csv", FALSE, &error));
     check_error(error, BASE_ERROR_FILE, "/nowhere/t.csv");
     g_assert_false(report_batch_write(batch, NULL, 60, FALSE, "t.txt", FALSE, &error));
