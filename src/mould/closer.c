@@ -12,7 +12,8 @@
 #include "mould/rest-shape.h"
 #include "solid/outline.h"
 
-#define STARTS 8 // of the nesting, for each number
+#define STARTS 8       // of the nesting, for each number of few castings
+#define START_WORK 300 // of many: pairs of castings in all starts, so that a plan stays quick
 #define SPARE 1.02
 
 void
@@ -158,10 +159,10 @@ bound_beside(const MouldFixed *fixed, const SolidOutline *outline, int axis, dou
     return (guint)CLAMP(sum, 0, PLACEMENT_MOST);
 }
 
-// A runner right through the flask, and castings at any angle beside it.
+// A runner right through the flask, and castings at any angle beside it: more than `known`.
 static GArray *
 nest_beside(const MouldFixed *fixed, const SolidOutline *outline, int axis, double v, double half,
-            guint most, const Progress *progress)
+            guint known, guint most, const Progress *progress)
 {
     const MouldWish *w = &fixed->wish;
     double share = rest_shape_share(w), reach = fmax(w->length, w->width) / 2;
@@ -190,7 +191,7 @@ nest_beside(const MouldFixed *fixed, const SolidOutline *outline, int axis, doub
                           .obstacles = obstacles,
                           .n_obstacles = 1,
                           .most = most,
-                          .starts = STARTS};
+                          .starts = CLAMP(START_WORK / ((known + 1) * (known + 1)), 1, STARTS)};
     // The search itself only looks whether it is stopped.
     g_autoptr(MouldNestResult) found = progress_stopped(progress) ? NULL
                                                                   : mould_nest(&task, NULL, NULL);
@@ -234,7 +235,8 @@ try_nest(const MouldFixed *fixed, guint least, double sprue_x, double sprue_y, M
             bound = MIN(bound, (guint)w->most);
         if (bound <= known)
             continue;
-        g_autoptr(GArray) spots = nest_beside(fixed, outline, axis, v, half, bound, progress);
+        g_autoptr(GArray)
+                      spots = nest_beside(fixed, outline, axis, v, half, known, bound, progress);
         drop_cold(fixed, spots, axis, v);
         if (spots->len <= known)
             continue;

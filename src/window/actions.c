@@ -18,7 +18,7 @@ static const ActionRow rows[] = {
      N_("Book")},
     {"win.write-patterns", N_("Write the patterns to print…"), "<Control><Shift>p", N_("Book")},
     {"win.export-calendar", N_("Export calendar…"), "<Control><Shift>k", N_("Book")},
-    {"win.print-traveller", N_("Print the traveller…"), "<Control><Shift>t", N_("Book")},
+    {"win.print-traveller", N_("Print the traveller…"), "<Control><Shift>j", N_("Book")},
     {"win.export-traveller", N_("Export the traveller…"), NULL, N_("Book")},
     {"win.print-timeline", N_("Print the timeline…"), "<Control><Alt>p", N_("Book")},
     {"win.export-timeline", N_("Export the timeline…"), "<Control><Alt>e", N_("Book")},

@@ -97,6 +97,7 @@ fw_notice_show(FwNotice *self, const char *words, const char *button, const char
 {
     g_autofree char *sentences = fw_notice_sentences(words);
     gtk_label_set_text(self->words, sentences);
+    gtk_widget_set_tooltip_text(GTK_WIDGET(self->words), words); // with whole paths
     gtk_widget_set_visible(GTK_WIDGET(self->remedy), button != NULL);
     gtk_widget_set_visible(GTK_WIDGET(self->other), FALSE);
     if (button)

@@ -202,7 +202,7 @@ test_trouble(Fixture *f, gconstpointer data)
     g_file_set_contents(file, "not a folder", -1, NULL);
     fw_window_write_patterns(FW_WINDOW(f->window), file, BOARD_STL, FALSE);
     wait_written(f);
-    g_assert_nonnull(find_words(f, file));
+    g_assert_nonnull(find_words(f, "The file “file”"));
     g_assert_nonnull(find_words(f, "the folder cannot be made"));
 }
 
