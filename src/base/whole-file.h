@@ -11,7 +11,8 @@ G_BEGIN_DECLS
 gboolean whole_file_may(const char *path, gboolean replace, GError **error);
 
 // Atomic: a reader finds the old bytes or the new. BASE_ERROR_FILE when the name is taken and
-// `replace` is FALSE, or when it cannot be written.
+// `replace` is FALSE (a file that another program makes at that very moment is not noticed), or
+// when it cannot be written.
 gboolean whole_file_write(const char *path, const void *data, gsize length, gboolean replace,
                           GError **error);
 

@@ -176,7 +176,7 @@ charge_metal(Walk *walk, const CalendarPour *pour, const Makeup *makeup)
     MakeupDraw draw = melt_draw(walk->lots, stuff->metal, stuff->any, charge, makeup->share);
     pool->any = pool->any || stuff->any;
     pool->charge += charge;
-    pool->back += charge * (1 - stuff->loss) - pour->flasks * stuff->cavities * stuff->casting;
+    pool->back += charge * (1 - stuff->loss) - pour->flasks * stuff->castings;
     pool->lacking += draw.lacking;
     for (int group = 0; group < MAKEUP_COUNT; group++)
         pool->taken[group] += draw.taken[group];

@@ -24,9 +24,9 @@ G_BEGIN_DECLS
 // A job's needs. Masses in kg, prices a kg; NAN: not known.
 typedef struct {
     const char *metal; // id
-    int flasks_per_load, cavities;
+    int flasks_per_load;
     double poured;                       // in one flask
-    double casting;                      // one, cut from its gates
+    double castings;                     // of one flask, cut from their gates, any other job's too
     double loss, reserve, reserve_least; // share; share; kg a load
     double heel;                         // kg
     double working;                      // kg of a full crucible

@@ -68,7 +68,7 @@ start_job(Call *call, const char *path, GError **error)
     return plan ? live_start(plan, path, error) : NULL;
 }
 
-// What the calendar pours next, today or, where today is no free day, in advance.
+// What the calendar pours next: today or, where nothing is planned for it, in advance.
 static Live *
 start_all(Call *call, const char *path, GError **error)
 {
@@ -82,7 +82,7 @@ start_all(Call *call, const char *path, GError **error)
     }
     if (batch->sessions[0].day != today) {
         g_autofree char *date = days_write_date(batch->sessions[0].day);
-        g_print(_("Today is not one of the shop's free days: this is the session of %s.\n"), date);
+        g_print(_("Nothing is planned for today: this is the session of %s.\n"), date);
     }
     return live_start_day(day, path, error);
 }

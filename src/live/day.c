@@ -106,6 +106,14 @@ is_bound(const LiveTask *a, const LiveTask *b)
            (is_of_load(a->task) && is_of_load(b->task) && a->task->load == b->task->load);
 }
 
+// Did `other` end before `task`? Of two noted for the same moment, as clocks without seconds do,
+// the one planned first.
+static gboolean
+ended_before(const LiveTask *other, const LiveTask *task)
+{
+    return other->end != task->end ? other->end < task->end : other < task;
+}
+
 // What was done last, before `task` ended, of all that it is bound to; NULL: nothing.
 static const LiveTask *
 find_before(const LiveDay *day, const LiveTask *task)
@@ -114,7 +122,7 @@ find_before(const LiveDay *day, const LiveTask *task)
     for (guint i = 0; i < day->n_tasks; i++) {
         const LiveTask *other = &day->tasks[i];
         if (other != task && other->state == LIVE_OVER && is_bound(other, task) &&
-            other->end <= task->end && (!best || other->end > best->end))
+            ended_before(other, task) && (!best || ended_before(best, other)))
             best = other;
     }
     return best;

@@ -54,40 +54,39 @@ add_job(LiveSheet *sheet, const Book *book, const char *id, const Plan *plan)
         fill_job(job, plan);
 }
 
-// When sessions of the shop begin, min after midnight; -1: unknown.
-static int
-find_usual(const Plan *plan)
+// The light of a day that begins at `start` (UTC, s), by the book's clock times: whatever hour it
+// was planned for, the sun keeps its own. FALSE when they cannot be read.
+static gboolean
+find_light(const Book *book, double start, SessionLight *light)
 {
-    const Figure *figure = plan_figure(plan, "shop.start");
-    int at = -1;
-    return figure && figure->text && days_read_clock(figure->text, &at, NULL) ? at : -1;
-}
-
-// How much later by the clock the day begins than it was planned to (min after midnight), s; the
-// nearer of two midnights counts.
-static double
-find_late(int planned, double start)
-{
+    const char *from = node_text(node_get(book_root(book), "/shop/light_from"));
+    const char *to = node_text(node_get(book_root(book), "/shop/light_to"));
     g_autoptr(GDateTime) at = g_date_time_new_from_unix_local((gint64)start);
-    if (!at || planned < 0)
-        return 0.0;
-    int now = g_date_time_get_hour(at) * 60 + g_date_time_get_minute(at);
-    int late = (now - planned + 1440) % 1440;
-    return (late > 720 ? late - 1440 : late) * 60.0;
+    if (!at)
+        return FALSE;
+    int now = g_date_time_get_hour(at) * 60 + g_date_time_get_minute(at), dusk = G_MAXINT;
+    if (!session_light_find(from, to, now, light, NULL))
+        return FALSE;
+    // After dusk it is gone; nobody begins a day to wait for the morning.
+    if (to && *to && days_read_clock(to, &dusk, NULL) && now >= dusk)
+        *light = (SessionLight){0.0, 0.0};
+    return TRUE;
 }
 
-// `planned`: when it was to begin, min after midnight; -1: unknown.
 static LiveSheet *
-make_sheet(const SessionResult *session, int planned, const char *book_path, double start)
+make_sheet(const SessionResult *session, const Book *book, const char *book_path, double start)
 {
     g_autofree char *utc = live_clock_utc(start);
     LiveSheet *sheet = g_new0(LiveSheet, 1);
+    SessionLight light;
     sheet->id = g_strdup_printf("%s-%08x", utc, g_random_int());
     sheet->start = start;
     sheet->book = g_strdup(book_path);
     sheet->session = live_session_keyed(session);
-    session_limits_unref(sheet->session->limits);
-    sheet->session->limits = session_limits_later(session->limits, find_late(planned, start));
+    if (find_light(book, start, &light)) {
+        session_limits_unref(sheet->session->limits);
+        sheet->session->limits = session_limits_lit(session->limits, &light);
+    }
     sheet->charge_mass = NAN;
     return sheet;
 }
@@ -108,7 +107,7 @@ live_sheet_new(const Plan *plan, const char *book_path, double start, GError **e
     }
     const char *const *ids = session->jobs && session->jobs[0] ? (const char *const *)session->jobs
                                                                : own;
-    LiveSheet *sheet = make_sheet(session, find_usual(plan), book_path, start);
+    LiveSheet *sheet = make_sheet(session, book, book_path, start);
     sheet->furnace = g_strdup(book_entry_id(book, plan_job(plan), "furnace"));
     sheet->crucible = g_strdup(book_entry_id(book, plan_job(plan), "crucible"));
     sheet->charge_mass = melt ? melt->charge_mass : NAN;
@@ -139,6 +138,9 @@ take_jobs(LiveSheet *sheet, const PlanDay *day)
     for (guint i = 0; i < session->n_tasks; i++)
         if (session->tasks[i].job >= 0)
             session->tasks[i].job = place[session->tasks[i].job];
+    const SessionLimits *limits = session->limits;
+    session->limits = session_limits_of_jobs(limits, place, sheet->n_jobs);
+    session_limits_unref(limits);
     g_strfreev(session->jobs);
     session->jobs = ids;
 }
@@ -262,7 +264,7 @@ live_sheet_of_day(const PlanDay *day, const char *book_path, double start, GErro
         fail_day(day, book_path, error);
         return NULL;
     }
-    LiveSheet *sheet = make_sheet(session, plan_day_begins(day), book_path, start);
+    LiveSheet *sheet = make_sheet(session, plan_book(plan_day_plan(day, 0)), book_path, start);
     take_jobs(sheet, day);
     take_loads(sheet, day);
     if (sheet->n_loads > 0) {

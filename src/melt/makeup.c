@@ -120,7 +120,8 @@ melt_draw(GArray *lots, const char *metal, gboolean any, double mass,
     g_autoptr(GArray) candidates = find_candidates(lots, metal, any, &makeup);
     draw.lacking = mass;
     for (int group = 0; group < MAKEUP_COUNT; group++) {
-        double wanted = fmin(CLAMP(most[group], 0, 1) * mass, draw.lacking);
+        double share = isnan(most[group]) ? 0 : CLAMP(most[group], 0, 1);
+        double wanted = fmin(share * mass, draw.lacking);
         for (guint i = 0; i < candidates->len && wanted > 0; i++) {
             guint place = g_array_index(candidates, Candidate, i).place;
             Lot *lot = &g_array_index(lots, Lot, place);

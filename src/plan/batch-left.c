@@ -6,21 +6,22 @@
 #include "base/error.h"
 #include "plan/batch-private.h"
 
-// The first day that long.
+// The first day with these hours.
 static guint
-find_day_of_length(const BatchDraft *draft, int length)
+find_day_of_hours(const BatchDraft *draft, BatchHours wanted)
 {
     guint i = 0;
     for (; i + 1 < draft->days->len; i++) {
-        const CalendarDay *day = &g_array_index(draft->days, CalendarDay, i);
-        if (day->to - day->from == length)
+        BatchHours hours = batch_hours_of(draft, &g_array_index(draft->days, CalendarDay, i));
+        if (hours.from == wanted.from && hours.length == wanted.length)
             break;
     }
     return i;
 }
 
-// Asks a day of each length for the job alone. *why gets the reason when none pours a flask, that
-// of the longest; NULL when some does or none is wanted. FALSE only when stopped or broken.
+// Asks a day of all hours there are for the job alone. *why gets the reason when none pours a
+// flask, that of the longest; NULL when some does or none is wanted. FALSE only when stopped or
+// broken.
 static gboolean
 find_why_none(const BatchDraft *draft, BatchEngine *engine, guint job, char **why, GError **error)
 {
@@ -29,15 +30,16 @@ find_why_none(const BatchDraft *draft, BatchEngine *engine, guint job, char **wh
     guint best = 0;
     *why = NULL;
     for (guint k = 0; flasks > 0 && k < draft->lengths->len; k++) {
-        int length = g_array_index(draft->lengths, int, k), most = 0;
-        guint day = find_day_of_length(draft, length);
+        BatchHours hours = g_array_index(draft->lengths, BatchHours, k);
+        guint day = find_day_of_hours(draft, hours);
+        int most = 0;
         if (!engine->most(engine, day, beside, draft->plan->n_jobs, job, flasks, &most,
                           draft->progress, error))
             return FALSE;
         if (most > 0)
             return TRUE;
-        best = length > longest ? day : best;
-        longest = MAX(longest, length);
+        best = hours.length > longest ? day : best;
+        longest = MAX(longest, hours.length);
     }
     if (flasks == 0)
         return TRUE;

@@ -68,7 +68,6 @@ plan_day(Mixed *mixed, const int *flasks, Progress *progress, GError **error)
     PlanDayWish wish = {.hours = hours.length * 60.0,
                         .light_from = light.from,
                         .light_to = light.to,
-                        .begins = &hours.from,
                         .heated = (const char *const *)mixed->heated,
                         .moulds = moulds};
     PlanDay *day = plan_day_make((const Plan *const *)mixed->plans->pdata, mixed->plans->len, &wish,

@@ -90,9 +90,8 @@ read_stuff(const BatchDraft *draft, const BatchJob *job, const GArray *crucibles
     double per_load = value_of(job, "melt.flasks_per_load");
     return (CalendarStuff){.metal = job->metal,
                            .flasks_per_load = per_load >= 1 && per_load < 1e6 ? (int)per_load : 1,
-                           .cavities = job->cavities,
                            .poured = plain(value_of(job, "mould.metal_mass")),
-                           .casting = plain(value_of(job, "casting.mass")),
+                           .castings = plain(value_of(job, "mould.castings_mass")),
                            .loss = plain(value_of(job, "melt.loss")),
                            .reserve = plain(value_of(job, "job.reserve")),
                            .reserve_least = plain(value_of(job, "job.reserve_least")),

@@ -93,7 +93,10 @@ add_lengths(BatchDraft *draft, GError **error)
     if (draft->lengths->len > BATCH_MOST_LENGTHS)
         return base_error_setf(
             error, BASE_ERROR_LIMIT, NULL, "shop.days", _("give days the same hours"),
-            _("the free days have more than %d different lengths"), BATCH_MOST_LENGTHS);
+            draft->light_from || draft->light_to
+                ? _("the free days have more than %d different beginnings and lengths")
+                : _("the free days have more than %d different lengths"),
+            BATCH_MOST_LENGTHS);
     return TRUE;
 }
 

@@ -23,7 +23,7 @@ typedef struct {
     guint32 due;                    // Julian; 0: none
     int wanted, good, poured;       // parts; good castings of it in the log, and all
     int castings, flasks, cavities; // to start from now on
-    guint32 done;                   // day of its last session; 0: nothing left to cast
+    guint32 done;                   // day of its last session; 0: none, or not all of it
     guint32 alone;                  // the same were it poured before all other jobs
     int late;                       // days; negative: to spare; G_MININT without a due day or end
     int left;                       // flasks no day is found for
@@ -46,7 +46,7 @@ typedef struct {
     double charge;          // kg, all pours
     char **crucibles;       // ids of those heated, in the order of the book
     int *melts;             // loads of each of them
-    const PlanDay *planned; // it laid out; NULL where a session pours one job
+    const PlanDay *planned; // it laid out; NULL where no session mixes jobs
 } BatchSession;
 
 typedef struct {

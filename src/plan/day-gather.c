@@ -235,23 +235,25 @@ gather_job(Day *day, guint job, GError **error)
     return TRUE;
 }
 
-// When the day begins, and where the wish does not say, the light by the book's clock times.
+// Where the wish does not say, by the book's clock times for a session that begins when the wish
+// says or sessions do.
 static gboolean
-gather_clock(Day *day, GError **error)
+gather_light(Day *day, GError **error)
 {
     static const char *const paths[] = {"shop.start", "shop.light_from", "shop.light_to", NULL};
     g_autoptr(Inputs) inputs = inputs_resolve(day->book, NULL, day->tables, NULL, paths);
     SessionLight light;
+    int start = 0;
     for (guint i = 0; paths[i]; i++)
         if (inputs_error(inputs, paths[i]))
             return base_error_set(error, BASE_ERROR_VALUE, NULL, paths[i],
                                   inputs_error(inputs, paths[i]), NULL);
-    if (!days_read_clock(inputs_text(inputs, "shop.start"), &day->begins, error))
+    if (!days_read_clock(inputs_text(inputs, "shop.start"), &start, error))
         return FALSE;
     if (day->wish.begins)
-        day->begins = *day->wish.begins;
+        start = *day->wish.begins;
     if (!session_light_find(inputs_text(inputs, "shop.light_from"),
-                            inputs_text(inputs, "shop.light_to"), day->begins, &light, error))
+                            inputs_text(inputs, "shop.light_to"), start, &light, error))
         return FALSE;
     double from = day->wish.light_from, to = day->wish.light_to;
     day->floor.light_from = isnan(from) ? light.from : MAX(from, 0.0);
@@ -278,7 +280,7 @@ gather_shop(Day *day, GError **error)
     double ready = get_value(plan, "shop.sand_ready"), rest = get_value(plan, "shop.sand_rest");
     floor->sand_ready = isnan(ready) ? INFINITY : ready;
     floor->sand_rest = isnan(rest) ? 0.0 : rest;
-    if (!gather_clock(day, error))
+    if (!gather_light(day, error))
         return FALSE;
     UnitSet units = book_units(day->book);
     day->pins = session_pins_read(day->wish.pins, &units, error);

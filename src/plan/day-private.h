@@ -39,13 +39,11 @@ typedef struct {
     int pair[SESSION_MOST_FURNACES];          // crucible of each furnace of the shop; -1: none
     int furnace_of[SESSION_MOST_FURNACES];    // of the floor: which of the shop
     GArray *pins;
-    int begins; // min after midnight
 } Day;
 
 struct PlanDay {
     Book *book;
     guint n;
-    int begins; // min after midnight
     SessionResult *session;
     FigureList *figures;
     int *moulds, *castings;

@@ -222,7 +222,6 @@ make_day(Day *day, Progress *progress, GError **error)
     gboolean some = day->floor.n_kinds > 0;
     if (!day_add_figures(day, some ? &most : NULL, plan, made->figures, progress, error))
         return NULL;
-    made->begins = day->begins;
     describe_shop(day, made->session);
     if (plan) {
         const Figure *held_back = figure_list_find(made->figures, "day.bottleneck");
@@ -340,13 +339,6 @@ plan_day_load_charge(const PlanDay *day, int load)
     g_return_val_if_fail(day, NAN);
     return load >= 0 && load < (int)day->charges->len ? g_array_index(day->charges, double, load)
                                                       : NAN;
-}
-
-int
-plan_day_begins(const PlanDay *day)
-{
-    g_return_val_if_fail(day, 0);
-    return day->begins;
 }
 
 const Plan *

@@ -55,8 +55,6 @@ int plan_day_castings(const PlanDay *day, guint job);
 // kg; ..."); NULL when it has.
 const char *plan_day_why_not(const PlanDay *day, guint job);
 // The plans it was made from, in their order.
-// When it begins, min after midnight by the shop's clock.
-int plan_day_begins(const PlanDay *day);
 const Plan *plan_day_plan(const PlanDay *day, guint job);
 // The metal id of a load of the session, and the ids of its furnace and crucible.
 const char *plan_day_load_metal(const PlanDay *day, int load);

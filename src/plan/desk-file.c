@@ -231,6 +231,14 @@ desk_has_draft(Desk *desk)
     return draft && g_file_test(draft, G_FILE_TEST_EXISTS);
 }
 
+// Was the book's file written after the draft?
+static gboolean
+is_older(const char *draft, const char *book)
+{
+    GStatBuf a, b;
+    return g_stat(draft, &a) == 0 && g_stat(book, &b) == 0 && a.st_mtime < b.st_mtime;
+}
+
 gboolean
 desk_restore_draft(Desk *desk, GError **error)
 {
@@ -241,6 +249,9 @@ desk_restore_draft(Desk *desk, GError **error)
         return FALSE;
     g_autofree char *folder = g_path_get_dirname(desk->path);
     g_autoptr(Book) book = book_with_folder(found, folder);
+    // What the file holds now is in neither: it is not to be saved over unasked.
+    if (is_older(draft, desk->path))
+        take_sum(desk, "");
     history_push(desk->history, book, _("Restore draft"));
     desk_book_changed(desk, TRUE);
     return TRUE;

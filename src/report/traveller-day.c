@@ -125,7 +125,10 @@ add_results(const Traveller *t, const SessionResult *session, const MouldLayout 
     for (int flask = 0; flask < session->flasks; flask++)
         for (guint i = 0; i < layout->n_cavities; i++) {
             g_autofree char *mould = g_strdup_printf("%d", flask + 1);
-            g_autofree char *casting = g_strdup_printf("%u", i + 1);
+            const char *whose = layout->cavities[i].guest && layout->guest ? layout->guest->name
+                                                                           : NULL;
+            g_autofree char *casting = whose ? g_strdup_printf("%u: %s", i + 1, whose)
+                                             : g_strdup_printf("%u", i + 1);
             const char *texts[] = {i == 0 ? mould : "", casting, "", "", "", ""};
             sheet_row(t->sheet, texts, shares, G_N_ELEMENTS(texts), FALSE);
         }

@@ -46,6 +46,15 @@ traveller_patterns(const Traveller *t)
         sheet_words(t->sheet, *note);
 }
 
+// Those of either job that lie in this half.
+static void
+add_chills(const Traveller *t, const MouldLayout *layout, gboolean in_cope)
+{
+    if (mould_chill_reach(&layout->chill, in_cope) > 0 ||
+        (layout->n_guests > 0 && mould_chill_reach(&layout->guest_chill, in_cope) > 0))
+        sheet_box(t->sheet, _("Chills: dry, clean and warm, in their places."), NULL);
+}
+
 static void
 add_drag(const Traveller *t, const MouldLayout *layout)
 {
@@ -56,27 +65,50 @@ add_drag(const Traveller *t, const MouldLayout *layout)
           "the deepest of them. Strike off, bottom board on, turn over together."),
         below);
     sheet_box(t->sheet, text, NULL);
-    if (layout->chill.width > 0)
-        sheet_box(t->sheet, _("Chills: dry, clean and warm, in their places."), NULL);
+    add_chills(t, layout, FALSE);
+}
+
+// How much sand stands over the metal, and over what: an open riser goes right through.
+static char *
+say_above(const Traveller *t, const MouldLayout *layout)
+{
+    g_autofree char *above = traveller_value(t, "mould.sand_cover.top");
+    gboolean open = layout->riser.open || (layout->n_guests > 0 && layout->guest_riser.open);
+    return open ? g_strdup_printf(_("%s of sand above the castings, the open risers through to the "
+                                    "top"),
+                                  above)
+                : g_strdup_printf(_("%s of sand above the highest metal"), above);
+}
+
+static void
+add_vents(const Traveller *t, const MouldLayout *layout)
+{
+    if (layout->n_vents == 0)
+        return;
+    g_autofree char *depth = traveller_value(t, "mould.vent_depth");
+    g_autofree char *text = g_strdup_printf(
+        ngettext(
+            "Prick %u vent where the plan marks it. %s of sand lies over the metal there: "
+            "stop short of it.",
+            "Prick %u vents where the plan marks them. At the deepest %s of sand lies over the "
+            "metal: stop short of it.",
+            layout->n_vents),
+        layout->n_vents, depth);
+    sheet_box(t->sheet, text, NULL);
 }
 
 static void
 add_cope(const Traveller *t, const MouldLayout *layout)
 {
-    g_autofree char *above = traveller_value(t, "mould.sand_cover.top");
+    gboolean risers = layout->riser.diameter > 0 ||
+                      (layout->n_guests > 0 && layout->guest_riser.diameter > 0);
+    g_autofree char *above = say_above(t, layout);
     g_autofree char *text = g_strdup_printf(
-        _("Cope: parting dusted, sprue pin and riser patterns upright. Riddle, ram, %s of sand "
-          "above the highest metal. Cut the basin smooth."),
-        above);
+        _("Cope: parting dusted, %s. Riddle, ram, %s. Cut the basin smooth."),
+        risers ? _("sprue pin and riser patterns upright") : _("sprue pin upright"), above);
     sheet_box(t->sheet, text, NULL);
-    if (layout->n_vents > 0) {
-        g_autofree char *depth = traveller_value(t, "mould.vent_depth");
-        g_autofree char *vents = g_strdup_printf(
-            ngettext("Prick %u vent where the plan marks it, down to %s.",
-                     "Prick %u vents where the plan marks them, the deepest %s.", layout->n_vents),
-            layout->n_vents, depth);
-        sheet_box(t->sheet, vents, NULL);
-    }
+    add_chills(t, layout, TRUE);
+    add_vents(t, layout);
 }
 
 // What keeps the cope down: nothing more, weights, or clamps instead.

@@ -41,19 +41,43 @@ session_limits_of(const SessionFloor *floor)
     return limits;
 }
 
-const SessionLimits *
-session_limits_later(const SessionLimits *limits, double late)
+static SessionLimits *
+copy_limits(const SessionLimits *limits, guint n_sand)
 {
+    SessionLimits *copy = session_limits_new(n_sand, limits->n_pins);
+    copy->sand_ready = limits->sand_ready;
+    copy->sand_rest = limits->sand_rest;
+    copy->light_from = limits->light_from;
+    copy->light_to = limits->light_to;
+    memcpy(copy->pins, limits->pins, sizeof *limits->pins * limits->n_pins);
+    return copy;
+}
+
+const SessionLimits *
+session_limits_lit(const SessionLimits *limits, const SessionLight *light)
+{
+    g_return_val_if_fail(light, NULL);
+    if (!limits && light->from <= 0.0 && !isfinite(light->to))
+        return NULL;
+    SessionLimits *lit = limits ? copy_limits(limits, limits->n_sand) : session_limits_new(0, 0);
+    if (limits)
+        memcpy(lit->sand, limits->sand, sizeof *limits->sand * limits->n_sand);
+    lit->light_from = light->from;
+    lit->light_to = light->to;
+    return lit;
+}
+
+const SessionLimits *
+session_limits_of_jobs(const SessionLimits *limits, const int *place, guint n_jobs)
+{
+    g_return_val_if_fail(place, NULL);
     if (!limits)
         return NULL;
-    SessionLimits *later = session_limits_new(limits->n_sand, limits->n_pins);
-    later->sand_ready = limits->sand_ready;
-    later->sand_rest = limits->sand_rest;
-    later->light_from = MAX(limits->light_from - late, 0.0);
-    later->light_to = MAX(limits->light_to - late, 0.0);
-    memcpy(later->sand, limits->sand, sizeof *limits->sand * limits->n_sand);
-    memcpy(later->pins, limits->pins, sizeof *limits->pins * limits->n_pins);
-    return later;
+    SessionLimits *anew = copy_limits(limits, n_jobs);
+    for (guint i = 0; i < limits->n_sand; i++)
+        if (place[i] >= 0 && place[i] < (int)n_jobs)
+            anew->sand[place[i]] = limits->sand[i];
+    return anew;
 }
 
 static void

@@ -5,6 +5,7 @@
 #pragma once
 
 #include "session/floor.h"
+#include "session/light.h"
 
 G_BEGIN_DECLS
 
@@ -22,9 +23,11 @@ struct SessionLimits {
 SessionLimits *session_limits_new(guint n_sand, guint n_pins);
 // Those of the floor; NULL when it has none.
 const SessionLimits *session_limits_of(const SessionFloor *floor);
-// The same for a session that begins `late` s (below 0: sooner) than it was planned to: its light
-// comes and goes by the clock.
-const SessionLimits *session_limits_later(const SessionLimits *limits, double late);
+// The same in another light; `limits` may be NULL, and so is what limits nothing.
+const SessionLimits *session_limits_lit(const SessionLimits *limits, const SessionLight *light);
+// The same for jobs numbered anew: `place` of each job among `n_jobs`, -1 for one left out.
+const SessionLimits *session_limits_of_jobs(const SessionLimits *limits, const int *place,
+                                            guint n_jobs);
 const SessionLimits *session_limits_ref(const SessionLimits *limits); // NULL gives NULL
 void session_limits_unref(const SessionLimits *limits);               // NULL is harmless
 // Puts them into a floor whose kinds have their jobs; the floor borrows the pins.

@@ -169,7 +169,8 @@ show_times(FwLivePast *self)
     for (guint i = 0; i < self->entries->len; i++) {
         GtkWidget *entry = self->entries->pdata[i];
         g_autofree char *time = read_time(self, entry);
-        gboolean typing = gtk_widget_has_css_class(entry, "error");
+        gboolean typing = gtk_widget_has_css_class(entry, "error") ||
+                          (gtk_widget_get_state_flags(entry) & GTK_STATE_FLAG_FOCUS_WITHIN);
         if (!typing && g_strcmp0(gtk_editable_get_text(GTK_EDITABLE(entry)), time) != 0)
             gtk_editable_set_text(GTK_EDITABLE(entry), time);
         gtk_widget_set_sensitive(entry, *time != '\0');

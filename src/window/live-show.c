@@ -241,7 +241,9 @@ show_furnace(FwLivePage *self, int number, const LiveAction *next, double now)
 {
     LiveFurnace *furnace = &g_array_index(self->furnace_rows, LiveFurnace, (guint)number);
     gboolean running = next && next->task->state == LIVE_RUNNING;
-    g_autofree char *name = self->furnace_rows->len > 1
+    const char *own = session_furnace_name(live_sheet(self->live)->session, number);
+    g_autofree char *name = own ? g_strdup(own)
+                            : self->furnace_rows->len > 1
                                 ? g_strdup_printf(_("Furnace %d"), number + 1)
                                 : g_strdup(_("Furnace"));
     g_autofree char *countdown = next ? live_action_countdown(next, now) : NULL;
@@ -256,7 +258,7 @@ show_furnace(FwLivePage *self, int number, const LiveAction *next, double now)
                          running && next->task->task->kind == TASK_MELT ? _("Molten") : _("Ready"));
 }
 
-// The setpoints of a day are those of its first furnace.
+// Where there are several furnaces a prompt names its own.
 static void
 show_prompt(FwLivePage *self, double now)
 {
@@ -267,10 +269,7 @@ show_prompt(FwLivePage *self, double now)
     g_autofree char *line = !prompt     ? g_strdup("")
                             : at <= now ? g_strdup_printf(_("Now: %s"), prompt)
                                         : g_strdup_printf(_("%s (in %s): %s"), time, span, prompt);
-    g_autofree char *whole = prompt && self->furnace_rows->len > 1
-                                 ? g_strdup_printf(_("Furnace 1: %s"), line)
-                                 : g_strdup(line);
-    set_text(self->prompt, whole);
+    set_text(self->prompt, line);
     set_class(self->prompt, "due", prompt && at <= now);
     if (prompt && at <= now && at > self->beeped) {
         self->beeped = at;

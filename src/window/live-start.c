@@ -14,6 +14,7 @@ struct _FwLiveStart {
     Desk *desk;
     FwCalendarView *calendar;
     gboolean wanted; // the day of all jobs, when it is planned
+    guint asked;     // how often it was: an earlier answer counts no more
 };
 
 G_DEFINE_FINAL_TYPE(FwLiveStart, fw_live_start, GTK_TYPE_BOX)
@@ -24,6 +25,7 @@ typedef struct {
     const BatchPlan *batch;
     const Tables *tables;
     GApplication *app; // keeps the tables
+    guint asked;
 } Work;
 
 static void
@@ -58,14 +60,31 @@ show_waiting(FwLiveStart *self, gboolean wanted, const char *trouble)
     gtk_widget_set_sensitive(GTK_WIDGET(self->all), !wanted);
 }
 
+static void take_batch(FwLiveStart *self, const BatchPlan *batch);
+
+// Waits for the calendar of the book as it is now; "made" tells when it is there.
+static void
+wait_for_batch(FwLiveStart *self)
+{
+    const BatchPlan *batch = fw_calendar_view_batch(self->calendar, TRUE);
+    show_waiting(self, TRUE, NULL);
+    if (batch)
+        take_batch(self, batch);
+}
+
 static void
 on_worked_cb(GObject *source, GAsyncResult *result, gpointer data)
 {
     FwLiveStart *self = FW_LIVE_START(source);
+    const Work *work = g_task_get_task_data(G_TASK(result));
     g_autoptr(GError) error = NULL;
     g_autoptr(PlanDay) day = g_task_propagate_pointer(G_TASK(result), &error);
-    if (!self->wanted)
+    if (!self->wanted || work->asked != self->asked)
         return;
+    if (work->batch != fw_calendar_view_batch(self->calendar, FALSE)) {
+        wait_for_batch(self); // the book has changed meanwhile
+        return;
+    }
     show_waiting(self, FALSE, error ? error->message : NULL);
     if (day)
         g_signal_emit(self, all_signal, 0, day);
@@ -77,6 +96,7 @@ take_batch(FwLiveStart *self, const BatchPlan *batch)
     Work *work = g_new0(Work, 1);
     work->batch = batch_plan_ref(batch);
     work->tables = desk_tables(self->desk);
+    work->asked = ++self->asked;
     g_set_object(&work->app, g_application_get_default());
     g_autoptr(GTask) task = g_task_new(self, NULL, on_worked_cb, NULL);
     g_task_set_task_data(task, work, free_work);
@@ -116,8 +136,10 @@ on_made_cb(FwCalendarView *view, FwLiveStart *self)
         return;
     if (batch)
         take_batch(self, batch);
-    else
+    else if (fw_calendar_view_trouble(view))
         show_waiting(self, FALSE, fw_calendar_view_trouble(view));
+    else
+        wait_for_batch(self);
 }
 
 static void
@@ -131,11 +153,14 @@ show_one(FwLiveStart *self)
     gboolean there = session && session->n_tasks > 0 && !desk_is_busy(self->desk);
     UnitSet units = book_units(desk_book(self->desk));
     g_autofree char *words = g_strdup_printf(_("This job: %s"), name ? name : "");
+    gulong flasks = there ? (gulong)session->flasks : 0;
+    gulong castings = there ? (gulong)session->castings : 0;
     g_autofree char *length = quantity_format(QUANTITY_TIME, there ? session->length : 0, &units);
+    g_autofree char *moulds = g_strdup_printf(ngettext("%lu mould", "%lu moulds", flasks), flasks);
+    g_autofree char *all = g_strdup_printf(ngettext("%lu casting", "%lu castings", castings),
+                                           castings);
     g_autofree char *hint =
-        there ? g_strdup_printf(ngettext("%d mould, %d castings, %s", "%d moulds, %d castings, %s",
-                                         (gulong)session->flasks),
-                                session->flasks, session->castings, length)
+        there ? g_strdup_printf(_("%s, %s, %s"), moulds, all, length)
               : g_strdup(desk_is_busy(self->desk)
                              ? _("Its plan is still being worked out")
                              : _("Its plan has no session to work by: look at the step Session"));
@@ -172,10 +197,7 @@ on_one_clicked_cb(FwLiveStart *self)
 static void
 on_all_clicked_cb(FwLiveStart *self)
 {
-    const BatchPlan *batch = fw_calendar_view_batch(self->calendar, TRUE);
-    show_waiting(self, TRUE, NULL);
-    if (batch)
-        take_batch(self, batch);
+    wait_for_batch(self);
 }
 
 static void

@@ -78,11 +78,12 @@ static void
 on_all_wanted_cb(FwWindow *self, gconstpointer day)
 {
     const BatchPlan *batch = fw_calendar_view_batch(self->calendar, FALSE);
-    if (!open_day(self, day) || !batch || batch->sessions[0].day == batch->first)
+    if (!open_day(self, day) || !batch || batch->n_sessions == 0 ||
+        batch->sessions[0].day == batch->first)
         return;
     g_autofree char *date = days_write_date(batch->sessions[0].day);
-    g_autofree char *words = g_strdup_printf(_("Today is not one of the shop's free days: this is "
-                                               "the session of %s."),
+    g_autofree char *words = g_strdup_printf(_("Nothing is planned for today: this is the session "
+                                               "of %s."),
                                              date);
     fw_notice_show(self->notice, words, NULL, NULL);
 }

@@ -229,6 +229,11 @@ on_restore_lost_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
     g_autoptr(GError) error = NULL;
     if (!lost)
         return;
+    g_autoptr(Book) readable = store_read(lost, desk_tables(self->desk), &error);
+    if (!readable) { // nothing else is closed for it
+        fw_notice_show(self->notice, error->message, _("Throw it away"), "win.discard-lost");
+        return;
+    }
     FwWindow *window = window_for_another(self);
     fw_live_page_leave(window->live);
     if (desk_book(window->desk))
@@ -248,6 +253,19 @@ on_discard_lost_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
     fw_window_offer_lost(self);
 }
 
+static void
+tell_overtaken(FwWindow *self)
+{
+    if (desk_is_dirty(self->desk))
+        fw_notice_show(self->notice,
+                       _("Another program has changed this book's file, and so have you here. "
+                         "Saving under another name keeps both."),
+                       _("Save as…"), "win.save-as");
+    else
+        fw_notice_show(self->notice, _("Another program has changed this book's file."),
+                       _("Open it again"), "win.open-again");
+}
+
 // While somebody was elsewhere, another program may have written the book.
 static void
 on_active_changed_cb(FwWindow *self)
@@ -256,17 +274,8 @@ on_active_changed_cb(FwWindow *self)
     if (!gtk_window_is_active(GTK_WINDOW(self)))
         return;
     self->told_overtaken = desk_is_overtaken(self->desk);
-    if (!self->told_overtaken || told)
-        return;
-    if (desk_is_dirty(self->desk)) {
-        fw_notice_show(self->notice,
-                       _("Another program has changed this book's file, and so have you here. "
-                         "Saving under another name keeps both."),
-                       _("Save as…"), "win.save-as");
-    } else {
-        fw_notice_show(self->notice, _("Another program has changed this book's file."),
-                       _("Open it again"), "win.open-again");
-    }
+    if (self->told_overtaken && !told)
+        tell_overtaken(self);
 }
 
 static void
@@ -274,7 +283,9 @@ on_open_again_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
     FwWindow *self = data;
     g_autofree char *path = g_strdup(desk_path(self->desk));
-    if (path)
+    if (desk_is_dirty(self->desk)) // edited since it was offered
+        tell_overtaken(self);
+    else if (path)
         fw_window_open(self, path);
 }
 

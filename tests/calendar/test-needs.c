@@ -39,9 +39,8 @@ clear_bench(Bench *bench)
 
 static const CalendarStuff hanger = {.metal = "a356",
                                      .flasks_per_load = 3,
-                                     .cavities = 4,
                                      .poured = 2.3,
-                                     .casting = 0.31,
+                                     .castings = 4 * 0.31,
                                      .loss = 0.03,
                                      .reserve = 0.07,
                                      .reserve_least = 0.12,

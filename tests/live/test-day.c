@@ -110,6 +110,18 @@ test_implied(Fixture *f, gconstpointer data)
     check_task(quick, "pour-2", LIVE_OVER, 211, 212, FALSE); // the furnace poured until then
 }
 
+// Two noted for the same minute: the one planned first was first, and took its time.
+static void
+test_same_minute(Fixture *f, gconstpointer data)
+{
+    tick(f, "done", "melt-1", 207);
+    tick(f, "done", "pour-2", 214);
+    tick(f, "done", "pour-1", 214);
+    g_autoptr(LiveDay) day = make_day(f);
+    check_task(day, "pour-1", LIVE_OVER, 211, 214, FALSE);
+    check_task(day, "pour-2", LIVE_OVER, 214, 214, FALSE);
+}
+
 static void
 test_undo(Fixture *f, gconstpointer data)
 {
@@ -353,6 +365,7 @@ main(int argc, char **argv)
     g_test_add("/live/day/" name, Fixture, NULL, set_up, function, tear_down)
     ADD("states", test_states);
     ADD("implied", test_implied);
+    ADD("same-minute", test_same_minute);
     ADD("undo", test_undo);
     ADD("corrected", test_corrected);
     ADD("values", test_values);

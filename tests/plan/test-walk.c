@@ -88,6 +88,7 @@ test_cache(Fixture *f, gconstpointer data)
 {
     g_autoptr(Cache) cache = cache_new(100);
     g_autoptr(Plan) lean = make_for_days(f, cache, FALSE);
+    g_assert_false(plan_stage_info(lean, STAGE_FREEZE).reused);
     g_autoptr(Plan) again = make_for_days(f, cache, FALSE);
     g_assert_true(plan_stage_info(again, STAGE_FREEZE).reused);
     g_assert_true(plan_stage_info(again, STAGE_SESSION).reused);

@@ -74,6 +74,23 @@ test_too_few_days(BatchKit *f, gconstpointer data)
     check_figures(both->figures);
 }
 
+// Evenings too short to pour anything among days that are long enough, first and last: the job is
+// poured on the others.
+static void
+test_short_days(BatchKit *f, gconstpointer data)
+{
+    const Book *const books[] = {f->one, f->mixed};
+    for (guint i = 0; i < G_N_ELEMENTS(books); i++) {
+        g_autoptr(Book) days = kit_change(f, books[i], NULL, "shop.days",
+                                          "2026-11-24 18:00-20:00; 2026-11-28 9:00-17:00; "
+                                          "2026-12-05 9:00-17:00; 2026-12-08 18:00-20:00");
+        g_autoptr(BatchPlan) batch = kit_batch(f, days, "2026-11-22");
+        g_assert_cmpuint(batch->n_sessions, ==, 2);
+        g_assert_cmpuint(batch->sessions[0].day, ==, kit_day_of("2026-11-28"));
+        g_assert_null(strstr(batch->jobs[0].why, "not one flask"));
+    }
+}
+
 // Returns for every load: half of each is of them, and what ingot is needed beyond the 3.1 kg there
 // are is as the job's own plan says. By hand: all flasks with a tenth in reserve, more by the loss,
 // half of it.
@@ -159,6 +176,7 @@ main(int argc, char **argv)
     g_test_add("/report/batch-left/" path, BatchKit, NULL, kit_set_up, function, kit_tear_down)
     ADD("left-out", test_left_out);
     ADD("too-few-days", test_too_few_days);
+    ADD("short-days", test_short_days);
     ADD("stock", test_stock);
     ADD("past", test_past);
     return g_test_run();

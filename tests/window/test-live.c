@@ -390,11 +390,11 @@ test_all_jobs(Fixture *f, gconstpointer data)
     g_assert_true(desk_edit_field(f->desk, "job.quantity", "24", NULL));
     hand_wait_settled(FW_WINDOW(f->window));
     press(f, "Start the day");
-    g_assert_nonnull(find_words(f, "All jobs of today"));
+    g_assert_nonnull(find_words(f, "All jobs, by the calendar"));
     activate(f, "win.back-to-plan"); // nothing was started
     g_assert_false(live_journal_exists(f->book));
     press(f, "Start the day");
-    choose(f, "All jobs of today");
+    choose(f, "All jobs, by the calendar");
     for (int i = 0; i < 1200 && !fw_live_page_live(FW_LIVE_PAGE(f->page)); i++)
         hand_turn(50);
     const Live *live = fw_live_page_live(FW_LIVE_PAGE(f->page));
