@@ -13,7 +13,7 @@ static const FigureSpec spec_count = {
     N_("In the same flask. As many as were asked for; else so many that both jobs have what they "
        "want after the fewest flasks. Both kinds stand along one runner, the guests of a row first "
        "and this job's castings after them, turned as this job allows and as close as their "
-       "outlines let them."),
+       "boxes let them, or their outlines where that holds more."),
     "geometry",
     FIGURE_AT_LEAST,
     0};
