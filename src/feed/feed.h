@@ -20,6 +20,7 @@ typedef struct {
 
 typedef struct {
     double casting_modulus;  // m, of the heaviest section; without its chill
+    double fed_modulus;      // m, the same with its chill: what riser and neck are sized for
     int risers;              // per casting
     double diameter, height; // m
     double neck;             // m, diameter

@@ -134,6 +134,7 @@ feed_stage(const Inputs *inputs, const PatternResult *pattern, FigureList *figur
     add_section(&work, inscribed);
     feed_figures_spot(&work);
     feed_figures_chill(&work);
+    result->fed_modulus = work.section;
     feed_figures_riser(&work);
     return pattern ? g_steal_pointer(&result) : NULL;
 }

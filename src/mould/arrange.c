@@ -164,13 +164,21 @@ spots_of(const MouldLayout *l)
     return spots;
 }
 
+static MouldSpots
+spots_in(const MouldRest *rest)
+{
+    return (MouldSpots){(const PlacementSpot *)(gconstpointer)rest->spots->data, rest->spots->len,
+                        rest->sprue_x, rest->sprue_y, rest->axis};
+}
+
 // Does all the sand that is asked for stand in a layout of the spots, beside the tabs too, and does
-// every gate reach?
+// every gate reach? The wish asks for more where risers reach out over their castings, but here
+// risers are measured themselves.
 static gboolean
-holds_sand(const MouldWork *w, const PatternResult *pattern, const MouldSpots *spots)
+holds_sand(const MouldWork *w, const Inputs *inputs, const PatternResult *pattern,
+           const MouldSpots *spots)
 {
     const MouldLayout *l = w->layout;
-    const MouldWish *wish = &l->fixed->wish;
     g_autoptr(MouldBody) body = mould_body_of(pattern, l->growth, NULL, NULL);
     if (!body)
         return FALSE;
@@ -180,7 +188,8 @@ holds_sand(const MouldWork *w, const PatternResult *pattern, const MouldSpots *s
     mould_fixed_build(tried, l->fixed, spots->spot, spots->n, spots->sprue_x, spots->sprue_y,
                       spots->axis, &pour);
     mould_cover_measure(tried, body, NULL);
-    double least = wish->cover_wall, between = wish->cover_between;
+    double least = inputs_number(inputs, "sand.cover_wall");
+    double between = inputs_number(inputs, "sand.cover_between");
     const SolidOutline *outline = pattern->shadow ? pattern->shadow : pattern->parting_outline;
     if (tried->n_tabs > 0 && mould_tab_room(tried, outline) < MOULD_TAB_ROOM)
         return FALSE;
@@ -189,12 +198,6 @@ holds_sand(const MouldWork *w, const PatternResult *pattern, const MouldSpots *s
            !(tried->cover_sprue < between - NEARLY_SAND) &&
            !(tried->cover_runner < between - NEARLY_SAND);
 }
-
-typedef enum {
-    BUILD_GOOD,
-    BUILD_GROWN, // the gating has grown into the cavities
-    BUILD_BAD,   // sand is missing
-} BuildState;
 
 // The program's own rows on a runner through a sprue that has its place.
 static void
@@ -244,7 +247,7 @@ build_best(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, dou
             continue;
         MouldSpots spots = {(const PlacementSpot *)(gconstpointer)closer->spots->data,
                             closer->spots->len, closer->sprue_x, closer->sprue_y, closer->axis};
-        if (isnan(closer->kept.runner) || holds_sand(w, pattern, &spots))
+        if (isnan(closer->kept.runner) || holds_sand(w, inputs, pattern, &spots))
             return;
         break;
     }
@@ -280,10 +283,9 @@ build_rest(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, con
         g_autoptr(MouldRest) rest = mould_rest_place(&task, progress);
         MouldSpots put = {task.locked, task.n_locked, x, y, -1};
         if (rest)
-            put = (MouldSpots){(const PlacementSpot *)(gconstpointer)rest->spots->data,
-                               rest->spots->len, rest->sprue_x, rest->sprue_y, rest->axis};
+            put = spots_in(rest);
         gboolean few = w->wish.most == 0 || old.n <= (guint)w->wish.most;
-        if (old.n > put.n && few && holds_sand(w, pattern, &old))
+        if (old.n > put.n && few && holds_sand(w, inputs, pattern, &old))
             put = old;
         if (put.n == 0)
             return;
@@ -296,52 +298,87 @@ build_rest(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, con
     }
 }
 
-// Where castings of both jobs go: by their boxes, or by their outlines where that holds more.
+// Castings of both jobs as placed. FALSE when the gating takes more room than was kept for it: the
+// task then asks for that room.
+static gboolean
+build_mixture(MouldWork *w, const Inputs *inputs, const MouldRest *rest, MouldRestTask *task,
+              const Progress *progress)
+{
+    MouldSpots put = spots_in(rest);
+    w->way = (MouldWay){.axis = rest->axis, .rows = 1, .columns = 1};
+    build_placed(w, inputs, &put, progress);
+    w->layout->by_hand = FALSE;
+    task->fixed = w->layout->fixed;
+    task->least = mould_kept_of(w->layout, &w->place.pour, SPARE);
+    return mould_kept_holds(&rest->kept, w->layout, &w->place.pour);
+}
+
 static MouldRest *
-place_shared(const MouldRestTask *task, gboolean *closer, const Progress *progress)
+place_boxes(const MouldRestTask *task, const Progress *progress)
 {
     MouldRest *rest = mould_rest_place(task, progress);
     if (rest && rest->missing > 0)
         g_clear_pointer(&rest, mould_rest_free);
-    MouldRest *mixed = *closer ? mould_mixed_place(task, rest, progress) : NULL;
-    *closer = mixed != NULL;
-    if (mixed)
-        mould_rest_free(rest);
-    return mixed ? mixed : rest;
+    return rest;
 }
 
-// Castings of both jobs. FALSE when there is no room for one of each.
+// By their outlines. FALSE when that holds no more than `boxes`, or sand would be missing.
+static gboolean
+build_outlines(MouldWork *w, const Inputs *inputs, const PatternResult *pattern,
+               const MouldRest *boxes, MouldRestTask task, const Progress *progress)
+{
+    for (int round = 0; round < MOST_GROWN; round++) {
+        g_autoptr(MouldRest) other = round > 0 ? place_boxes(&task, progress) : NULL;
+        g_autoptr(MouldRest) mixed = mould_mixed_place(&task, round > 0 ? other : boxes, progress);
+        if (!mixed)
+            return FALSE;
+        if (!build_mixture(w, inputs, mixed, &task, progress))
+            continue;
+        MouldSpots put = spots_in(mixed);
+        return holds_sand(w, inputs, pattern, &put);
+    }
+    return FALSE;
+}
+
+// By their boxes, first as in `rest`, which it takes.
+static void
+build_boxes(MouldWork *w, const Inputs *inputs, MouldRest *rest, MouldRestTask task,
+            const Progress *progress)
+{
+    for (int round = 0; rest && round < MOST_GROWN; round++) {
+        gboolean holds = build_mixture(w, inputs, rest, &task, progress);
+        mould_rest_free(rest);
+        rest = holds ? NULL : place_boxes(&task, progress);
+    }
+    mould_rest_free(rest);
+}
+
+// Castings of both jobs: by their outlines, or by their boxes with gating that is fitted anew.
+// FALSE when there is no room for one of each.
 static gboolean
 build_shared(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, double x, double y,
              const Progress *progress)
 {
-    MouldRestTask task = {.fixed = w->layout->fixed,
+    MouldLayout *l = w->layout;
+    MouldWish wish = w->wish;
+    g_autoptr(MouldFixed) fixed = mould_fixed_ref(l->fixed);
+    MouldRestTask task = {.fixed = fixed,
                           .most = (guint)w->wish.most,
                           .sprue_x = x,
                           .sprue_y = y,
                           .axis = -1,
                           .guests = w->guests,
                           .wanted = {w->wanted[0], w->wanted[1]}};
-    gboolean any = FALSE, closer = TRUE;
-    for (int round = 0; round < 2 * MOST_GROWN; round++) {
-        closer = closer && round < MOST_GROWN;
-        g_autoptr(MouldRest) rest = place_shared(&task, &closer, progress);
-        if (!rest)
-            return any;
-        w->way = (MouldWay){.axis = rest->axis, .rows = 1, .columns = 1};
-        MouldSpots put = {(const PlacementSpot *)(gconstpointer)rest->spots->data, rest->spots->len,
-                          rest->sprue_x, rest->sprue_y, rest->axis};
-        build_placed(w, inputs, &put, progress);
-        w->layout->by_hand = FALSE;
-        any = TRUE;
-        task.fixed = w->layout->fixed;
-        task.least = mould_kept_of(w->layout, &w->place.pour, SPARE);
-        if (!mould_kept_holds(&rest->kept, w->layout, &w->place.pour))
-            continue;
-        if (!closer || holds_sand(w, pattern, &put))
-            break;
-        closer = FALSE;
+    MouldRest *boxes = place_boxes(&task, progress);
+    if (build_outlines(w, inputs, pattern, boxes, task, progress)) {
+        mould_rest_free(boxes);
+        return TRUE;
     }
+    w->wish = wish;
+    mould_fixed_unref(l->fixed);
+    l->fixed = mould_fixed_ref(fixed);
+    gboolean any = boxes != NULL;
+    build_boxes(w, inputs, boxes, task, progress);
     return any;
 }
 
@@ -404,9 +441,13 @@ mould_arrange(MouldWork *w, const Inputs *inputs, const PatternResult *pattern,
         set_half(w);
         return;
     }
-    if (l->fixed) // no room for both: this job's alone
-        mould_fixed_set_guest(l->fixed, NULL);
-    w->guest = NULL;
+    if (w->guest) { // no room for both: this job's alone
+        w->guest = NULL;
+        w->alone.sprue_put = w->wish.sprue_put;
+        w->wish = w->alone;
+        mould_fixed_unref(l->fixed);
+        l->fixed = make_both(w, pattern);
+    }
     build_best(w, inputs, pattern, x, y, progress);
     set_half(w);
 }

@@ -21,6 +21,7 @@ typedef struct {
     // where another job shares the flask; `guest` is borrowed, and NULL where none does
     const MouldGuest *guest;
     MouldWish guest_wish;
+    MouldWish alone; // this job's where none of the guest's castings finds room
     MouldLevel *guest_level;
     guint guests;     // asked for; 0: by what is wanted
     double wanted[2]; // castings still wanted, this job's and the guest's

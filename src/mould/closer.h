@@ -18,9 +18,10 @@ typedef struct {
 void mould_closer_free(MouldCloser *closer); // NULL is harmless
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(MouldCloser, mould_closer_free)
 
-// NULL when none holds more than `least`, or more than that cannot be. `axis` is that of the plain
-// rows, kept where sprues are given (NAN: found). `keep` is the room to keep for
-// the gating.
+// What holds more than `least`, which is how many the plain rows hold; NULL when none is found or
+// more than that cannot be. With a sprue put somewhere (not NAN) also rows on a runner through it
+// that hold as many, which the plain rows need not be. `axis` is that of the plain rows, kept where
+// sprues are given. `keep` is the room to keep for the gating.
 MouldCloser *mould_closer_find(const MouldFixed *fixed, guint least, int axis, double sprue_x,
                                double sprue_y, MouldKept keep, const Progress *progress);
 

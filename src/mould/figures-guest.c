@@ -13,7 +13,7 @@ static const FigureSpec spec_count = {
     N_("In the same flask. As many as were asked for; else so many that both jobs have what they "
        "want after the fewest flasks. Both kinds stand along one runner, the guests of a row first "
        "and this job's castings after them, turned as this job allows and as close as their "
-       "outlines let them."),
+       "boxes let them, or their outlines where that holds more."),
     "geometry",
     FIGURE_AT_LEAST,
     0};
@@ -61,8 +61,8 @@ static const FigureSpec spec_neck = {
     N_("Modulus of the other job's neck"),
     QUANTITY_LENGTH,
     NULL,
-    N_("Area of its section over its outline; at least the modulus of the section it feeds, as "
-       "that job's own plan has it."),
+    N_("Area of its section over its outline; at least the modulus of the section it feeds, with "
+       "its chill, as that job's own plan has it."),
     "wlodawer-1966",
     FIGURE_AT_LEAST,
     0.05};
@@ -90,7 +90,7 @@ add_feeding(FigureList *figures, const MouldLayout *l)
         return;
     Figure *f = mould_figures_measured(figures, &spec_neck, width * height / (2 * (width + height)),
                                        NULL);
-    figure_limit(f, feed->casting_modulus, NULL);
+    figure_limit(f, feed->fed_modulus, NULL);
     if (f->state == FIGURE_FAILS)
         figure_set_note(f, _("The neck freezes before the section it feeds: pour these castings in "
                              "flasks of their own, or feed them otherwise."));

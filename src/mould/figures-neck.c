@@ -8,7 +8,7 @@
 
 #define JOINT_METHOD                                                                               \
     N_("By the grid, a quarter of the neck's diameter inside of where it joins the casting, "      \
-       "larger by the contraction.")
+       "larger by the contraction; the least of all cavities.")
 
 static const FigureSpec spec_above = {
     "mould.joint_above", N_("Casting over the parting at the neck"),
@@ -86,8 +86,10 @@ mould_figures_neck(const Inputs *inputs, FigureList *figures, const MouldLayout 
                NULL);
     Figure *figure = figure_add(figures, &spec_modulus, width * height / (2 * (width + height)),
                                 "mould.neck_width", "mould.neck_height", NULL);
-    figure_limit(figure, figure_list_value(figures, "feed.section_modulus"),
-                 "feed.section_modulus");
+    // The section it feeds freezes sooner with a chill.
+    gboolean chilled = figure_list_find(figures, "feed.chilled_modulus") != NULL;
+    const char *section = chilled ? "feed.chilled_modulus" : "feed.section_modulus";
+    figure_limit(figure, figure_list_value(figures, section), section);
     add_path(figures, l);
     if (figure->state != FIGURE_FAILS)
         return;

@@ -335,6 +335,15 @@ mould_figures_wish(const Inputs *inputs, const PatternResult *pattern, const Fee
 }
 
 MouldWish
+mould_figures_alone_wish(const Inputs *inputs, const PatternResult *pattern, const FeedResult *feed,
+                         const MouldWish *shared)
+{
+    MouldWish wish = *shared;
+    set_shapes(inputs, pattern, feed, 1 + inputs_number(inputs, "job.contraction"), &wish);
+    return wish;
+}
+
+MouldWish
 mould_figures_guest_wish(const Inputs *inputs, const MouldGuest *guest, const MouldWish *host)
 {
     MouldWish wish = *host;

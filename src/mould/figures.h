@@ -15,6 +15,11 @@ gboolean mould_figures_wish(const Inputs *inputs, const PatternResult *pattern,
                             const FeedResult *feed, const MouldGuest *guest, FigureList *figures,
                             MouldWish *wish);
 
+// The shared wish as it is when no guest finds room: a riser beside the casting stands where this
+// job's feeding has it. The heads and the wall stay those of both, as the figures say.
+MouldWish mould_figures_alone_wish(const Inputs *inputs, const PatternResult *pattern,
+                                   const FeedResult *feed, const MouldWish *shared);
+
 // The wish as it is for a cavity of the guest.
 MouldWish mould_figures_guest_wish(const Inputs *inputs, const MouldGuest *guest,
                                    const MouldWish *host);

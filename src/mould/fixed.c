@@ -118,20 +118,21 @@ mould_fixed_volume(const MouldLayout *l, const MouldFixed *fixed)
     return sum;
 }
 
-// The neck is the same for all; the first cavity's way of standing decides where it joins.
+// The neck is the same for all castings of a job: no higher and no lower than any of them is where
+// it joins. Of castings that none stand of it is that of one as drawn.
 static MouldNeck
-neck_of(const MouldWish *wish, double turn)
+neck_of(const MouldFixed *fixed, const FixedLine *line, gboolean guest)
 {
-    int best = 0, n = wish->n_stances > 0 ? wish->n_stances : 2;
-    double least = INFINITY;
-    for (int i = 0; i < n; i++) {
-        double off = fabs(remainder(turn - mould_place_turn(wish, i), 2 * G_PI));
-        if (off < least) {
-            least = off;
-            best = i;
-        }
+    const MouldWish *wish = &mould_fixed_of(fixed, guest)->wish;
+    double above = INFINITY, below = INFINITY;
+    for (guint i = 0; i < line->n; i++) {
+        if (line->pieces[i].guest != guest)
+            continue;
+        int way = mould_place_nearest(wish, line->pieces[i].stance.turn);
+        above = fmin(above, wish->joint_above[way]);
+        below = fmin(below, wish->joint_below[way]);
     }
-    return mould_place_neck(wish, best);
+    return isinf(above) ? mould_place_neck(wish, 0) : mould_place_neck_within(wish, above, below);
 }
 
 static int
@@ -252,12 +253,13 @@ draw_piece(MouldLayout *l, const MouldWay *way, const FixedPiece *p, guint i, do
                           pour->gate_depth);
 }
 
-// How guests are fed, whose ways of standing count for their neck likewise.
+// How guests are fed.
 static void
-set_guest(MouldLayout *l, const MouldWish *wish, double turn)
+set_guest(MouldLayout *l, const MouldFixed *fixed, const FixedLine *line)
 {
+    const MouldWish *wish = &fixed->guest->wish;
     l->guest_riser = mould_build_riser(wish);
-    l->guest_neck = neck_of(wish, turn);
+    l->guest_neck = neck_of(fixed, line, TRUE);
     l->guest_chill = wish->chill;
 }
 
@@ -269,10 +271,9 @@ size_and_draw(MouldLayout *l, const MouldFixed *fixed, const FixedLine *line, do
     const MouldWish *wish = &fixed->wish;
     const FixedPiece *pieces = line->pieces;
     MouldWay way = {line->axis, 0, 0, 0};
-    MouldNeck neck = neck_of(wish, pieces[0].stance.turn);
-    const FixedPiece *last = &pieces[line->n - 1]; // guests come last
-    if (last->guest)
-        set_guest(l, &fixed->guest->wish, last->stance.turn);
+    MouldNeck neck = neck_of(fixed, line, FALSE);
+    if (fixed->guest && pieces[line->n - 1].guest) // guests come last
+        set_guest(l, fixed, line);
     double low = INFINITY, high = -INFINITY, side = INFINITY, volume = 0;
     guint guests = 0;
     for (guint i = 0; i < line->n; i++) {

@@ -61,11 +61,19 @@ typedef struct {
     int order;
 } Stand;
 
-// Quarter turns as they come, then what takes least of a row.
+static gboolean
+is_barred(const Stand *s)
+{
+    return s->piece[0].barred && s->piece[1].barred;
+}
+
+// Quarter turns as they come, then what takes least of a row; last what is barred both ways round.
 static int
 compare_stands(const void *a, const void *b)
 {
     const Stand *p = a, *q = b;
+    if (is_barred(p) != is_barred(q))
+        return is_barred(p) - is_barred(q);
     gboolean between_p = p->order >= MOULD_QUARTERS, between_q = q->order >= MOULD_QUARTERS;
     if (between_p != between_q)
         return between_p - between_q;
@@ -78,18 +86,26 @@ static void
 choose_pieces(MixedRows *m, int kind)
 {
     const MouldFixed *own = mould_fixed_of(m->fixed, kind == 1);
-    int all = MAX(1, own->wish.n_stances), n = MIN(all, MIXED_STANDS);
+    const MouldWish *wish = &own->wish;
+    int all = MAX(1, wish->n_stances), n = 0;
+    gboolean neck = FALSE;
+    for (int i = 0; i < all; i++)
+        neck |= mould_place_has_neck(wish, mould_place_turn(wish, i));
     g_autofree Stand *stands = g_new0(Stand, all);
 #pragma omp parallel for schedule(dynamic)
     for (int i = 0; i < all; i++) {
         Stand *s = &stands[i];
-        double turn = mould_place_turn(&own->wish, i);
-        s->piece[0] = make_piece(own, turn);
-        s->piece[1] = make_piece(own, turn + G_PI);
-        s->pitch = find_pitch(&s->piece[0], &s->piece[1], own->wish.cover_between);
+        for (int half = 0; half < 2; half++) {
+            double turn = mould_place_turn(wish, i) + half * G_PI;
+            s->piece[half] = make_piece(own, turn);
+            s->piece[half].barred = neck && !mould_place_has_neck(wish, turn);
+        }
+        s->pitch = find_pitch(&s->piece[0], &s->piece[1], wish->cover_between);
         s->order = i;
     }
     qsort(stands, (gsize)all, sizeof *stands, compare_stands);
+    for (int i = 0; i < all && n < MIXED_STANDS && !is_barred(&stands[i]); i++)
+        n++;
     m->n[kind] = n;
     for (int i = 0; i < all; i++)
         for (int half = 0; half < 2; half++) {
@@ -136,7 +152,7 @@ wall_share(const MouldFixed *own)
 }
 
 // Where u may be so that a piece, and the runner's end at its gate, lie inside the walls; low >
-// high when nowhere.
+// high when nowhere, as for one that is barred.
 static Stretch
 find_room(const MixedRows *m, int kind, int piece, int axis, int side, double v)
 {
@@ -147,6 +163,8 @@ find_room(const MixedRows *m, int kind, int piece, int axis, int side, double v)
     double long_u = (axis ? wish->width : wish->length) / 2 - share;
     double long_v = (axis ? wish->length : wish->width) / 2 - share;
     const double ends[2] = {p->stance.attach_u - m->past, p->stance.attach_u + m->past};
+    if (p->barred)
+        return (Stretch){1, 0};
     Stretch room = {-INFINITY, INFINITY};
     guint n = p->whole->n_points - 2; // the gate does not count
     for (guint i = 0; i < n + 2; i++) {

@@ -19,6 +19,7 @@ typedef struct {
     SolidOutline *whole; // as near to the runner's side at v = 0 as it may be; its last loop is the
                          // gate
     double front;        // m, its foremost point from there, without the riser
+    gboolean barred;     // its neck is too thin there, where others have a good one
 } MixedPiece;
 
 typedef struct {

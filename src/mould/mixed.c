@@ -7,11 +7,11 @@
 #include "mould/build.h"
 #include "mould/mixed-row.h"
 
-#define ROUNDS 4 // the gating's size hardly changes after that
-#define LINES 20
-#define NEAR 5e-4       // m, lines that are as good as one
-#define SPARE 1.02      // for what gating still changes
-#define MOST_GUESTS 12u // of a side
+#define ROUNDS 4                         // the gating's size hardly changes after that
+#define LINES (1 + 2 * 2 * MIXED_STANDS) // in the middle; either side, for both kinds
+#define NEAR 5e-4                        // m, lines that are as good as one
+#define SPARE 1.02                       // for what gating still changes
+#define MOST_GUESTS 12u                  // of a side
 
 // What is compared: flasks until all that is wanted is poured, castings in one, and what else
 // counts against it.

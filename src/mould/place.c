@@ -13,6 +13,9 @@
 // to the outline that rows are made with. Any more would only make runners and gates longer.
 #define SPARE_SAND 3e-4
 
+#define SAME_TURN 1e-6   // rad
+#define NEARLY_NECK 0.91 // of its modulus; necks are drawn a tenth heavier than they have to be
+
 // Share of the metal an odd angle has to save where it holds no more cavities.
 #define ODD_SAVING 0.02
 
@@ -202,10 +205,9 @@ metal_volume(const MouldWish *wish, const MouldWay *way, const Frame *f, MouldPl
 }
 
 MouldNeck
-mould_place_neck(const MouldWish *wish, int quarter)
+mould_place_neck_within(const MouldWish *wish, double above, double below)
 {
-    MouldNeck n = {.joint_above = wish->joint_above[quarter],
-                   .joint_below = wish->joint_below[quarter]};
+    MouldNeck n = {.joint_above = above, .joint_below = below};
     double widest = wish->own.beside ? wish->own.diameter : wish->riser_diameter;
     if (!(widest > 0 && wish->neck > 0))
         return (MouldNeck){0};
@@ -214,6 +216,39 @@ mould_place_neck(const MouldWish *wish, int quarter)
     n.up = height - n.down;
     n.width = MIN(widest, height * wish->neck / MAX(2 * height - wish->neck, MOULD_NECK_SPARE));
     return n;
+}
+
+MouldNeck
+mould_place_neck(const MouldWish *wish, int quarter)
+{
+    return mould_place_neck_within(wish, wish->joint_above[quarter], wish->joint_below[quarter]);
+}
+
+static double
+turn_between(const MouldWish *wish, double turn, int way)
+{
+    return fabs(remainder(turn - mould_place_turn(wish, way), 2 * G_PI));
+}
+
+int
+mould_place_nearest(const MouldWish *wish, double turn)
+{
+    int best = 0, n = wish->n_stances > 0 ? wish->n_stances : 2;
+    for (int i = 1; i < n; i++)
+        if (turn_between(wish, turn, i) < turn_between(wish, turn, best))
+            best = i;
+    return best;
+}
+
+gboolean
+mould_place_has_neck(const MouldWish *wish, double turn)
+{
+    int way = mould_place_nearest(wish, turn);
+    if (!(wish->riser_diameter > 0) || turn_between(wish, turn, way) > SAME_TURN)
+        return TRUE;
+    MouldNeck n = mould_place_neck(wish, way);
+    double high = n.up + n.down;
+    return n.width * high / (2 * (n.width + high)) >= NEARLY_NECK * wish->neck / 4;
 }
 
 // A round flask has to reach beyond the corners of the outer cavities' boxes.

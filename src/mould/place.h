@@ -135,6 +135,12 @@ MouldPour mould_pour_sizes(const MouldWish *wish, double volume, int n, int arms
 // height of the casting where it joins; half over the parting if the casting allows. Flat ones grow
 // wider, at most as wide as the riser.
 MouldNeck mould_place_neck(const MouldWish *wish, int quarter);
+// The same within heights (m) of the casting over and under the parting.
+MouldNeck mould_place_neck_within(const MouldWish *wish, double above, double below);
+// Does the neck of a riser in the gate come out as heavy as it is asked for, or nearly, on a
+// casting turned so (rad) against the runner? TRUE without such a riser, and where it is not known
+// how high the casting is on that side.
+gboolean mould_place_has_neck(const MouldWish *wish, double turn);
 
 // Solves one way. Where `fits` is FALSE need_u and need_v say what would do.
 MouldPlace mould_place_solve(const MouldWish *wish, const MouldWay *way);
@@ -154,6 +160,8 @@ SolidPoint mould_place_point(const MouldWay *way, double u, double v);
 
 // How the casting is turned against the runner, rad.
 double mould_place_turn(const MouldWish *wish, int quarter);
+// The way of standing whose turn is the nearest to `turn`.
+int mould_place_nearest(const MouldWish *wish, double turn);
 
 // Where a line from -v along v meets `outline` (turned by `quarter`) first, from the box's middle
 // (`outline` is centred). Prefers the middle; goes to the foremost point when the middle lies far

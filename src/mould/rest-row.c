@@ -10,8 +10,7 @@
 
 #include "solid/outline.h"
 
-#define CLEAR 1e-7       // m
-#define NEARLY_NECK 0.91 // of its modulus; necks are drawn a tenth heavier than they have to be
+#define CLEAR 1e-7 // m
 
 typedef struct {
     double low, high;
@@ -48,17 +47,10 @@ sand_of(const RestRow *r)
     return r->wish->cover_between + 2 * (REST_SIMPLER + r->margin);
 }
 
-// Does the neck of a riser in the gate come out as heavy as it is asked for, or nearly? Only
-// quarter turns know how high the casting is at either side.
-static gboolean
-has_neck(const RestRow *r, int way)
+static double
+turn_of(const RestRow *r, int way)
 {
-    if (r->guest || !(r->wish->riser_diameter > 0) || r->n_ways != MOULD_QUARTERS)
-        return TRUE;
-    int quarter = (way + (way >= r->n_ways ? 2 : 0)) % MOULD_QUARTERS;
-    MouldNeck n = mould_place_neck(r->wish, quarter);
-    double high = n.up + n.down;
-    return n.width * high / (2 * (n.width + high)) >= NEARLY_NECK * r->wish->neck / 4;
+    return mould_place_turn(r->wish, way % r->n_ways) + (way >= r->n_ways) * G_PI;
 }
 
 // Ways whose gate goes past the riser are left out where others bring it into the riser, and those
@@ -69,16 +61,17 @@ reach_ways(RestRow *r)
     gboolean hot = FALSE, neck = FALSE;
 #pragma omp parallel for schedule(dynamic)
     for (int i = 0; i < 2 * r->n_ways; i++) {
-        double turn = mould_place_turn(r->wish, i % r->n_ways) + (i >= r->n_ways) * G_PI;
         MouldBeside beside = mould_place_beside(r->wish);
-        r->ways[i].stance = mould_stance_reach(r->own->shadow, r->own->skin, turn, &beside);
+        r->ways[i].stance = mould_stance_reach(r->own->shadow, r->own->skin, turn_of(r, i),
+                                               &beside);
     }
     for (int i = 0; i < r->n_ways; i++)
         hot |= r->ways[i].stance.hot;
     for (int i = 0; i < r->n_ways; i++)
-        neck |= has_neck(r, i);
+        neck |= mould_place_has_neck(r->wish, turn_of(r, i));
     for (int i = 0; i < 2 * r->n_ways; i++)
-        r->ways[i].barred = (hot && !r->ways[i].stance.hot) || (neck && !has_neck(r, i));
+        r->ways[i].barred = (hot && !r->ways[i].stance.hot) ||
+                            (neck && !mould_place_has_neck(r->wish, turn_of(r, i)));
 }
 
 static void

@@ -209,8 +209,10 @@ mould_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResult
     feed_need(figures, mould_reads);
     feed_need(figures, from_earlier);
     g_auto(MouldWork) w = {.guest = guest};
-    if (mould_figures_wish(inputs, pattern, feed, guest, figures, &w.wish) &&
-        !place_and_measure(inputs, pattern, figures, &w, progress, error))
+    gboolean known = mould_figures_wish(inputs, pattern, feed, guest, figures, &w.wish);
+    if (known && guest)
+        w.alone = mould_figures_alone_wish(inputs, pattern, feed, &w.wish);
+    if (known && !place_and_measure(inputs, pattern, figures, &w, progress, error))
         return NULL;
     MouldLayout *layout = w.layout;
     const MouldPour *pour = w.fits ? &w.place.pour : NULL;

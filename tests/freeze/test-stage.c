@@ -225,6 +225,30 @@ test_riser_put(void)
     clear_run(&off);
 }
 
+// The neck feeds what the chill leaves to be fed, and is held against that: as thick as it is asked
+// for it has a tenth to spare.
+static void
+test_chilled_neck(void)
+{
+    g_autoptr(SolidMesh) mesh = check_mesh_cylinder(0.0217, 0.0386, 48);
+    Run r = run_some(mesh, 0.01, ",\"chills\":\"iron\",\"chill_factor\":\"3\",\"riser\":\"always\"",
+                     FALSE);
+    check_figures(r.moulds);
+    double fed = get(&r, "feed.chilled_modulus")->value;
+    const Figure *neck = get(&r, "mould.neck_modulus");
+    g_assert_cmpfloat(fed, <, 0.9 * r.feed->casting_modulus); // the chill counts
+    check_close(r.feed->fed_modulus, fed, 1e-12, "handed on");
+    check_close(neck->value, 1.1 * fed, 1e-9, "4 * 1.1 M across: M = d / 4");
+    check_close(neck->limit, fed, 1e-12, "of the chilled section");
+    g_assert_cmpstr(neck->limit_id, ==, "feed.chilled_modulus");
+    g_assert_cmpint(neck->state, !=, FIGURE_FAILS);
+    clear_run(&r);
+    Run bare = run_some(mesh, 0.01, ",\"riser\":\"always\"", FALSE);
+    g_assert_cmpstr(get(&bare, "mould.neck_modulus")->limit_id, ==, "feed.section_modulus");
+    check_close(bare.feed->fed_modulus, bare.feed->casting_modulus, 1e-12, "without a chill");
+    clear_run(&bare);
+}
+
 // A chill that counts enough leaves nothing for a riser to do.
 static void
 test_chill(void)
@@ -393,6 +417,7 @@ main(int argc, char **argv)
     g_test_add_func("/freeze/stage/open-riser", test_open_riser);
     g_test_add_func("/freeze/stage/riser-put", test_riser_put);
     g_test_add_func("/freeze/stage/chill", test_chill);
+    g_test_add_func("/freeze/stage/chilled-neck", test_chilled_neck);
     g_test_add_func("/freeze/stage/plate", test_plate);
     g_test_add_func("/freeze/stage/riser", test_riser);
     g_test_add_func("/freeze/stage/not-enough", test_no_riser_is_enough);

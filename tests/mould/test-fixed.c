@@ -340,6 +340,50 @@ test_alternate(void)
     }
 }
 
+// A wedge lies 6.2 mm over the parting on one side and 2.9 mm on the other, and the other way round
+// under it: the neck of two that face the runner with different sides fits both.
+static void
+test_neck_of_both(void)
+{
+    MouldWish wish = wish_of(0.31, 0.27);
+    wish.riser_diameter = 0.0257;
+    wish.riser_height = 0.0331;
+    wish.neck = 0.0083;
+    g_autoptr(SolidOutline) box = rectangle(wish.box_x, wish.box_y);
+    MouldRow row = {wish.riser_diameter, 0.5 * wish.neck, wish.cover_between, NULL};
+    const double above[4] = {0.0062, 0.0047, 0.0029, 0.0047};
+    const double below[4] = {0.0017, 0.0031, 0.004, 0.0031};
+    wish.n_stances = 4;
+    for (int i = 0; i < 4; i++) {
+        wish.stances[i] = mould_stance(box, box, i * G_PI / 2, &row);
+        wish.attach_u[i] = wish.stances[i].attach_u;
+        wish.attach_v[i] = wish.stances[i].attach_v;
+        wish.joint_above[i] = above[i];
+        wish.joint_below[i] = below[i];
+    }
+    // Turned alike on either side of a runner along the length; turned by half, alone, they differ.
+    const PlacementSpot spots[] = {{-0.041, 0.081, 0, FALSE, FALSE},
+                                   {0.043, -0.079, 0, FALSE, FALSE}};
+    g_autoptr(MouldFixed) fixed = mould_fixed_new(&wish, box, box);
+    for (guint n = 1; n <= 2; n++) {
+        g_autoptr(MouldLayout) l = mould_layout_new();
+        MouldPour pour;
+        l->length = wish.length;
+        l->width = wish.width;
+        mould_fixed_build(l, fixed, spots, n, NAN, 0, 0, &pour);
+        double up = n == 1 ? 0.0062 : 0.0029, high = up + 0.0017;
+        check_close(l->neck.joint_above, up, 1e-12, "the lower of them");
+        check_close(l->neck.joint_below, 0.0017, 1e-12, "the less deep");
+        check_close(l->neck.up + l->neck.down, high, 1e-12, "all of the casting's height");
+        g_assert_cmpfloat(l->neck.up, <=, up + 1e-12);
+        g_assert_cmpfloat(l->neck.down, <=, 0.0017 + 1e-12);
+        // Area over outline as of a round one, w h / 2 (w + h) = d / 4, or as wide as the riser.
+        double width = 0.0083 < 2 * high ? fmin(0.0257, 0.0083 * high / (2 * high - 0.0083))
+                                         : 0.0257;
+        check_close(l->neck.width, width, 1e-9, "the same modulus");
+    }
+}
+
 int
 main(int argc, char **argv)
 {
@@ -351,6 +395,7 @@ main(int argc, char **argv)
     g_test_add_func("/mould/fixed/misses", test_misses);
     g_test_add_func("/mould/fixed/moved", test_moved);
     g_test_add_func("/mould/fixed/moved-axis", test_moved_axis);
+    g_test_add_func("/mould/fixed/neck-of-both", test_neck_of_both);
     g_test_add_func("/mould/fixed/round", test_round);
     g_test_add_func("/mould/fixed/alternate", test_alternate);
     return g_test_run();

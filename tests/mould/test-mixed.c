@@ -249,11 +249,46 @@ test_asked_for(void)
     g_assert_null(mould_mixed_place(&task, NULL, progress));
 }
 
+// One side of the castings is high enough for a neck, the others are not: by boxes and by outlines
+// they all turn that side to the runner.
+static void
+test_neck(void)
+{
+    g_autoptr(SolidOutline) host = outline_of(wedge, 3), guest = outline_of(hook, 6);
+    MouldWish base = wish_of(0.447, 0.351);
+    base.box_x = 0.088;
+    base.box_y = 0.05;
+    for (int high = 0; high < MOULD_QUARTERS; high++) {
+        g_autoptr(MouldFixed) fixed = make_pair(&base, host, 0.0213, guest, 0.0257);
+        for (int i = 0; i < TURNS; i++)
+            if (i != high)
+                fixed->wish.joint_above[i] = fixed->guest->wish.joint_above[i] = 0.0003;
+        MouldRestTask task = {
+            .fixed = fixed, .sprue_x = NAN, .sprue_y = NAN, .axis = -1, .wanted = {61, 43}};
+        MouldRest *placed[2] = {mould_rest_place(&task, NULL),
+                                mould_mixed_place(&task, NULL, NULL)};
+        for (int k = 0; k < 2; k++) {
+            g_assert_nonnull(placed[k]);
+            check_sand(fixed, placed[k]);
+            g_autoptr(MouldLayout) l = build(fixed, placed[k]);
+            const MouldNeck *necks[2] = {&l->neck, &l->guest_neck};
+            for (int kind = 0; kind < 2; kind++) {
+                double h = necks[kind]->up + necks[kind]->down, w = necks[kind]->width;
+                check_close(necks[kind]->joint_above, 0.0062, 1e-12, "of the high side");
+                check_close(w * h / (2 * (w + h)), mould_fixed_of(fixed, kind)->wish.neck / 4, 1e-3,
+                            "as heavy as the round one");
+            }
+            mould_rest_free(placed[k]);
+        }
+    }
+}
+
 int
 main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
     g_test_add_func("/mould/mixed/closer", test_closer);
     g_test_add_func("/mould/mixed/asked-for", test_asked_for);
+    g_test_add_func("/mould/mixed/neck", test_neck);
     return g_test_run();
 }

@@ -268,6 +268,30 @@ test_polygon_distance(void)
     g_assert_cmpfloat(mould_polygon_distance(a, 3, c, 3, &p, &q), ==, 0);
 }
 
+// A flat neck of height h as wide as the riser, D, has the modulus D h / 2 (D + h): with a round
+// neck of d = D / 2 that is 0.91 d / 4 at h = 0.5892 d.
+static void
+test_has_neck(void)
+{
+    MouldWish wish = wish_of(0.31, 0.27);
+    double d = 0.0113;
+    wish.neck = d;
+    g_assert_true(mould_place_has_neck(&wish, 0)); // no riser, no neck
+    wish.riser_diameter = 2 * d;
+    wish.n_stances = 3;
+    for (int i = 0; i < 3; i++)
+        wish.stances[i].turn = i * G_PI / 2;
+    const double heights[3] = {0.595 * d, 0.583 * d, 1.3 * d};
+    for (int i = 0; i < 3; i++) {
+        wish.joint_above[i] = 0.3 * heights[i];
+        wish.joint_below[i] = 0.7 * heights[i];
+        g_assert_cmpint(mould_place_nearest(&wish, i * G_PI / 2 + 0.3), ==, i);
+        g_assert_cmpint(mould_place_nearest(&wish, i * G_PI / 2 - 4 * G_PI), ==, i);
+        g_assert_cmpint(mould_place_has_neck(&wish, i * G_PI / 2 - 2 * G_PI), ==, i != 1);
+    }
+    g_assert_true(mould_place_has_neck(&wish, G_PI / 2 + 0.1)); // not known there
+}
+
 int
 main(int argc, char **argv)
 {
@@ -278,6 +302,7 @@ main(int argc, char **argv)
     g_test_add_func("/mould/place/one-way", test_fits_only_one_way);
     g_test_add_func("/mould/place/too-large", test_too_large);
     g_test_add_func("/mould/place/neck", test_neck);
+    g_test_add_func("/mould/place/has-neck", test_has_neck);
     g_test_add_func("/mould/place/too-deep", test_too_deep);
     g_test_add_func("/mould/place/hurried", test_hurried);
     g_test_add_func("/mould/place/pour-factor", test_pour_factor);

@@ -254,6 +254,22 @@ test_chill(GuestFixture *f, gconstpointer data)
     }
 }
 
+// A guest's neck is held against its own section with its own chill.
+static void
+test_chilled_neck(GuestFixture *f, gconstpointer data)
+{
+    const char *fed[] = {"job.riser",        "always", "job.chills", "iron",
+                         "job.chill_factor", "3",      NULL};
+    g_autoptr(Book) book = make_fed(f, fed, NULL);
+    g_autoptr(Plan) plan = make_plan(book, "part", f->tables, f->cache);
+    g_autoptr(Plan) other = make_plan(book, "other", f->tables, f->cache);
+    double chilled = guest_value(other, "feed.chilled_modulus");
+    g_assert_cmpfloat(chilled, <, 0.9 * guest_value(other, "feed.section_modulus"));
+    check_close(plan_figure(plan, "mould.guest_neck_modulus")->limit, chilled, 1e-12,
+                "with its chill");
+    guest_check_holds(plan, "mould.guest_neck_modulus");
+}
+
 // An open riser of another flask's height is refused; so is feeding that is not known.
 static void
 test_refused(GuestFixture *f, gconstpointer data)
@@ -294,6 +310,8 @@ main(int argc, char **argv)
                guest_tear_down);
     g_test_add("/plan/guest-feeding/chill", GuestFixture, NULL, guest_set_up, test_chill,
                guest_tear_down);
+    g_test_add("/plan/guest-feeding/chilled-neck", GuestFixture, NULL, guest_set_up,
+               test_chilled_neck, guest_tear_down);
     g_test_add("/plan/guest-feeding/refused", GuestFixture, NULL, guest_set_up, test_refused,
                guest_tear_down);
     return g_test_run();

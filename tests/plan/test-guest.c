@@ -8,6 +8,7 @@
 #include "book/edit.h"
 #include "book/inputs.h"
 #include "guest-kit.h"
+#include "mould/fixed.h"
 #include "mould/space.h"
 
 typedef GuestFixture Fixture;
@@ -146,6 +147,29 @@ test_refused(Fixture *f, gconstpointer data)
     check_error(error, BASE_ERROR_NOT_FOUND, "no job");
 }
 
+// A guest that finds no room costs nothing: castings stand and are fed as this job's alone are, and
+// a riser that would have reached out over the guest's casting asks for no sand.
+static void
+test_no_room(Fixture *f, gconstpointer data)
+{
+    g_autoptr(Book) fed = make_changed(f->shared, "job.riser", "always", f->tables);
+    g_autoptr(Book) one = make_changed(fed, "job.cavities", "1", f->tables);
+    g_autoptr(Book) its = make_other_changed(one, "job.riser", "always", f->tables);
+    g_autoptr(Book) shared = make_other_changed(its, "job.riser_kind", "top", f->tables);
+    g_autoptr(Book) unshared = make_changed(shared, "job.shares_with", "", f->tables);
+    check_refused(f, shared, "no room");
+    g_autoptr(Plan) plan = make_plan(shared, "part", f->tables, f->cache);
+    g_autoptr(Plan) alone = make_plan(unshared, "part", f->tables, f->cache);
+    const MouldLayout *l = plan_mould(plan), *bare = plan_mould(alone);
+    g_assert_cmpuint(l->n_cavities, ==, bare->n_cavities);
+    const MouldCavity *c = &l->cavities[0], *d = &bare->cavities[0];
+    check_close(c->turn, d->turn, 1e-12, "turned alike");
+    check_close(c->riser_x - c->x, d->riser_x - d->x, 1e-9, "beside the same place");
+    check_close(c->riser_y - c->y, d->riser_y - d->y, 1e-9, "beside the same place");
+    check_close(l->fixed->wish.cover_between, bare->fixed->wish.cover_between, 1e-12, "no more");
+    g_assert_null(l->fixed->guest);
+}
+
 // Each change of either job gives with the cache what it gives from nothing.
 static void
 test_changes(Fixture *f, gconstpointer data)
@@ -230,6 +254,7 @@ main(int argc, char **argv)
     g_test_add("/plan/guest/shared", Fixture, NULL, guest_set_up, test_shared, guest_tear_down);
     g_test_add("/plan/guest/board", Fixture, NULL, guest_set_up, test_board, guest_tear_down);
     g_test_add("/plan/guest/refused", Fixture, NULL, guest_set_up, test_refused, guest_tear_down);
+    g_test_add("/plan/guest/no-room", Fixture, NULL, guest_set_up, test_no_room, guest_tear_down);
     g_test_add("/plan/guest/changes", Fixture, NULL, guest_set_up, test_changes, guest_tear_down);
     g_test_add("/plan/guest/by-hand", Fixture, NULL, guest_set_up, test_by_hand, guest_tear_down);
     return g_test_run();
