@@ -66,6 +66,8 @@ add_attention(const Traveller *t)
                                                 _(figure->spec->label), value, limit ? ", " : "",
                                                 limit ? limit : "");
         sheet_box(t->sheet, line, NULL);
+        if (figure->note)
+            sheet_words(t->sheet, figure->note); // what to do
     }
 }
 

@@ -31,7 +31,7 @@ session_task_label(const SessionTask *task)
     case TASK_DRAW:
         return g_strdup_printf(_("Draw patterns %d"), task->flask + 1);
     case TASK_SHUT:
-        return g_strdup_printf(_("Close and weight mould %d"), task->flask + 1);
+        return g_strdup_printf(_("Close mould %d"), task->flask + 1);
     case TASK_SKIM:
         return g_strdup_printf(_("Skim load %d"), task->load + 1);
     case TASK_CHARGE:
