@@ -4,6 +4,7 @@
 #pragma once
 
 #include "check.h"
+#include "solid/section.h"
 
 G_BEGIN_DECLS
 
@@ -18,5 +19,8 @@ double rays_half_volume(const SolidMesh *mesh, int side);
 void rays_check_closed(const SolidMesh *mesh, const char *what);
 // By admesh; FALSE when it is not there.
 gboolean rays_check_admesh(const SolidMesh *mesh, const char *what);
+
+// How far (x, y) lies outside of the outline, by every side; 0 inside (crossings of a ray).
+double rays_outside(const SolidOutline *outline, double x, double y);
 
 G_END_DECLS

@@ -8,6 +8,7 @@
 #include "book/store.h"
 #include "check.h"
 #include "part/pull.h"
+#include "rays.h"
 #include "shapes.h"
 #include "solid/write.h"
 
@@ -157,24 +158,6 @@ test_choice(void)
     run_clear(&stub);
 }
 
-// How far (x, y) lies outside of the outline, by every side of it.
-static double
-find_outside(const SolidOutline *o, double x, double y)
-{
-    gboolean in = FALSE;
-    double least = INFINITY;
-    for (guint loop = 0; loop < o->n_loops; loop++)
-        for (guint i = o->starts[loop], n = o->starts[loop + 1]; i < n; i++) {
-            SolidPoint a = o->points[i], b = o->points[i + 1 < n ? i + 1 : o->starts[loop]];
-            double dx = b.x - a.x, dy = b.y - a.y, d2 = dx * dx + dy * dy;
-            double t = d2 > 0 ? CLAMP(((x - a.x) * dx + (y - a.y) * dy) / d2, 0, 1) : 0;
-            least = fmin(least, hypot(x - a.x - t * dx, y - a.y - t * dy));
-            if ((a.y > y) != (b.y > y) && x < a.x + dx * (y - a.y) / dy)
-                in = !in;
-        }
-    return in ? 0 : least;
-}
-
 // No vertex of the skin lies outside of the shadow, which is little larger than the cells' and has
 // few points.
 static void
@@ -206,7 +189,7 @@ test_shadow(void)
         double worst = 0;
         for (guint32 v = 0; v < p->mesh->n_vertices; v++)
             worst = fmax(worst,
-                         find_outside(p->shadow, p->mesh->vertices[v].x, p->mesh->vertices[v].y));
+                         rays_outside(p->shadow, p->mesh->vertices[v].x, p->mesh->vertices[v].y));
         g_assert_cmpfloat(worst, <, 1e-6);
         g_autoptr(SolidOutline) cells = solid_section_shadow(p->casting, 0);
         double area = solid_outline_area(p->shadow), by_cells = solid_outline_area(cells);

@@ -162,3 +162,18 @@ check_plan_figures(const Plan *plan, PlanCount *count)
         count->figures++;
     }
 }
+
+void
+bare_set_up(Bare *bare, gconstpointer data)
+{
+    bare->tables = tables_load(NULL);
+    bare->folder = check_folder();
+}
+
+void
+bare_tear_down(Bare *bare, gconstpointer data)
+{
+    check_folder_remove(bare->folder);
+    g_free(bare->folder);
+    tables_free(bare->tables);
+}

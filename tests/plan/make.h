@@ -9,6 +9,14 @@
 
 G_BEGIN_DECLS
 
+// The tables and a fresh folder, for each test.
+typedef struct {
+    Tables *tables;
+    char *folder;
+} Bare;
+void bare_set_up(Bare *bare, gconstpointer data);
+void bare_tear_down(Bare *bare, gconstpointer data);
+
 // Writes `mesh` into `folder` and returns its path. Takes the mesh over. Free.
 char *make_mesh_file(const char *folder, const char *name, SolidMesh *mesh);
 // A plate of 61.7 by 43.1 by 12.3 mm with a blind hole, drawn from the top.

@@ -9,26 +9,6 @@
 #include "book/edit.h"
 #include "report/text.h"
 
-typedef struct {
-    Tables *tables;
-    char *folder;
-} Fixture;
-
-static void
-set_up(Fixture *f, gconstpointer data)
-{
-    f->tables = tables_load(NULL);
-    f->folder = check_folder();
-}
-
-static void
-tear_down(Fixture *f, gconstpointer data)
-{
-    check_folder_remove(f->folder);
-    g_free(f->folder);
-    tables_free(f->tables);
-}
-
 static void
 check_unknown(const Plan *plan, const char *id, const char *missing)
 {
@@ -65,7 +45,7 @@ check_sane(const Plan *plan)
 }
 
 static void
-test_no_file(Fixture *f, gconstpointer data)
+test_no_file(Bare *f, gconstpointer data)
 {
     g_autofree char *path = g_build_filename(f->folder, "gone.stl", NULL);
     g_autoptr(Book) book = make_book(path, f->tables);
@@ -85,7 +65,7 @@ test_no_file(Fixture *f, gconstpointer data)
 }
 
 static void
-test_no_mesh_named(Fixture *f, gconstpointer data)
+test_no_mesh_named(Bare *f, gconstpointer data)
 {
     g_autoptr(Book) book = make_book(NULL, f->tables);
     g_autoptr(Plan) plan = make_plan(book, "part", f->tables, NULL);
@@ -96,7 +76,7 @@ test_no_mesh_named(Fixture *f, gconstpointer data)
 
 // A file that appears is found, whatever the cache remembers of its absence.
 static void
-test_file_comes(Fixture *f, gconstpointer data)
+test_file_comes(Bare *f, gconstpointer data)
 {
     g_autoptr(Cache) cache = cache_new(100);
     g_autofree char *path = g_build_filename(f->folder, "late.stl", NULL);
@@ -114,7 +94,7 @@ test_file_comes(Fixture *f, gconstpointer data)
 }
 
 static void
-test_open_mesh(Fixture *f, gconstpointer data)
+test_open_mesh(Bare *f, gconstpointer data)
 {
     g_autofree char *path = make_mesh_file(f->folder, "open.stl", make_open_box());
     g_autoptr(Book) book = make_book(path, f->tables);
@@ -140,7 +120,7 @@ test_open_mesh(Fixture *f, gconstpointer data)
 
 // A metal whose cutting nobody has measured: time and cost are unknown, all else is planned.
 static void
-test_no_cutting_energy(Fixture *f, gconstpointer data)
+test_no_cutting_energy(Bare *f, gconstpointer data)
 {
     const TableRow *row = tables_find(f->tables, TABLE_METALS, "za-12");
     g_assert_true(isnan(table_row_value(row, "cutting_energy")));
@@ -160,7 +140,7 @@ test_no_cutting_energy(Fixture *f, gconstpointer data)
 
 // A part larger than the flask: no cavity, a sentence that says what would do, and no crash after.
 static void
-test_too_large(Fixture *f, gconstpointer data)
+test_too_large(Bare *f, gconstpointer data)
 {
     g_autofree char *path = make_mesh_file(f->folder, "beam.stl",
                                            check_mesh_box(1.37, 0.21, 0.083));
@@ -178,7 +158,7 @@ test_too_large(Fixture *f, gconstpointer data)
 
 // Some 0.01 mm long: nothing sensible can be planned, and nothing falls over.
 static void
-test_tiny(Fixture *f, gconstpointer data)
+test_tiny(Bare *f, gconstpointer data)
 {
     g_autofree char *path = make_mesh_file(f->folder, "dust.stl",
                                            check_mesh_box(1.1e-5, 0.7e-5, 0.9e-5));
@@ -190,7 +170,7 @@ test_tiny(Fixture *f, gconstpointer data)
 
 // A flask the shop does not have, as a book edited by hand may name.
 static void
-test_no_such_entry(Fixture *f, gconstpointer data)
+test_no_such_entry(Bare *f, gconstpointer data)
 {
     g_autoptr(GError) error = NULL;
     g_autofree char *path = make_mesh_file(f->folder, "plate.stl", make_plate());
@@ -212,7 +192,7 @@ main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
 #define ADD(name, function)                                                                        \
-    g_test_add("/plan/unknown/" name, Fixture, NULL, set_up, function, tear_down)
+    g_test_add("/plan/unknown/" name, Bare, NULL, bare_set_up, function, bare_tear_down)
     ADD("no-file", test_no_file);
     ADD("no-mesh-named", test_no_mesh_named);
     ADD("file-comes", test_file_comes);

@@ -6,28 +6,8 @@
 
 #include "report/text.h"
 
-typedef struct {
-    Tables *tables;
-    char *folder;
-} Fixture;
-
-static void
-set_up(Fixture *f, gconstpointer data)
-{
-    f->tables = tables_load(NULL);
-    f->folder = check_folder();
-}
-
-static void
-tear_down(Fixture *f, gconstpointer data)
-{
-    check_folder_remove(f->folder);
-    g_free(f->folder);
-    tables_free(f->tables);
-}
-
 static Plan *
-plan_mesh(Fixture *f, SolidMesh *mesh, const char *lengths)
+plan_mesh(Bare *f, SolidMesh *mesh, const char *lengths)
 {
     g_autofree char *path = make_mesh_file(f->folder, "part.stl", mesh);
     g_autoptr(Book) plain = make_book(path, f->tables);
@@ -102,7 +82,7 @@ check_text(const Plan *plan)
 }
 
 static void
-test_whole(Fixture *f, gconstpointer data)
+test_whole(Bare *f, gconstpointer data)
 {
     g_autoptr(Plan) plan = plan_mesh(f, make_plate(), "mm");
     check_text(plan);
@@ -122,7 +102,7 @@ test_whole(Fixture *f, gconstpointer data)
 }
 
 static void
-test_inches(Fixture *f, gconstpointer data)
+test_inches(Bare *f, gconstpointer data)
 {
     g_autoptr(Plan) plan = plan_mesh(f, make_plate(), "in");
     check_text(plan);
@@ -134,7 +114,7 @@ test_inches(Fixture *f, gconstpointer data)
 }
 
 static void
-test_open_mesh(Fixture *f, gconstpointer data)
+test_open_mesh(Bare *f, gconstpointer data)
 {
     g_autoptr(Plan) plan = plan_mesh(f, make_open_box(), "mm");
     check_text(plan);
@@ -143,7 +123,7 @@ test_open_mesh(Fixture *f, gconstpointer data)
 }
 
 static void
-test_no_file(Fixture *f, gconstpointer data)
+test_no_file(Bare *f, gconstpointer data)
 {
     g_autofree char *path = g_build_filename(f->folder, "gone.stl", NULL);
     g_autoptr(Book) book = make_book(path, f->tables);
@@ -158,7 +138,7 @@ main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
 #define ADD(name, function)                                                                        \
-    g_test_add("/report/text/" name, Fixture, NULL, set_up, function, tear_down)
+    g_test_add("/report/text/" name, Bare, NULL, bare_set_up, function, bare_tear_down)
     ADD("whole", test_whole);
     ADD("inches", test_inches);
     ADD("open-mesh", test_open_mesh);

@@ -8,26 +8,6 @@
 #include "report/sheet-private.h"
 #include "report/traveller.h"
 
-typedef struct {
-    Tables *tables;
-    char *folder;
-} Fixture;
-
-static void
-set_up(Fixture *f, gconstpointer data)
-{
-    f->tables = tables_load(NULL);
-    f->folder = check_folder();
-}
-
-static void
-tear_down(Fixture *f, gconstpointer data)
-{
-    check_folder_remove(f->folder);
-    g_free(f->folder);
-    tables_free(f->tables);
-}
-
 static guint
 count_blocks(const Sheet *sheet, SheetKind kind, const char *text)
 {
@@ -60,7 +40,7 @@ count_rows_below(const Sheet *sheet, const char *heading)
 }
 
 static Plan *
-make_whole(Fixture *f)
+make_whole(Bare *f)
 {
     g_autofree char *path = make_mesh_file(f->folder, "plate.stl", make_plate());
     g_autoptr(Book) plain = make_book(path, f->tables);
@@ -69,7 +49,7 @@ make_whole(Fixture *f)
 }
 
 static void
-test_whole(Fixture *f, gconstpointer data)
+test_whole(Bare *f, gconstpointer data)
 {
     g_autoptr(Plan) plan = make_whole(f);
     g_autoptr(Sheet) sheet = traveller_sheet(plan);
@@ -97,7 +77,7 @@ test_whole(Fixture *f, gconstpointer data)
 
 // Without a mesh each part says why it is empty, and cautions stand all the same.
 static void
-test_nothing(Fixture *f, gconstpointer data)
+test_nothing(Bare *f, gconstpointer data)
 {
     g_autoptr(Book) book = make_book(NULL, f->tables);
     g_autoptr(Plan) plan = make_plan(book, "part", f->tables, NULL);
@@ -113,7 +93,7 @@ int
 main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
-    g_test_add("/report/traveller/whole", Fixture, NULL, set_up, test_whole, tear_down);
-    g_test_add("/report/traveller/nothing", Fixture, NULL, set_up, test_nothing, tear_down);
+    g_test_add("/report/traveller/whole", Bare, NULL, bare_set_up, test_whole, bare_tear_down);
+    g_test_add("/report/traveller/nothing", Bare, NULL, bare_set_up, test_nothing, bare_tear_down);
     return g_test_run();
 }

@@ -3,33 +3,16 @@
 #include <math.h>
 
 #include "check.h"
+#include "rays.h"
 #include "solid/grid.h"
 #include "solid/section.h"
-
-// How far a point lies outside, by every side; 0 inside (crossings of a ray).
-static double
-outside(const SolidOutline *o, double x, double y)
-{
-    gboolean in = FALSE;
-    double least = INFINITY;
-    for (guint loop = 0; loop < o->n_loops; loop++)
-        for (guint i = o->starts[loop], n = o->starts[loop + 1]; i < n; i++) {
-            SolidPoint a = o->points[i], b = o->points[i + 1 < n ? i + 1 : o->starts[loop]];
-            double dx = b.x - a.x, dy = b.y - a.y, d2 = dx * dx + dy * dy;
-            double t = d2 > 0 ? CLAMP(((x - a.x) * dx + (y - a.y) * dy) / d2, 0, 1) : 0;
-            least = fmin(least, hypot(x - a.x - t * dx, y - a.y - t * dy));
-            if ((a.y > y) != (b.y > y) && x < a.x + dx * (y - a.y) / dy)
-                in = !in;
-        }
-    return in ? 0 : least;
-}
 
 static double
 worst(const SolidOutline *o, const SolidMesh *mesh)
 {
     double most = 0;
     for (guint32 i = 0; i < mesh->n_vertices; i++)
-        most = fmax(most, outside(o, mesh->vertices[i].x, mesh->vertices[i].y));
+        most = fmax(most, rays_outside(o, mesh->vertices[i].x, mesh->vertices[i].y));
     return most;
 }
 
