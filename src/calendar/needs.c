@@ -328,6 +328,7 @@ calendar_needs_make(const GArray *sessions, const GArray *days, const CalendarSt
                  .stuff = stuff,
                  .shop = shop,
                  .lots = lots,
+                 .heap = shop->sand.ready,
                  .pools = pools,
                  .firings = firings,
                  .spares = spares,

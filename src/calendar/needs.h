@@ -52,6 +52,7 @@ typedef struct {
     double loss;  // share of what a flask holds, each use
     double box;   // kg
     double price; // a kg
+    double ready; // kg there at the outset
 } CalendarSand;
 
 // What the shop has at the outset and does with it.

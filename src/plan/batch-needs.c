@@ -110,10 +110,12 @@ read_stuff(const BatchDraft *draft, const BatchJob *job, const GArray *crucibles
 static CalendarSand
 read_sand(const BatchDraft *draft)
 {
-    static const char *const paths[] = {"sand.loss", "sand.box", "sand.price", NULL};
+    static const char *const paths[] = {"sand.loss", "sand.box", "sand.price", "shop.sand_ready",
+                                        NULL};
     g_autoptr(Inputs) inputs = inputs_resolve(draft->book, NULL, draft->tables, NULL, paths);
     return (CalendarSand){plain(inputs_number(inputs, "sand.loss")),
-                          inputs_number(inputs, "sand.box"), inputs_number(inputs, "sand.price")};
+                          inputs_number(inputs, "sand.box"), inputs_number(inputs, "sand.price"),
+                          plain(inputs_number(inputs, "shop.sand_ready"))};
 }
 
 // The lots in stock; NULL with an error when they cannot be read.

@@ -136,6 +136,14 @@ test_sand_and_patterns(void)
     check_close(third->amount, 10, 1e-12, HAND);
     check_close(third->so_far, 100, 1e-12, HAND);
     check_close(needs->totals.sand, 100, 1e-12, HAND);
+    // With 81 kg there at the outset 4.2 kg are missing: a box; on the third day 0.59 kg: another.
+    CalendarShop heaped = plain;
+    heaped.sand.ready = 81;
+    g_autoptr(CalendarNeeds)
+                  less = calendar_needs_make(bench.sessions, bench.days, &hanger, 1, &heaped);
+    check_close(find_need(less, NEED_SAND, 0, NULL)->amount, 10, 1e-12, HAND);
+    g_assert_null(find_need(less, NEED_SAND, 1, NULL));
+    check_close(find_need(less, NEED_SAND, 2, NULL)->so_far, 20, 1e-12, HAND);
     const CalendarNeed *patterns = find_need(needs, NEED_PATTERNS, 0, NULL);
     g_assert_cmpint(patterns->job, ==, 0);
     g_assert_cmpuint(patterns->begin, ==, 739001 - 3); // 2.2 days
