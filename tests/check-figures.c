@@ -62,6 +62,14 @@ check_figure_source(const Figure *figure)
             g_error("%s: no source \"%s\"", figure->spec->id, parts[i]);
 }
 
+// What asks for attention says what to do about it.
+static void
+check_note(const Figure *figure)
+{
+    if ((figure->state == FIGURE_FAILS || figure->state == FIGURE_CLOSE) && !figure->note)
+        g_error("%s: %s without a note", figure->spec->id, figure_state_word(figure->state));
+}
+
 void
 check_figure(const Figure *figure)
 {
@@ -75,6 +83,7 @@ check_figure(const Figure *figure)
         g_assert_cmpstr(figure->missing, !=, NULL);
     else if (!figure->text)
         g_assert_true(isfinite(figure->value));
+    check_note(figure);
 }
 
 void

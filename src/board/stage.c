@@ -4,6 +4,7 @@
 
 #include "board/board.h"
 #include "board/pieces.h"
+#include "book/field.h"
 
 #define LARGEST_FILE 20.0 // MB
 
@@ -196,6 +197,24 @@ add_volumes(FigureList *figures, const BoardResult *r, const Sums *s, const Boar
 }
 
 static void
+limit_thinnest(Figure *figure, double least)
+{
+    figure_limit(figure, least, "board.least_wall");
+    g_autofree char *wall = field_words("job.min_wall");
+    g_autofree char *detail = field_words("printer.detail");
+    if (figure->state == FIGURE_FAILS)
+        figure_set_note(figure,
+                        _("The pattern's facets lose so thin a wall: thicken it with %s, or make "
+                          "%s smaller."),
+                        wall, detail);
+    else if (figure->state == FIGURE_CLOSE)
+        figure_set_note(figure,
+                        _("Hardly thicker than the pattern's facets can show: a smaller %s makes "
+                          "it sure."),
+                        detail);
+}
+
+static void
 add_checks(FigureList *figures, const Sums *s, const BoardOptions *o)
 {
     Figure *bed = figure_add(figures, &spec_bed, s->bed, "printer.bed_x", "printer.bed_y",
@@ -209,7 +228,7 @@ add_checks(FigureList *figures, const Sums *s, const BoardOptions *o)
     double wall = figure_list_value(figures, "casting.min_wall") * (1 + o->contraction);
     Figure *thinnest = figure_add(figures, &spec_thinnest, wall, "casting.min_wall",
                                   "job.contraction", NULL);
-    figure_limit(thinnest, 2 * o->detail, "board.least_wall");
+    limit_thinnest(thinnest, 2 * o->detail);
     figure_add(figures, &spec_facets, s->facets, "printer.detail", NULL);
     Figure *size = figure_add(figures, &spec_size, (84 + 50 * s->facets) / 1000000, "board.facets",
                               NULL);

@@ -29,6 +29,14 @@ field_find(const char *path)
 }
 
 char *
+field_words(const char *path)
+{
+    const Field *field = field_find(path);
+    g_return_val_if_fail(field != NULL, NULL);
+    return g_strdup_printf(_("\"%s\" (%s)"), _(field->label), path);
+}
+
+char *
 field_section(const char *path)
 {
     g_return_val_if_fail(path != NULL, NULL);

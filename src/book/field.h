@@ -46,6 +46,10 @@ guint field_count(void);
 const Field *field_at(guint index);
 const Field *field_find(const char *path); // NULL if there is none
 
+// How a sentence names a field: by its label in the window and by its path, which programs and the
+// book go by: "Draft" (job.draft), with the quotes. Free.
+char *field_words(const char *path);
+
 // Reads `text` for this field: parse and range check. FALSE with a message fit to stand beside the
 // entry. `si` may be NULL; for types without a number it is NAN.
 gboolean field_check(const Field *field, const char *text, const UnitSet *units,

@@ -101,6 +101,11 @@ add_temperature(FeedWork *w, const FeedChilled *c, gboolean iron)
     if (f->state == FIGURE_FAILS)
         figure_set_note(f, _("If it keeps the heat it takes, the chill is as hot as the metal "
                              "before the section is solid, and stops chilling: a thicker one."));
+    else if (f->state == FIGURE_CLOSE)
+        figure_set_note(f, _("If it keeps the heat it takes, the chill gets nearly as hot as the "
+                             "metal before the section is solid: a thicker one chills to the end. "
+                             "It must be dry, clean and warm when the mould is closed: moisture on "
+                             "it bursts into steam under the metal."));
     else
         figure_set_note(f, _("If it keeps all the heat it takes. A chill must be dry, clean and "
                              "warm when the mould is closed: moisture on it bursts into steam "

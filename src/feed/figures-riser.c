@@ -3,6 +3,7 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "book/field.h"
 #include "feed/figures.h"
 #include "feed/riser.h"
 
@@ -147,7 +148,10 @@ static const FigureSpec spec_over = {"feed.riser_over_casting",
                                      QUANTITY_RATIO,
                                      "feed.riser_volume / casting.volume",
                                      NULL,
-                                     "definition"};
+                                     "definition",
+                                     FIGURE_AT_MOST,
+                                     0,
+                                     TRUE};
 #define SPEC_NECK(formula, source)                                                                 \
     {                                                                                              \
         "feed.neck", N_("Riser neck diameter"), QUANTITY_LENGTH, formula, NULL, source             \
@@ -304,6 +308,24 @@ add_by_modulus(FeedWork *w)
 }
 
 static void
+limit_share(Figure *f, double shrinkage)
+{
+    g_autofree char *share = field_words("job.feed_share");
+    if (!isnan(shrinkage))
+        figure_limit(f, shrinkage, "metal.freezing_shrinkage");
+    if (f->state == FIGURE_FAILS)
+        figure_set_note(f,
+                        _("Less than the metal shrinks, so that no riser is large enough: an "
+                          "insulating sleeve gives more; say so in %s."),
+                        share);
+    else if (f->state == FIGURE_CLOSE)
+        figure_set_note(f,
+                        _("Hardly more than the metal shrinks, so that the riser gets very large: "
+                          "an insulating sleeve gives more; say so in %s."),
+                        share);
+}
+
+static void
 add_by_volume(FeedWork *w)
 {
     double volume = value(w, "casting.volume"), height = value(w, "feed.riser_height");
@@ -311,8 +333,7 @@ add_by_volume(FeedWork *w)
     double share = inputs_number(w->inputs, "job.feed_share");
     double needed = feed_riser_volume(volume, shrinkage, share);
     Figure *f = figure_add(w->figures, &spec_share, share, "job.feed_share", NULL);
-    if (!isnan(shrinkage))
-        figure_limit(f, shrinkage, "metal.freezing_shrinkage");
+    limit_share(f, shrinkage);
     if (w->result->open)
         f = figure_add(w->figures, &spec_by_volume_open, feed_riser_open_by_volume(needed, height),
                        "metal.freezing_shrinkage", "casting.volume", "job.feed_share",
@@ -358,6 +379,32 @@ add_neck(FeedWork *w)
                    feed_neck(w->section, NECK_MARGIN), w->section_id, NULL);
 }
 
+// What would do with less, by what makes the riser as large as it is.
+static void
+note_over(FeedWork *w, Figure *figure)
+{
+    gboolean by_volume = value(w, "feed.riser_by_volume") > value(w, "feed.riser_by_modulus");
+    g_autofree char *share = field_words("job.feed_share");
+    g_autofree char *chill = field_words("job.chills");
+    g_autofree char *stands = field_words("job.riser_kind");
+    if (by_volume)
+        figure_set_note(figure,
+                        _("The riser is heavier than the casting it feeds, all to be sawn off: an "
+                          "insulating sleeve gives more of itself; say so in %s."),
+                        share);
+    else if (w->result->on_top)
+        figure_set_note(figure,
+                        _("The riser is heavier than the casting it feeds, all to be sawn off: "
+                          "thin the heavy section, or chill it with %s."),
+                        chill);
+    else
+        figure_set_note(figure,
+                        _("The riser is heavier than the casting it feeds, all to be sawn off: "
+                          "thin the heavy section, chill it with %s, or let the riser stand on it, "
+                          "where it can be smaller, with %s."),
+                        chill, stands);
+}
+
 // A riser larger than what it feeds is a sign that something else would be wiser.
 static void
 add_over(FeedWork *w)
@@ -371,9 +418,9 @@ add_over(FeedWork *w)
     Figure *f = figure_add(w->figures, &spec_over, over, "feed.riser_volume", "casting.volume",
                            NULL);
     double high = w->pattern ? (w->pattern->height_cope + w->pattern->height_drag) * w->scale : NAN;
-    if (over > 1)
-        figure_set_note(f, _("The riser is heavier than the casting it feeds: thin the heavy "
-                             "section, chill it, or give the riser an insulating sleeve."));
+    figure_limit(f, 1, NULL);
+    if (figure_is_past(f))
+        note_over(w, f);
     else if (r->height > high)
         figure_set_note(f, _("The riser is taller than the casting it feeds."));
 }

@@ -143,9 +143,9 @@ explain_limit(const FigureList *list, const Figure *figure, const UnitSet *units
     if (isfinite(figure->margin) && figure->margin != 0) {
         QuantityKind gap = kind == QUANTITY_TEMPERATURE ? QUANTITY_TEMPERATURE_DIFFERENCE : kind;
         g_autofree char *margin = quantity_format(gap, fabs(figure->margin), units);
-        if (figure->state == FIGURE_FAILS && figure->spec->limit_kind == FIGURE_AT_LEAST)
+        if (figure_is_past(figure) && figure->spec->limit_kind == FIGURE_AT_LEAST)
             g_string_append_printf(out, _("; %s short of it"), margin);
-        else if (figure->state == FIGURE_FAILS)
+        else if (figure_is_past(figure))
             g_string_append_printf(out, _("; %s beyond it"), margin);
         else
             g_string_append_printf(out, _("; %s to spare"), margin);

@@ -231,14 +231,19 @@ figure_limit(Figure *figure, double limit, const char *limit_id)
     }
     double sign = figure->spec->limit_kind == FIGURE_AT_MOST ? 1 : -1;
     figure->margin = sign * (limit - figure->value);
-    // Rounding in the last digits must not turn "exactly at the limit" into a failure.
-    double slack = 1e-9 * fmax(fabs(limit), fabs(figure->value));
-    if (figure->margin < -slack)
-        figure->state = FIGURE_FAILS;
-    else if (figure->margin < figure->spec->near * fabs(limit))
+    if (figure_is_past(figure))
+        figure->state = figure->spec->advises ? FIGURE_CLOSE : FIGURE_FAILS;
+    else if (figure->spec->near > 0 && figure->margin < figure->spec->near * fabs(limit))
         figure->state = FIGURE_CLOSE;
     else
         figure->state = FIGURE_HOLDS;
+}
+
+gboolean
+figure_is_past(const Figure *figure)
+{
+    // Rounding in the last digits must not turn "exactly at the limit" into a failure.
+    return figure->margin < -1e-9 * fmax(fabs(figure->limit), fabs(figure->value));
 }
 
 void

@@ -11,7 +11,7 @@ typedef enum {
     FIGURE_UNKNOWN, // an input is missing
     FIGURE_PLAIN,   // has a value and no limit
     FIGURE_HOLDS,
-    FIGURE_CLOSE, // holds, within `near` of the limit
+    FIGURE_CLOSE, // holds, within `near` of the limit; or past one that only advises
     FIGURE_FAILS,
 } FigureState;
 
@@ -33,7 +33,8 @@ typedef struct {
     const char *method;  // words; required when formula is NULL
     const char *source;
     FigureLimitKind limit_kind;
-    double near; // share of the limit that counts as close, e.g. 0.1
+    double near;      // share of the limit that counts as close, e.g. 0.1
+    gboolean advises; // what is past the limit is close and never fails: waste, or a rule of thumb
 } FigureSpec;
 
 // An input as it was when the figure was made.
@@ -94,6 +95,8 @@ Figure *figure_add_unknown(FigureList *list, const FigureSpec *spec, const char 
 // The limit of a figure whose spec has a limit kind; decides state and margin. limit_id may be
 // NULL.
 void figure_limit(Figure *figure, double limit, const char *limit_id);
+// Whether the value lies past its limit, by more than rounding; so does all that fails.
+gboolean figure_is_past(const Figure *figure);
 // Replaces the source or the note (copied).
 void figure_set_source(Figure *figure, const char *source);
 void figure_set_note(Figure *figure, const char *format, ...) G_GNUC_PRINTF(2, 3);

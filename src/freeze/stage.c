@@ -8,6 +8,7 @@
 #include <math.h>
 
 #include "base/error.h"
+#include "book/field.h"
 #include "feed/constant.h"
 #include "feed/distance.h"
 #include "feed/need.h"
@@ -97,7 +98,8 @@ static const FigureSpec spec_distance = {
        "neighbours make it up to 8 % too long."),
     "geometry",
     FIGURE_AT_MOST,
-    0.1};
+    0.1,
+    TRUE};
 static const FigureSpec spec_distance_limit = {"feed.distance_limit",
                                                N_("Feed distance of the riser"),
                                                QUANTITY_LENGTH,
@@ -131,7 +133,8 @@ static const FigureSpec spec_spots = {
        "a twentieth of the freezing time. Without a riser the last place of all counts too."),
     "campbell-castings",
     FIGURE_AT_MOST,
-    0};
+    0,
+    TRUE};
 static const FigureSpec spec_niyama = {
     "feed.niyama_min",
     N_("Least Niyama value"),
@@ -188,6 +191,24 @@ cooling_of(const Inputs *inputs)
                          .sand_specific = inputs_number(inputs, "sandkind.specific_heat")};
 }
 
+// A riser has to outlast what it feeds.
+static void
+limit_riser(Figure *figure, double casting, const char *casting_id)
+{
+    figure_limit(figure, casting, casting_id);
+    g_autofree char *margin = field_words("job.riser_margin");
+    if (figure->state == FIGURE_FAILS)
+        figure_set_note(figure,
+                        _("The riser is solid before the casting and cannot feed the last of it: "
+                          "a larger riser, with %s, or a chill on the heavy section."),
+                        margin);
+    else if (figure->state == FIGURE_CLOSE)
+        figure_set_note(figure,
+                        _("The riser outlasts the casting only just. Where the casting has to be "
+                          "sound: a larger riser, with %s, or a chill on the heavy section."),
+                        margin);
+}
+
 static void
 add_rule(FigureList *figures, const FeedCooling *cooling, const FeedResult *feed)
 {
@@ -209,7 +230,7 @@ add_rule(FigureList *figures, const FeedCooling *cooling, const FeedResult *feed
                                 feed_time(constant, riser), "feed.chvorinov",
                                 drawn ? "feed.riser_drawn_modulus" : "feed.riser_diameter", NULL);
     if (figure_list_value(figures, "feed.riser_count") > 0)
-        figure_limit(figure, casting, "feed.casting_time");
+        limit_riser(figure, casting, "feed.casting_time");
     else if (figure->state != FIGURE_UNKNOWN)
         figure_set_note(figure, _("There is no riser."));
 }
@@ -234,12 +255,14 @@ add_distance(const Inputs *inputs, FigureList *figures, const FeedResult *feed,
     Figure *f = figure_add(figures, &spec_distance, far, "feed.hot_spot_modulus",
                            "feed.riser_count", NULL);
     figure_limit(f, walls * 2 * modulus, "feed.distance_limit");
-    if (f->state != FIGURE_FAILS)
-        return TRUE;
-    f->state = FIGURE_CLOSE;
-    figure_set_note(f, _("A heavy place lies farther from the riser than it feeds by this rule, "
-                         "which is a caution rather than a limit: see whether the heat flow finds "
-                         "hot spots, put the riser nearer, or chill the far place."));
+    if (figure_is_past(f))
+        figure_set_note(f, _("A heavy place lies farther from the riser than it feeds by this "
+                             "rule, which is a caution rather than a limit: see whether the heat "
+                             "flow finds hot spots, put the riser nearer, or chill the far "
+                             "place."));
+    else if (f->state == FIGURE_CLOSE)
+        figure_set_note(f, _("A heavy place lies nearly as far from the riser as it feeds by this "
+                             "rule: see whether the heat flow finds hot spots."));
     return TRUE;
 }
 
@@ -351,9 +374,8 @@ add_spots(FigureList *figures, int spots)
                                 "feed.riser_count", "feed.evenness", NULL);
     gboolean fed = figure_list_value(figures, "feed.riser_count") > 0;
     figure_limit(figure, 0, NULL);
-    if (figure->state != FIGURE_FAILS)
+    if (!figure_is_past(figure))
         return;
-    figure->state = FIGURE_CLOSE;
     if (fed)
         figure_set_note(figure, _("A place of the casting freezes after its way to the riser has "
                                   "closed: expect a hollow there, or chill it."));
@@ -393,7 +415,7 @@ add_simulated(const Inputs *inputs, FigureList *figures, const FreezeResult *res
     if (!isnan(result->simulated_riser_time)) {
         figure = figure_add(figures, &spec_simulated_riser, result->simulated_riser_time,
                             "feed.chvorinov", "feed.riser_volume", NULL);
-        figure_limit(figure, result->simulated_time, "feed.simulated_time");
+        limit_riser(figure, result->simulated_time, "feed.simulated_time");
     }
     add_spots(figures, result->hot_spots);
     figure = figure_add(figures, &spec_niyama, result->niyama_min, "feed.simulated_time", NULL);

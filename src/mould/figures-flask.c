@@ -143,23 +143,36 @@ add_bottom(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
 }
 
 static void
+limit_between(Figure *figure, double least)
+{
+    figure_limit(figure, least, "sand.cover_between");
+    if (figure->state == FIGURE_FAILS)
+        figure_set_note(figure, _("Sand this thin may fall or let metal through: move the cavities "
+                                  "apart and away from sprue and runner, or put fewer in a "
+                                  "flask."));
+}
+
+static void
 add_cover(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
 {
     Figure *f = mould_figures_measured(figures, &spec_wall, l ? l->cover_wall : NAN, NULL);
     figure_limit(f, inputs_number(inputs, "sand.cover_wall"), "sand.cover_wall");
+    if (f->state == FIGURE_FAILS)
+        figure_set_note(f, _("Metal breaks through sand this thin: move the cavity away from the "
+                             "wall, or take a larger flask."));
     double least = inputs_number(inputs, "sand.cover_between");
     // A single cavity has no other beside it: then the figure says how far its gating is.
     double between = l ? l->cover_between : NAN;
     if (l && isnan(between))
         between = fmin(l->cover_sprue, l->cover_runner);
     f = mould_figures_measured(figures, &spec_between, between, NULL);
-    figure_limit(f, least, "sand.cover_between");
-    if (l && isnan(l->cover_between) && !isnan(between))
+    limit_between(f, least);
+    if (l && isnan(l->cover_between) && !isnan(between) && f->state != FIGURE_FAILS)
         figure_set_note(f, _("There is one cavity: this is the sand to its sprue and runner."));
     f = mould_figures_measured(figures, &spec_to_sprue, l ? l->cover_sprue : NAN, NULL);
-    figure_limit(f, least, "sand.cover_between");
+    limit_between(f, least);
     f = mould_figures_measured(figures, &spec_to_runner, l ? l->cover_runner : NAN, NULL);
-    figure_limit(f, least, "sand.cover_between");
+    limit_between(f, least);
 }
 
 static void

@@ -94,6 +94,9 @@ add_feeding(FigureList *figures, const MouldLayout *l)
     if (f->state == FIGURE_FAILS)
         figure_set_note(f, _("The neck freezes before the section it feeds: pour these castings in "
                              "flasks of their own, or feed them otherwise."));
+    else if (f->state == FIGURE_CLOSE)
+        figure_set_note(f, _("The neck freezes hardly later than the section it feeds: see that "
+                             "job's own plan."));
 }
 
 void

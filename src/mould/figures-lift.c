@@ -231,6 +231,9 @@ add_hold(const Inputs *inputs, FigureList *figures, double lift, double cope, do
     Figure *f = figure_add(figures, &spec_hold, hold, "mould.cope_mass", "flask.weights",
                            "flask.clamps", "flask.clamp_force", NULL);
     figure_limit(f, lift, "mould.lift_tipping");
+    if (f->state == FIGURE_CLOSE)
+        figure_set_note(f, _("It holds with little to spare: a further weight or clamp makes it "
+                             "sure."));
     if (f->state != FIGURE_FAILS)
         return;
     UnitSet units = inputs_units(inputs);

@@ -91,6 +91,10 @@ mould_figures_neck(const Inputs *inputs, FigureList *figures, const MouldLayout 
     const char *section = chilled ? "feed.chilled_modulus" : "feed.section_modulus";
     figure_limit(figure, figure_list_value(figures, section), section);
     add_path(figures, l);
+    if (figure->state == FIGURE_CLOSE)
+        figure_set_note(figure, _("The neck freezes hardly later than the section it feeds: "
+                                  "thicken the casting where it joins, or chill the heavy "
+                                  "section."));
     if (figure->state != FIGURE_FAILS)
         return;
     UnitSet units = inputs_units(inputs);

@@ -142,6 +142,11 @@ mould_figures_placing(const Inputs *inputs, const PatternResult *pattern, Figure
         figure_set_note(f, _("Move the cavity away from the runner, or what lies between them."));
     f = mould_figures_measured(figures, &spec_gating, l ? gating_to_wall(l) : NAN, NULL);
     figure_limit(f, number(inputs, "sand.cover_wall"), "sand.cover_wall");
-    if (l && f->state == FIGURE_FAILS && f->value < 0)
+    if (f->state != FIGURE_FAILS)
+        return;
+    if (f->value < 0)
         figure_set_note(f, _("Sprue or runner lies out of the flask: move the sprue in."));
+    else
+        figure_set_note(f, _("Metal may break out at the wall there: move the sprue in, or take a "
+                             "larger flask."));
 }

@@ -39,7 +39,8 @@ static const FigureSpec spec_over = {"mould.sand_over",
                                      NULL,
                                      "geometry",
                                      FIGURE_AT_MOST,
-                                     0};
+                                     0,
+                                     TRUE};
 static const FigureSpec spec_below = {"mould.sand_over_below",
                                       N_("Needless sand below"),
                                       QUANTITY_LENGTH,
@@ -47,7 +48,8 @@ static const FigureSpec spec_below = {"mould.sand_over_below",
                                       NULL,
                                       "geometry",
                                       FIGURE_AT_MOST,
-                                      0};
+                                      0,
+                                      TRUE};
 static const FigureSpec spec_wasted = {
     "mould.sand_wasted",
     N_("Sand rammed needlessly"),
@@ -124,7 +126,7 @@ add_waste(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
     if (open)
         figure_set_note(f, _("The open riser stands as high as the cope: a lower one would feed "
                              "less."));
-    if (f->state == FIGURE_FAILS) {
+    if (figure_is_past(f)) {
         double least = inputs_number(inputs, "flask.cope_depth") - over;
         g_autofree char *cope = mould_figures_size(inputs, least);
         figure_set_note(f, _("A cope %s deep would do, with a shorter sprue; mind the head."),
@@ -132,7 +134,7 @@ add_waste(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
     }
     f = add_over(inputs, figures, &spec_below, "mould.sand_cover.bottom", "sand.cover_bottom",
                  FALSE, &below);
-    if (f->state == FIGURE_FAILS) {
+    if (figure_is_past(f)) {
         double least = inputs_number(inputs, "flask.drag_depth") - below;
         g_autofree char *drag = mould_figures_size(inputs, least);
         figure_set_note(f, _("A drag %s deep would do."), drag);

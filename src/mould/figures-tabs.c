@@ -115,6 +115,8 @@ add_closing(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
                                         : _("Shift one tab by %s along the flask, and it closes "
                                             "one way only."),
                         least);
+    else if (wrong > 0)
+        figure_set_note(f, _("No shift of a tab helps; other tabs, or more of them, may."));
     f = add_measured(figures, &spec_closes, MAX(closes, 0));
     figure_limit(f, clearance + MOULD_TAB_MARGIN, "flask.tab_clearance");
     figure_set_note(f, _("A millimetre more than the clearance is wanted, so that it is felt. The "
@@ -157,6 +159,9 @@ mould_figures_tabs(const Inputs *inputs, const PatternResult *pattern, FigureLis
         double room = pattern && l->n_cavities > 0 ? mould_tab_room(l, pattern->shadow) : NAN;
         Figure *f = mould_figures_measured(figures, &spec_room, room, "sand.cover_wall");
         figure_limit(f, MOULD_TAB_ROOM, NULL);
+        if (f->state == FIGURE_FAILS)
+            figure_set_note(f, _("The sand beside a socket may break out: smaller tabs, or more "
+                                 "sand at the wall."));
     } else {
         const char *missing = l ? "sand.cover_wall" : "mould.cavities";
         for (guint i = 0; i < G_N_ELEMENTS(specs); i++) {

@@ -235,7 +235,10 @@ finish_envelope(const SweepBody *body, const EnvelopeOptions *o, EnvelopeResult 
         r->cope_volume = measure_cope(&e, r->volume);
     }
     if (ok && !o->quick) {
-        peg_find(e.layers, e.parting, e.below, &r->peg, progress);
+        PegSand sand = {e.layers, body->section, e.parting, e.below};
+        peg_find(&sand, &r->peg, progress);
+        double cure = o->peg_slenderness > 0 ? peg_cure(&sand, o->peg_slenderness, progress) : 0;
+        r->close_holes = cure > 0 ? cure + 2 * o->allowance : 0;
         r->casting = measure_distance(&e, mesh, progress, error);
         r->mesh = g_steal_pointer(&mesh);
         ok = r->casting != NULL;

@@ -20,16 +20,17 @@ G_BEGIN_DECLS
 
 // All in mould axes: z up along the pull into the cope.
 typedef struct {
-    double allowance;      // m, stock on every face
-    double draft;          // rad
-    double stub_diameter;  // m, 0 for none: a cylinder on the cope side about the centroid axis
-    double stub_height;    // m
-    int cells;             // along the longest side; the caller makes the part's grid by it
-    gboolean quick;        // numbers only, for a search: no casting and no mesh
-    double close_holes;    // m: holes along the pull up to this wide are cast solid; 0 for none
-    double fillet;         // m, radius of internal corners; 0 leaves them as they are
-    double min_wall;       // m: thinner walls grow to it; 0 leaves them as they are
-    const SolidMesh *part; // the part in mould axes, whose vertices the mesh is to hold; or NULL
+    double allowance;       // m, stock on every face
+    double draft;           // rad
+    double stub_diameter;   // m, 0 for none: a cylinder on the cope side about the centroid axis
+    double stub_height;     // m
+    int cells;              // along the longest side; the caller makes the part's grid by it
+    gboolean quick;         // numbers only, for a search: no casting and no mesh
+    double close_holes;     // m: holes along the pull up to this wide are cast solid; 0 for none
+    double fillet;          // m, radius of internal corners; 0 leaves them as they are
+    double min_wall;        // m: thinner walls grow to it; 0 leaves them as they are
+    double peg_slenderness; // most that is borne, for the answer's close_holes; 0 or NAN: not asked
+    const SolidMesh *part;  // the part in mould axes, whose vertices the mesh is to hold; or NULL
 } EnvelopeOptions;
 
 typedef struct {
@@ -45,6 +46,8 @@ typedef struct {
     double cope_volume;            // m3, the share of the envelope above the parting
     double depth_cope, depth_drag; // m, depth of draw each side
     Peg peg;                       // the most slender peg of sand in its holes; none if quick
+    double close_holes;            // m, the least of that option with which no peg is more slender
+                                   // than is borne; 0 when none is, INFINITY when none helps
 } EnvelopeResult;
 
 void envelope_result_clear(EnvelopeResult *result);

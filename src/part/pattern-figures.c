@@ -3,6 +3,9 @@
 #include "part/pattern-figures.h"
 
 #include <glib/gi18n-lib.h>
+#include <math.h>
+
+#include "book/field.h"
 
 #define ENVELOPE_METHOD                                                                            \
     N_("Distance field of the part on a grid of job.cells cells along the longest side; planar "   \
@@ -55,7 +58,10 @@ static const FigureSpec spec_allowance = {"pattern.allowance_volume",
                                           QUANTITY_VOLUME,
                                           NULL,
                                           ENVELOPE_METHOD,
-                                          "geometry"};
+                                          "geometry",
+                                          FIGURE_AT_MOST,
+                                          0,
+                                          TRUE};
 static const FigureSpec spec_stub = {"pattern.stub_volume", N_("Stub added"), QUANTITY_VOLUME, NULL,
                                      ENVELOPE_METHOD,       "geometry"};
 static const FigureSpec spec_undercut = {
@@ -102,7 +108,10 @@ static const FigureSpec spec_hidden = {
     NULL,
     N_("Triangles of the part, looked at from places on them along the pull on their side of the "
        "parting: those that lean over or that the part itself stands before."),
-    "geometry"};
+    "geometry",
+    FIGURE_AT_MOST,
+    0,
+    TRUE};
 static const FigureSpec spec_low = {
     "pattern.low_draft_area",
     N_("Faces of the part with less than the draft"),
@@ -172,6 +181,36 @@ add_swept(FigureList *figures, const FigureSpec *spec, double value)
                       "job.cells", NULL);
 }
 
+// `length` (m) rounded up to what a hole is given in: a whole millimetre or a twentieth of an inch,
+// which are shown without rounding again.
+static double
+round_hole(double length, const UnitSet *units)
+{
+    double step = units->inches ? 0.05 * 0.0254 : 1e-3;
+    return step * ceil(length / step - 1e-6);
+}
+
+// What to do about a peg too slender, and with which value of the field.
+static void
+note_slender(Figure *figure, const char *height, const char *width, double holes,
+             const UnitSet *units)
+{
+    double value = round_hole(holes, units);
+    if (!(value <= field_find("job.close_holes")->max)) {
+        figure_set_note(figure,
+                        _("A peg of sand %s tall and %s wide is likely to break off or wash away: "
+                          "set a core, or turn the part another way."),
+                        height, width);
+        return;
+    }
+    g_autofree char *field = field_words("job.close_holes");
+    g_autofree char *diameter = quantity_format(QUANTITY_LENGTH, value, units);
+    figure_set_note(figure,
+                    _("A peg of sand %s tall and %s wide is likely to break off or wash away: cast "
+                      "the hole solid and drill it, with %s set to %s, or set a core."),
+                    height, width, field, diameter);
+}
+
 // What a hole that is cast solid, and one whose sand stands slender, ask of the maker.
 static void
 add_holes(FigureList *figures, const Inputs *inputs, const EnvelopeResult *e)
@@ -190,13 +229,49 @@ add_holes(FigureList *figures, const Inputs *inputs, const EnvelopeResult *e)
         return;
     g_autofree char *height = quantity_format(QUANTITY_LENGTH, peg->height, &units);
     g_autofree char *width = quantity_format(QUANTITY_LENGTH, peg->width, &units);
-    if (slender > most)
+    if (figure->state == FIGURE_FAILS)
+        note_slender(figure, height, width, e->close_holes, &units);
+    else if (figure->state == FIGURE_CLOSE)
         figure_set_note(figure,
-                        _("A peg of sand %s tall and %s wide is likely to break off or wash away: "
-                          "cast the hole solid (job.close_holes) and drill it, or set a core."),
+                        _("%s tall, %s wide, nearly as slender as sand bears: ram it firmly and "
+                          "draw the pattern slowly."),
                         height, width);
     else
         figure_set_note(figure, _("%s tall, %s wide."), height, width);
+}
+
+// More stock than part is melted only to be cut off again.
+static void
+add_allowance(FigureList *figures, const Inputs *inputs, const EnvelopeResult *e)
+{
+    Figure *figure = add_swept(figures, &spec_allowance, e->allowance_volume);
+    figure_limit(figure, e->part_volume, "pattern.part_volume");
+    if (!figure_is_past(figure))
+        return;
+    UnitSet units = inputs_units(inputs);
+    double allowance = inputs_number(inputs, "job.allowance");
+    g_autofree char *stock = quantity_format(QUANTITY_LENGTH, allowance, &units);
+    g_autofree char *field = field_words("job.allowance");
+    figure_set_note(figure,
+                    _("%s on every face is more metal than the part itself, to be melted and cut "
+                      "off again: a smaller %s, if the machining bears it."),
+                    stock, field);
+}
+
+// What the sand cannot leave is filled out, which takes machining but spoils nothing.
+static void
+add_hidden(FigureList *figures, const PatternResult *p)
+{
+    Figure *figure = add_swept(figures, &spec_hidden, p->faces.hidden_area);
+    figure_limit(figure, 0, NULL);
+    if (!figure_is_past(figure))
+        return;
+    g_autofree char *field = field_words("job.pull");
+    figure_set_note(figure,
+                    _("The casting is filled out there, and these faces are to be machined. Where "
+                      "they are to come from the mould, set a core, or turn the part another way "
+                      "with %s."),
+                    field);
 }
 
 static void
@@ -227,7 +302,7 @@ pattern_figures_add(FigureList *figures, const Inputs *inputs, const PartResult 
     figure_add(figures, &spec_depth, fmax(p->height_cope, p->height_drag), "pattern.depth.cope",
                "pattern.depth.drag", NULL);
     figure_add(figures, &spec_part, e->part_volume, "part.volume", NULL);
-    add_swept(figures, &spec_allowance, e->allowance_volume);
+    add_allowance(figures, inputs, e);
     add_swept(figures, &spec_wall_added, e->wall_volume);
     add_swept(figures, &spec_fillet, e->fillet_volume);
     add_holes(figures, inputs, e);
@@ -235,7 +310,7 @@ pattern_figures_add(FigureList *figures, const Inputs *inputs, const PartResult 
     add_swept(figures, &spec_undercut, e->undercut_volume);
     add_swept(figures, &spec_draft, e->draft_volume);
     add_swept(figures, &spec_projected, p->projected_area);
-    add_swept(figures, &spec_hidden, p->faces.hidden_area);
+    add_hidden(figures, p);
     add_swept(figures, &spec_low, p->faces.low_area);
     Figure *volume = figure_add(
         figures, &spec_volume, p->volume, "pattern.part_volume", "pattern.allowance_volume",

@@ -200,6 +200,7 @@ pattern_stage(const Inputs *inputs, const PartResult *part, const PullResult *pu
         return NULL;
     }
     o.cells = (int)cells;
+    o.peg_slenderness = inputs_number(inputs, "job.peg_slenderness");
     EnvelopeResult e = {0};
     g_autoptr(PatternResult) r = pattern_make(part, &o, pull->pull, &e, progress, error);
     if (!r) {

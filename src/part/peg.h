@@ -12,10 +12,21 @@ typedef struct {
     Vec3 at;              // there, m
 } Peg;                    // zeros when there is none
 
-// The most slender peg (height over width) of the layers of an envelope: planar distances, <= 0 in
-// the metal, widening towards the parting (z, m). `below` is the highest layer of the drag. Heights
-// are good to about a cell; the first three layers of a peg do not count, as cells say little of
-// them.
-void peg_find(const SolidGrid *layers, double parting, int below, Peg *peg, Progress *progress);
+// The layers of an envelope: planar distances, <= 0 in the metal, widening towards the parting
+// (z, m). `below` is the highest layer of the drag. `rough` are those before the sweep, with holes
+// as wide as they are without draft.
+typedef struct {
+    const SolidGrid *layers, *rough;
+    double parting;
+    int below;
+} PegSand;
+
+// The most slender peg (height over width). Heights are good to about a cell; the first three
+// layers of a peg do not count, as cells say little of them.
+void peg_find(const PegSand *sand, Peg *peg, Progress *progress);
+
+// The least width, m, such that with all rough holes no wider cast solid no peg is more slender
+// than `most`, to a sixteenth of a cell; 0 when none is as it is, INFINITY when no closing helps.
+double peg_cure(const PegSand *sand, double most, Progress *progress);
 
 G_END_DECLS

@@ -5,6 +5,7 @@
 
 #include "plan/day-private.h"
 #include "session/add.h"
+#include "session/limit-figures.h"
 #include "session/limits.h"
 
 #define PACKED                                                                                     \
@@ -178,7 +179,7 @@ add_dark(const SessionFloor *floor, const SessionPlan *plan, FigureList *figures
         return;
     double dark = session_dark_time((const SessionTask *)(gpointer)plan->tasks->data,
                                     plan->tasks->len, floor->light_from, floor->light_to);
-    figure_limit(session_add_method(figures, &spec_dark, dark, in_dark), 0.0, NULL);
+    session_limit_dark(session_add_method(figures, &spec_dark, dark, in_dark));
 }
 
 static void
@@ -266,6 +267,10 @@ day_add_figures(const Day *day, const SessionMost *most, const SessionPlan *plan
         return TRUE;
     Figure *length = session_add_method(figures, &spec_length, plan->length, in_day);
     figure_limit(length, day->floor.hours, "day.hours");
+    if (length->state == FIGURE_FAILS)
+        figure_set_note(length, "%s",
+                        _("Give what is put to a time by hand an earlier time, or the day more "
+                          "hours."));
     session_add_method(figures, &spec_left, plan->left_to_cool, in_day);
     figure_add_text(figures, &spec_packing, get_packing(plan->packed), "day.loads", NULL);
     add_sums(plan, figures);

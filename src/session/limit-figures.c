@@ -103,6 +103,16 @@ session_add_light(const Inputs *inputs, SessionLight *light, FigureList *figures
 }
 
 void
+session_limit_dark(Figure *dark)
+{
+    figure_limit(dark, 0.0, NULL);
+    if (dark->state == FIGURE_FAILS)
+        figure_set_note(dark, "%s",
+                        _("Begin sessions earlier or later, move what is put to a time by hand, or "
+                          "leave the daylight blank."));
+}
+
+void
 session_add_dark(const SessionPlan *session, const SessionLight *light, FigureList *figures)
 {
     static const char *const in_dark[] = {"run.session_length", "run.daylight", NULL};
@@ -110,7 +120,7 @@ session_add_dark(const SessionPlan *session, const SessionLight *light, FigureLi
         return;
     double dark = session_dark_time((const SessionTask *)(gpointer)session->tasks->data,
                                     session->tasks->len, light->from, light->to);
-    figure_limit(session_add_method(figures, &spec_dark, dark, in_dark), 0.0, NULL);
+    session_limit_dark(session_add_method(figures, &spec_dark, dark, in_dark));
 }
 
 const char *

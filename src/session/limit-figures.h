@@ -13,6 +13,9 @@ G_BEGIN_DECLS
 // when there is light. *light is always filled in.
 const char *session_add_light(const Inputs *inputs, SessionLight *light, FigureList *figures);
 
+// The limit of work without daylight, of a session or a day.
+void session_limit_dark(Figure *dark);
+
 // Adds run.dark_time where there is light to keep to.
 void session_add_dark(const SessionPlan *session, const SessionLight *light, FigureList *figures);
 
