@@ -46,6 +46,10 @@ int cli_usage(const char *format, ...) G_GNUC_PRINTF(1, 2);
 int cli_options(const char *name, const GOptionEntry *entries, int *argc, char ***argv, int least,
                 int most, gboolean *finished);
 
+// FALSE with an error that says why when nothing can be made by the plan: a stage that failed, or a
+// casting that the flask does not hold. A plan of the first stages is judged by those.
+gboolean cli_usable(const Plan *plan, const char *file, GError **error);
+
 // The job asked for, or the book's first when `asked` is NULL. NULL with an error.
 const char *cli_job(const Book *book, const char *file, const char *asked, GError **error);
 

@@ -14,7 +14,7 @@ make_boards(const Book *book, const char *job, const Tables *tables, const char 
             char ***found, GError **error)
 {
     g_autoptr(Plan) plan = plan_make_mould(book, job, tables, NULL, error);
-    if (!plan)
+    if (!plan || !cli_usable(plan, file, error))
         return NULL;
     BoardOptions options;
     if (!plan_pattern_options(plan, tables, file, &options, error))

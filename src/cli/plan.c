@@ -3,37 +3,11 @@
 #include <glib/gi18n-lib.h>
 #include <stdio.h>
 
-#include "base/error.h"
 #include "book/store.h"
 #include "cli/cli.h"
 #include "figure/explain.h"
 #include "report/json.h"
 #include "report/text.h"
-
-// What makes a plan useless, as an error: no usable mesh, or a part that the flask does not hold.
-static gboolean
-check_usable(const Plan *plan, const char *file, GError **error)
-{
-    for (guint i = 0; i < plan_stage_count(plan); i++) {
-        PlanStageInfo info = plan_stage_info(plan, i);
-        // Without patterns to print a plan is still of use.
-        if (info.error && !g_str_equal(info.id, "board"))
-            return base_error_set(error, BASE_ERROR_VALUE, file, plan_job(plan), info.error, NULL);
-    }
-    const Figure *cavities = plan_figure(plan, "mould.cavities");
-    if (cavities && cavities->state == FIGURE_FAILS)
-        return base_error_set(error, BASE_ERROR_VALUE, file, plan_job(plan),
-                              cavities->note ? cavities->note : _("no cavity fits the flask"),
-                              NULL);
-    static const char *const covers[] = {"mould.sand_cover.top", "mould.sand_cover.bottom"};
-    for (guint i = 0; i < G_N_ELEMENTS(covers); i++) {
-        const Figure *cover = plan_figure(plan, covers[i]);
-        if (cover && cover->value < 0)
-            return base_error_set(error, BASE_ERROR_VALUE, file, plan_job(plan),
-                                  _("the casting stands out of the flask"), cover->note);
-    }
-    return TRUE;
-}
 
 static gboolean
 any_check_fails(const Plan *plan)
@@ -105,7 +79,7 @@ cli_plan(int argc, char **argv)
         return cli_fail(error);
     if (explain)
         return explain_one(plan, explain);
-    gboolean usable = check_usable(plan, argv[1], &error);
+    gboolean usable = cli_usable(plan, argv[1], &error);
     gboolean has_part = plan_part(plan) != NULL;
     if (has_part && json) {
         g_autofree char *text = report_json(plan);

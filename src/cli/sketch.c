@@ -24,14 +24,14 @@
 static const char *const boards[] = {"cope-board", "drag-board", NULL};
 
 static gboolean
-write_timeline(const Book *book, const char *job, const Tables *tables, const char *to,
-               gboolean true_size, gboolean replace, GError **error)
+write_timeline(const Book *book, const char *job, const char *file, const Tables *tables,
+               const char *to, gboolean true_size, gboolean replace, GError **error)
 {
     if (true_size || g_str_has_suffix(to, ".dxf"))
         return base_error_set(error, BASE_ERROR_VALUE, to, NULL, _("a timeline has no true size"),
                               _("write it as .svg, .png or .pdf without --true-size"));
     g_autoptr(Plan) plan = plan_make(book, job, tables, NULL, NULL, error);
-    if (!plan)
+    if (!plan || !cli_usable(plan, file, error))
         return FALSE;
     g_autoptr(TimelineChart) chart = sketch_timeline_chart(plan, error);
     g_autofree char *pins = chart ? sketch_timeline_pins(plan) : NULL;
@@ -79,12 +79,18 @@ write_scene(const Scene *scene, const char *view, const char *to, gboolean true_
     return export_scene(scene, THEME_PAPER, PAGE_WIDTH, PAGE_HEIGHT, to, replace, error);
 }
 
+// The casting by itself, which needs no flask that holds it.
+static gboolean
+shows_casting(const char *view)
+{
+    return g_str_equal(view, "modulus") || g_str_equal(view, "casting");
+}
+
 // CLI_DONE, or the code to return: options of the casting that make no sense.
 static int
 check_plane(const char *view, const char *cut, const char *at, CastingPlane *plane)
 {
-    gboolean modulus = g_str_equal(view, "modulus");
-    gboolean casting = modulus || g_str_equal(view, "casting");
+    gboolean modulus = g_str_equal(view, "modulus"), casting = shows_casting(view);
     if (cut && !casting)
         return cli_usage("%s", _("sketch: --cut is for --view casting and modulus only"));
     if (at && !casting && !sketch_flask_is_cut(view))
@@ -111,14 +117,16 @@ read_place(const Book *book, const char *at, CastingPlane *plane, GError **error
 }
 
 static Scene *
-make_job_scene(const Book *book, const char *job, const char *view, const CastingPlane *plane,
-               const Tables *tables, GError **error)
+make_job_scene(const Book *book, const char *job, const char *file, const char *view,
+               const CastingPlane *plane, const Tables *tables, GError **error)
 {
     // Most views need the mould alone, which is quick.
     gboolean whole = g_str_equal(view, "gains");
     g_autoptr(Plan) plan = whole ? plan_make(book, job, tables, NULL, NULL, error)
                                  : plan_make_mould(book, job, tables, NULL, error);
-    return plan ? make_scene(plan, view, plane, error) : NULL;
+    if (!plan || (!shows_casting(view) && !cli_usable(plan, file, error)))
+        return NULL;
+    return make_scene(plan, view, plane, error);
 }
 
 // Of all jobs, or of the one asked for; `from` NULL: from today on.
@@ -188,13 +196,14 @@ cli_sketch(int argc, char **argv)
     gboolean placed = book && read_place(book, at, &plane, &error);
     const char *job = placed ? cli_job(book, argv[1], asked, &error) : NULL;
     if (job && g_str_equal(view, "timeline"))
-        return write_timeline(book, job, tables, to, true_size, replace, &error) ? CLI_DONE
-                                                                                 : cli_fail(error);
+        return write_timeline(book, job, argv[1], tables, to, true_size, replace, &error)
+                   ? CLI_DONE
+                   : cli_fail(error);
     g_autoptr(Scene) scene = NULL;
     if (job && g_str_equal(view, "calendar"))
         scene = make_calendar(book, argv[1], asked, from, tables, &error);
     else if (job)
-        scene = make_job_scene(book, job, view, &plane, tables, &error);
+        scene = make_job_scene(book, job, argv[1], view, &plane, tables, &error);
     if (!scene || !write_scene(scene, view, to, true_size, replace, &error))
         return cli_fail(error);
     return CLI_DONE;

@@ -7,11 +7,12 @@
 #include "report/traveller.h"
 
 static gboolean
-write_sheets(const Book *book, const char *job, const Tables *tables, const char *to,
-             gboolean replace, GError **error)
+write_sheets(const Book *book, const char *job, const char *file, const Tables *tables,
+             const char *to, gboolean replace, GError **error)
 {
     g_autoptr(Plan) plan = plan_make(book, job, tables, NULL, NULL, error);
-    g_autoptr(Sheet) sheet = plan ? traveller_sheet(plan) : NULL;
+    gboolean usable = plan && cli_usable(plan, file, error);
+    g_autoptr(Sheet) sheet = usable ? traveller_sheet(plan) : NULL;
     return sheet && sheet_write(sheet, to, replace, error);
 }
 
@@ -36,7 +37,7 @@ cli_traveller(int argc, char **argv)
         return cli_fail(error);
     g_autoptr(Book) book = store_read(argv[1], tables, &error);
     const char *job = book ? cli_job(book, argv[1], asked, &error) : NULL;
-    if (!job || !write_sheets(book, job, tables, to, replace, &error))
+    if (!job || !write_sheets(book, job, argv[1], tables, to, replace, &error))
         return cli_fail(error);
     return CLI_DONE;
 }

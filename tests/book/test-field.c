@@ -187,6 +187,13 @@ test_node_text(void)
     g_assert_null(out);
 }
 
+static void
+test_words(void)
+{
+    g_autofree char *words = field_words("job.allowance");
+    g_assert_cmpstr(words, ==, "\"Machining allowance\" (job.allowance)");
+}
+
 int
 main(int argc, char **argv)
 {
@@ -199,6 +206,7 @@ main(int argc, char **argv)
     g_test_add_func("/book/field/defaults-keep", test_defaults_keep);
     g_test_add_func("/book/field/groups", test_groups);
     g_test_add_func("/book/field/called", test_called);
+    g_test_add_func("/book/field/words", test_words);
     g_test_add_func("/book/field/labels", test_labels);
     g_test_add_func("/book/field/good", test_good);
     g_test_add_func("/book/field/refused", test_refused);

@@ -231,6 +231,19 @@ test_too_large(Place *f, gconstpointer data)
     g_assert_cmpstr(run_state(figures, "mould.cavities"), ==, "fails");
     g_auto(Run) text = run_expect(f->folder, "plan t.castbook", 1);
     g_assert_nonnull(strstr(text.out, "\nMould\n"));
+    static const char *const none[] = {"sketch t.castbook --to x.svg",
+                                       "sketch t.castbook --view section --to x.png",
+                                       "sketch t.castbook --view filling --to x.svg",
+                                       "sketch t.castbook --view drag-board --to x.dxf",
+                                       "sketch t.castbook --view gains --to x.svg",
+                                       "sketch t.castbook --view timeline --to x.svg",
+                                       "pattern t.castbook --to new",
+                                       "traveller t.castbook --to x.pdf"};
+    for (guint i = 0; i < G_N_ELEMENTS(none); i++)
+        run_refused(f->folder, none[i], "t.castbook: beam: A casting");
+    // The casting is what it is, whatever the flask.
+    expect(f, "sketch t.castbook --view casting --to casting.svg", 0);
+    expect(f, "sketch t.castbook --view modulus --to modulus.svg", 0);
 }
 
 // As a book edited by hand may be: the job's flask is not in the shop.
@@ -258,6 +271,7 @@ test_too_high(Place *f, gconstpointer data)
     g_assert_nonnull(strstr(run.err, "stands out of the flask"));
     g_assert_nonnull(strstr(run.err, "deep would do"));
     g_assert_nonnull(strstr(run.out, "\nMould\n"));
+    run_refused(f->folder, "sketch t.castbook --view section --to x.svg", "deep would do");
 }
 
 static void

@@ -34,6 +34,13 @@ static const FigureSpec spec_speed = {.id = "mould.gate_velocity",
                                       .source = "geometry",
                                       .limit_kind = FIGURE_AT_MOST,
                                       .near = 0.1};
+static const FigureSpec spec_waste = {.id = "mould.sand_over",
+                                      .label = "Needless sand above",
+                                      .kind = QUANTITY_LENGTH,
+                                      .method = "told",
+                                      .source = "geometry",
+                                      .limit_kind = FIGURE_AT_MOST,
+                                      .advises = TRUE};
 static const FigureSpec spec_metal = {.id = "melt.temperature",
                                       .label = "Metal",
                                       .kind = QUANTITY_TEMPERATURE,
@@ -142,6 +149,10 @@ test_limit(Fixture *f, gconstpointer data)
                "at most 0.500 m/s (Most velocity); 0.120 m/s to spare");
     figure_limit(speed, 0.31, NULL);
     check_text(explain_limit(f->list, speed, &f->units), "at most 0.310 m/s; 0.0700 m/s beyond it");
+    // What only advises is beyond its limit all the same.
+    Figure *waste = figure_add(f->list, &spec_waste, 0.071, NULL);
+    figure_limit(waste, 0.05, NULL);
+    check_text(explain_limit(f->list, waste, &f->units), "at most 50 mm; 21 mm beyond it");
 }
 
 // A margin between two temperatures is a difference: 54 °F to spare, not 86 °F.

@@ -24,6 +24,15 @@ static const FigureSpec spec_cover = {.id = "mould.sand_cover.wall",
                                       .limit_kind = FIGURE_AT_LEAST,
                                       .near = 0.1};
 
+// Waste: past its limit it is worth a look, and no failure.
+static const FigureSpec spec_waste = {.id = "mould.sand_over",
+                                      .label = "Needless sand above",
+                                      .kind = QUANTITY_LENGTH,
+                                      .method = "told",
+                                      .source = "geometry",
+                                      .limit_kind = FIGURE_AT_MOST,
+                                      .advises = TRUE};
+
 static FigureState
 state_of(const FigureSpec *spec, double value, double limit)
 {
@@ -47,6 +56,26 @@ test_states(void)
     g_assert_cmpint(state_of(&spec_cover, 0.1 * 3 / 3, 0.1), ==, FIGURE_CLOSE);
     g_assert_cmpint(state_of(&spec_cover, 0.0249999999999999, 0.025), ==, FIGURE_CLOSE);
     g_assert_cmpint(state_of(&spec_cover, 0.031, NAN), ==, FIGURE_PLAIN);
+    g_assert_cmpint(state_of(&spec_waste, 0.049, 0.05), ==, FIGURE_HOLDS);
+    g_assert_cmpint(state_of(&spec_waste, 0.051, 0.05), ==, FIGURE_CLOSE);
+    // Where nothing counts as near, the limit itself holds, rounded up or down.
+    g_assert_cmpint(state_of(&spec_waste, 0.05, 0.05), ==, FIGURE_HOLDS);
+    g_assert_cmpint(state_of(&spec_waste, 0.1 * 3 / 6 * (1 + 1e-15), 0.05), ==, FIGURE_HOLDS);
+}
+
+static void
+test_past(void)
+{
+    g_autoptr(FigureList) list = figure_list_new();
+    Figure *cover = figure_add(list, &spec_cover, 0.0249, NULL);
+    g_assert_false(figure_is_past(cover));
+    figure_limit(cover, 0.025, NULL);
+    g_assert_true(figure_is_past(cover));
+    figure_limit(cover, 0.0249, NULL);
+    g_assert_false(figure_is_past(cover));
+    Figure *waste = figure_add(list, &spec_waste, 0.07, NULL);
+    figure_limit(waste, 0.05, NULL);
+    g_assert_true(figure_is_past(waste));
 }
 
 static void
@@ -124,6 +153,7 @@ main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
     g_test_add_func("/figure/states", test_states);
+    g_test_add_func("/figure/past", test_past);
     g_test_add_func("/figure/margin", test_margin);
     g_test_add_func("/figure/unknown-spreads", test_unknown_spreads);
     g_test_add_func("/figure/not-finite", test_not_finite_is_unknown);

@@ -68,6 +68,13 @@ test_plate(void)
     check_figures(r.feeds);
     check_figures(r.moulds);
     check_figures(r.freezes);
+    // In a cope 90 mm deep far more sand is over a plate than is asked for: wasted, and no failure.
+    const Figure *over = get(&r, "mould.sand_over");
+    double above = 90e-3 - get(&r, "mould.height_above")->value;
+    check_close(over->value, above - 30e-3, 1e-9, "cope less plate less the cover");
+    g_assert_cmpfloat(over->value, >, 50e-3);
+    g_assert_cmpint(over->state, ==, FIGURE_CLOSE);
+    g_assert_nonnull(strstr(over->note, "would do"));
     // An even plate wants no riser.
     g_assert_cmpfloat(get(&r, "feed.riser_count")->value, ==, 0);
     g_assert_cmpint(get(&r, "feed.hot_spots")->state, ==, FIGURE_CLOSE);
@@ -149,7 +156,15 @@ test_top_riser(void)
     g_assert_cmpfloat(r.feed->seat, <, 1);
     g_assert_cmpint(get(&r, "feed.riser_seat")->state, ==, FIGURE_CLOSE);
     g_assert_nonnull(strstr(get(&r, "feed.riser_seat")->note, "wider than what it stands on"));
-    g_assert_nonnull(strstr(get(&r, "feed.riser_over_casting")->note, "heavier"));
+    // (8 M)³ of a riser as high as wide, over a casting of modulus V / A.
+    const Figure *over = get(&r, "feed.riser_over_casting");
+    double side = 5 * 1.6 * r.feed->casting_modulus;
+    check_close(over->value, G_PI / 4 * side * side * side / get(&r, "casting.volume")->value, 1e-6,
+                "closed form");
+    g_assert_cmpint(over->state, ==, FIGURE_CLOSE);
+    g_assert_nonnull(strstr(over->note, "heavier"));
+    g_assert_nonnull(strstr(over->note, "(job.chills)"));
+    g_assert_null(strstr(over->note, "(job.riser_kind)"));
     g_assert_cmpuint(r.mould->n_cavities, >=, 1);
     g_assert_true(r.mould->riser.on_top);
     for (guint i = 0; i < r.mould->n_cavities; i++)
@@ -287,6 +302,7 @@ test_no_riser_is_enough(void)
     g_autoptr(SolidMesh) mesh = check_mesh_cylinder(0.0217, 0.0386, 48);
     Run r = run_stages(mesh, 0.01, ",\"feed_share\":\"3 %\"");
     g_assert_cmpint(get(&r, "feed.usable_share")->state, ==, FIGURE_FAILS);
+    g_assert_nonnull(strstr(get(&r, "feed.usable_share")->note, "(job.feed_share)"));
     const Figure *f = get(&r, "feed.riser_by_volume");
     g_assert_cmpint(f->state, ==, FIGURE_UNKNOWN);
     g_assert_nonnull(strstr(f->note, "however large"));

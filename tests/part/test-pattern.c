@@ -16,6 +16,7 @@
 
 static Tables *tables;
 static char *folder;
+static const char *shop = ""; // members of the shop
 
 // Writes the mesh beside the book and makes a book of one job with it.
 static Book *
@@ -27,7 +28,7 @@ make_book(const SolidMesh *mesh, const char *job)
         solid_write_stl(mesh, path, TRUE, &error);
     g_assert_no_error(error);
     g_autofree char *text = g_strdup_printf(
-        "{\"format\":\"castbook\",\"version\":1,\"shop\":{},\"jobs\":[{\"id\":\"a\"%s%s}]}",
+        "{\"format\":\"castbook\",\"version\":1,\"shop\":{%s},\"jobs\":[{\"id\":\"a\"%s%s}]}", shop,
         mesh ? ",\"mesh\":\"part.stl\"" : "", job);
     Book *book = store_parse(text, -1, "test", folder, tables, &error);
     g_assert_no_error(error);
@@ -204,6 +205,94 @@ test_shadow(void)
     }
 }
 
+#define PEG_JOB ",\"pull\":\"0,0,1\",\"cells\":\"48\",\"allowance\":\"1.2 mm\""
+
+// The value a slender peg's note names, in the shop's own words, makes the check hold.
+static void
+check_cure(const SolidMesh *mesh, double diameter, double step)
+{
+    Run r = run_stages(mesh, PEG_JOB);
+    const Figure *peg = figure_list_find(r.figures, "pattern.peg_slenderness");
+    check_figures(r.figures);
+    g_assert_cmpint(peg->state, ==, FIGURE_FAILS);
+    static const char words[] = "\"Close holes up to\" (job.close_holes) set to ";
+    const char *at = strstr(peg->note, words);
+    g_assert_nonnull(at);
+    at += strlen(words);
+    g_autofree char *value = g_strndup(at, strcspn(at, ","));
+    UnitSet units = unit_set_default();
+    double named = 0;
+    g_assert_true(quantity_parse(QUANTITY_LENGTH, value, &units, &named, NULL));
+    g_assert_cmpfloat(named, >=, diameter);
+    g_assert_cmpfloat(named, <, diameter + 2 * step);
+    check_close(named / step, round(named / step), 1e-9, "as a shop gives holes");
+    g_autofree char *job = g_strdup_printf(PEG_JOB ",\"close_holes\":\"%s\"", value);
+    Run cured = run_stages(mesh, job);
+    g_assert_cmpint(figure_list_find(cured.figures, "pattern.peg_slenderness")->state, ==,
+                    FIGURE_HOLDS);
+    g_assert_cmpfloat(get_value(&cured, "pattern.closed_volume"), >, 0);
+    run_clear(&cured);
+    run_clear(&r);
+}
+
+static void
+test_peg(void)
+{
+    g_autoptr(SolidMesh) mesh = check_mesh_blind_plate(42 * MM, 38 * MM, 23.3 * MM, 6.1 * MM,
+                                                       17.9 * MM, 64);
+    check_cure(mesh, 12.2 * MM, 1 * MM);
+    shop = "\"lengths\":\"in\"";
+    check_cure(mesh, 12.2 * MM, 0.05 * 0.0254);
+    shop = "";
+}
+
+// 3 mm on every face of a plate 2.4 mm thick is a body of 8.4 mm less its own 2.4 mm: more stock
+// than plate. Half a millimetre is not.
+static void
+test_stock(void)
+{
+    g_autoptr(SolidMesh) mesh = check_mesh_box(41 * MM, 29 * MM, 2.4 * MM);
+    Run r = run_stages(mesh, ",\"pull\":\"0,0,1\",\"cells\":\"60\"");
+    const Figure *f = figure_list_find(r.figures, "pattern.allowance_volume");
+    check_close(f->limit, 41 * 29 * 2.4e-9, 1e-6, "the plate");
+    g_assert_cmpfloat(f->value, >, 41 * 29 * 6e-9);
+    g_assert_cmpint(f->state, ==, FIGURE_CLOSE);
+    g_assert_nonnull(strstr(f->note, "3 mm"));
+    g_assert_nonnull(strstr(f->note, "\"Machining allowance\" (job.allowance)"));
+    run_clear(&r);
+    Run thin = run_stages(mesh, ",\"pull\":\"0,0,1\",\"cells\":\"60\",\"allowance\":\"0.5 mm\"");
+    f = figure_list_find(thin.figures, "pattern.allowance_volume");
+    g_assert_cmpint(f->state, ==, FIGURE_HOLDS);
+    g_assert_null(f->note);
+    // Nothing of a plate stands in the way of the sand.
+    f = figure_list_find(thin.figures, "pattern.undercut_area");
+    g_assert_cmpint(f->state, ==, FIGURE_HOLDS);
+    g_assert_null(f->note);
+    run_clear(&thin);
+}
+
+// A hole across the pull is filled out, at least as much of its skin to be machined as looks away.
+static void
+test_hidden(void)
+{
+    const ShapeClevis ears = {.ear = 6.1 * MM,
+                              .gap = 12.3 * MM,
+                              .y = 17 * MM,
+                              .z = 21 * MM,
+                              .base = 7.3 * MM,
+                              .sunk = 0.5 * MM,
+                              .hole = 4 * MM};
+    g_autoptr(SolidMesh) mesh = shape_clevis(&ears, 32);
+    Run r = run_stages(mesh, ",\"pull\":\"0,0,1\",\"cells\":\"48\",\"allowance\":\"0\"");
+    const Figure *f = figure_list_find(r.figures, "pattern.undercut_area");
+    g_assert_cmpfloat(f->value, >, 0);
+    g_assert_cmpfloat(get_value(&r, "pattern.undercut_volume"), >, 0);
+    g_assert_cmpint(f->state, ==, FIGURE_CLOSE);
+    g_assert_nonnull(strstr(f->note, "to be machined"));
+    check_figures(r.figures);
+    run_clear(&r);
+}
+
 static void
 test_rotation(void)
 {
@@ -292,6 +381,9 @@ main(int argc, char **argv)
     g_test_add_func("/part/pattern/turned", test_turned);
     g_test_add_func("/part/pattern/choice", test_choice);
     g_test_add_func("/part/pattern/shadow", test_shadow);
+    g_test_add_func("/part/pattern/peg", test_peg);
+    g_test_add_func("/part/pattern/stock", test_stock);
+    g_test_add_func("/part/pattern/hidden", test_hidden);
     g_test_add_func("/part/pattern/rotation", test_rotation);
     g_test_add_func("/part/pattern/open", test_open);
     g_test_add_func("/part/pattern/inside-out", test_inside_out);

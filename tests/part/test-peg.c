@@ -7,8 +7,9 @@
 #define MM 1e-3
 #define DEG (G_PI / 180)
 
+// `cure` (may be NULL) takes the width of holes to close.
 static Peg
-find_peg(const SolidMesh *mesh, EnvelopeOptions o, double cell)
+find_cure(const SolidMesh *mesh, EnvelopeOptions o, double cell, double *cure)
 {
     EnvelopeResult r;
     double reach = envelope_reach(&o, cell);
@@ -18,8 +19,16 @@ find_peg(const SolidMesh *mesh, EnvelopeOptions o, double cell)
     g_assert_true(envelope_make(part, &o, 0.0, &r, NULL, &error));
     g_assert_no_error(error);
     Peg peg = r.peg;
+    if (cure)
+        *cure = r.close_holes;
     envelope_result_clear(&r);
     return peg;
+}
+
+static Peg
+find_peg(const SolidMesh *mesh, EnvelopeOptions o, double cell)
+{
+    return find_cure(mesh, o, cell, NULL);
 }
 
 // The peg grows from its tip at the hole's bottom; h / (w + 2 h tan) is greatest at its root.
@@ -37,6 +46,42 @@ test_blind(void)
     check_close(find_peg(mesh, o, cell).height, 0, 0, "cast solid");
     o.close_holes = 8 * MM;
     check_close(find_peg(mesh, o, cell).height, deep, 1.1 * cell / deep, "wider than that");
+}
+
+// What cures a slender peg is the width of the finished hole, whatever stock and draft take of it.
+static void
+test_cure(void)
+{
+    double r = 6.1 * MM, cell = 1 * MM, cure;
+    g_autoptr(SolidMesh)
+                  mesh = check_mesh_blind_plate(42 * MM, 38 * MM, 23.3 * MM, r, 17.9 * MM, 96);
+    EnvelopeOptions o = {.draft = 2 * DEG, .allowance = 0.9 * MM, .peg_slenderness = 1.5};
+    Peg peg = find_cure(mesh, o, cell, &cure);
+    g_assert_cmpfloat(peg.height, >, 1.5 * peg.width);
+    check_close(cure, 2 * r, cell / r, "the hole's own width");
+    o.close_holes = cure;
+    peg = find_cure(mesh, o, cell, &cure);
+    g_assert_cmpfloat(peg.height, <=, 1.5 * peg.width);
+    g_assert_cmpfloat(cure, ==, 0);
+}
+
+// In a hole 9.8 mm wide for 16 mm and then 20.6 mm wide for 7 mm the peg is 23 / 20.6 slender at
+// its root, which is too much for 1. Without the narrow part it is 7 / 20.6, so that alone is to be
+// cast solid.
+static void
+test_stepped(void)
+{
+    static const double profile[][2] = {{0.0203, 0},     {0.0203, 0.026}, {0.0103, 0.026},
+                                        {0.0103, 0.019}, {0.0049, 0.019}, {0.0049, 0.003}};
+    double cell = 0.9 * MM, cure;
+    g_autoptr(SolidMesh) mesh = shape_turned(profile, G_N_ELEMENTS(profile), 96);
+    EnvelopeOptions o = {.peg_slenderness = 1};
+    find_cure(mesh, o, cell, &cure);
+    check_close(cure, 9.8 * MM, cell / (9.8 * MM), "the narrow part's width");
+    o.close_holes = cure;
+    Peg peg = find_cure(mesh, o, cell, &cure);
+    check_close(peg.height, 7 * MM, 1.1 * cell / (7 * MM), "the wide part is left");
+    g_assert_cmpfloat(cure, ==, 0);
 }
 
 // In a ring of radii R and r the peg on either side of the parting has at height r sin a the width
@@ -64,6 +109,8 @@ main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
     g_test_add_func("/part/peg/blind", test_blind);
+    g_test_add_func("/part/peg/cure", test_cure);
+    g_test_add_func("/part/peg/stepped", test_stepped);
     g_test_add_func("/part/peg/ring", test_ring);
     g_test_add_func("/part/peg/none", test_none);
     return g_test_run();
