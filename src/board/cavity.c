@@ -112,13 +112,7 @@ find_extras(const BoardWork *work, const Hang *h, BoardSide side)
     e.gate_from = turned_over(h->gate_from, side);
     e.gate_to = turned_over(past(h->gate_from, h->gate_to, into), side);
     e.riser_at = turned_over(h->riser_at, side);
-    e.neck_from = e.riser_at;
-    // In the drag there is no riser: the neck's lower half begins under its edge.
-    if (!e.riser && h->riser) {
-        double length = hypot(h->neck_at.x - h->riser_at.x, h->neck_at.y - h->riser_at.y);
-        SolidPoint edge = past(h->neck_at, h->riser_at, -MIN(length, e.riser_radius));
-        e.neck_from = turned_over(edge, side);
-    }
+    e.neck_from = e.riser_at; // in the drag it opens into the riser's foot from below
     e.neck_to = turned_over(past(h->riser_at, h->neck_at, h->neck.width / 4), side);
     return e;
 }
