@@ -5,6 +5,7 @@
 #include <string.h>
 
 #include "base/error.h"
+#include "board/bodies.h"
 #include "board/pieces.h"
 #include "board/riser.h"
 #include "board/shape.h"
@@ -112,13 +113,7 @@ find_extras(const BoardWork *work, const Hang *h, BoardSide side)
     e.gate_from = turned_over(h->gate_from, side);
     e.gate_to = turned_over(past(h->gate_from, h->gate_to, into), side);
     e.riser_at = turned_over(h->riser_at, side);
-    e.neck_from = e.riser_at;
-    // In the drag there is no riser: the neck's lower half begins under its edge.
-    if (!e.riser && h->riser) {
-        double length = hypot(h->neck_at.x - h->riser_at.x, h->neck_at.y - h->riser_at.y);
-        SolidPoint edge = past(h->neck_at, h->riser_at, -MIN(length, e.riser_radius));
-        e.neck_from = turned_over(edge, side);
-    }
+    e.neck_from = e.riser_at; // in the drag it opens into the riser's foot from below
     e.neck_to = turned_over(past(h->riser_at, h->neck_at, h->neck.width / 4), side);
     return e;
 }
@@ -277,6 +272,30 @@ add_pin_hole(const BoardWork *work, const Extras *e, gboolean guest, GArray *bor
         g_array_append_val(bores, hole);
 }
 
+// A half pattern, in so many pieces as do not hang together in this half.
+static gboolean
+add_bodies(BoardWork *work, SolidGrid *field, const char *name, const Extras *e, gboolean guest,
+           const BoardPlace *places, guint n, GError **error)
+{
+    g_autoptr(GPtrArray) bodies = board_bodies(field);
+    for (guint i = 0; i < bodies->len; i++) {
+        SolidGrid *body = bodies->pdata[i];
+        g_autofree char *own = i == 0 ? g_strdup(name) : g_strdup_printf("%s-body-%u", name, i + 1);
+        g_autoptr(GArray) bores = g_array_new(FALSE, FALSE, sizeof(BoardHole));
+        if (solid_grid_sample(body, vec3(e->riser_at.x, e->riser_at.y, e->riser_top / 2)) < 0)
+            add_pin_hole(work, e, guest, bores);
+        if (!board_add_parts(work, body, own, BOARD_PIECE_PATTERN, e->side, places, n, bores,
+                             error))
+            return FALSE;
+    }
+    if (bodies->len > 1)
+        g_ptr_array_add(work->notes,
+                        g_strdup_printf(_("%s is in %u bodies that hang together in the other half "
+                                          "only: each has its own place on the board"),
+                                        name, bodies->len));
+    return TRUE;
+}
+
 // Half patterns of the cavities that are alike; *again when they have too many triangles for a
 // file, and then what was added is of no use.
 static gboolean
@@ -307,9 +326,7 @@ add_group(BoardWork *work, const SolidGrid *casting, const Hang *hang, const gui
                                            : g_strdup_printf("%s-%s-%c", half, what,
                                                              'a' + (int)MIN(group, 25));
         guint before = work->pieces->len;
-        g_autoptr(GArray) bores = g_array_new(FALSE, FALSE, sizeof(BoardHole));
-        add_pin_hole(work, &e, hang->guest, bores);
-        if (!board_add_parts(work, field, name, BOARD_PIECE_PATTERN, side, places, n, bores, error))
+        if (!add_bodies(work, field, name, &e, hang->guest, places, n, error))
             return FALSE;
         for (guint i = before; i < work->pieces->len; i++)
             *again |= g_array_index(work->pieces, BoardPiece, i).mesh->n_triangles >

@@ -150,7 +150,8 @@ static const Field rows[] = {
      N_("Change runner to choke"), FIELD_QUANTITY, QUANTITY_NUMBER, "4", "common-practice", 0.5, 20,
      NULL, NULL, "mould", "gating"},
     {"job.gate_ratio", N_("Gates to choke"),
-     N_("Area of all gates over the choke; they grow further if the metal would enter too fast."),
+     N_("Area of all gates over the choke; they grow further if the metal would enter too fast. "
+        "Blank: 4, and less where the runner would not run full."),
      N_("Change gates to choke"), FIELD_QUANTITY, QUANTITY_NUMBER, "4", "common-practice", 0.5, 20,
      NULL, NULL, "mould", "gating"},
     {"job.gate_spread", N_("Unevenness of gates"),

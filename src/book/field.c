@@ -216,6 +216,16 @@ check_grammar(const Field *field, const char *text, const UnitSet *units, const 
     return field->kind != QUANTITY_DATE || days_read_date(text, &day, error);
 }
 
+char *
+field_vector_text(const double vector[3])
+{
+    g_return_val_if_fail(vector != NULL, NULL);
+    char text[3][G_ASCII_DTOSTR_BUF_SIZE];
+    for (int i = 0; i < 3; i++)
+        g_ascii_formatd(text[i], sizeof text[i], "%.7g", fabs(vector[i]) < 1e-9 ? 0 : vector[i]);
+    return g_strjoin(",", text[0], text[1], text[2], NULL);
+}
+
 gboolean
 field_vector(const char *text, double vector[3], GError **error)
 {

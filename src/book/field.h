@@ -68,6 +68,8 @@ gboolean field_node_text(const Field *field, const Node *node, char **text, GErr
 // Three numbers of a FIELD_VECTOR, "0,0,1"; commas, semicolons or spaces between. Refuses a vector
 // without length. `vector` is written on success only.
 gboolean field_vector(const char *text, double vector[3], GError **error);
+// The text of one, which reads back as it to 7 digits; parts below 1e-9 are 0.
+char *field_vector_text(const double vector[3]);
 
 // Where a section's entry lies: "/shop", "/shop/sand", "/shop/flasks", "/jobs". Static. For the
 // last two it is the list, and `in_list` (may be NULL) is set. NULL for a section no field has.

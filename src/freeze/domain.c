@@ -112,8 +112,8 @@ cylinder_distance(const Riser *r, Vec3 p)
     return MIN(MAX(out, up), 0) + hypot(MAX(out, 0), MAX(up, 0));
 }
 
-// Of the neck: a rectangular bar through the parting from the riser's middle to the casting's skin,
-// and a little on into it.
+// Of the neck: a rectangular bar through the parting to the casting's skin, and a little on into
+// it; from the riser's skin over the parting, from under its middle below.
 static double
 neck_distance(const Riser *r, Vec3 p)
 {
@@ -125,8 +125,8 @@ neck_distance(const Riser *r, Vec3 p)
     double side = fabs(aside) - r->neck_width / 2;
     double level = MAX(p.z - r->neck_up, -p.z - r->neck_down);
     double out = MIN(MAX(side, level), 0) + hypot(MAX(side, 0), MAX(level, 0));
-    // It begins at the riser's skin, not below the riser.
-    double begin = sqrt(MAX(0, r->radius * r->radius - r->neck_width * r->neck_width / 4));
+    double rim = sqrt(MAX(0, r->radius * r->radius - r->neck_width * r->neck_width / 4));
+    double begin = p.z < 0 ? 0 : rim;
     double past = 0.125 * MIN(r->neck_width, r->neck_up + r->neck_down);
     double end = MAX(begin - along, along - length - past);
     return MAX(out, end);

@@ -15,6 +15,7 @@
 #define NEARLY_SAND 2e-6 // m
 #define MOST_GROWN 3     // times the gating may turn out larger than it was thought to be
 #define SPARE 1.02
+#define LEAST_FACE 0.5 // of a gate's depth, that a casting has to meet it with
 #define MOST_CORNERS 4000
 
 void
@@ -39,22 +40,16 @@ make_level(const PatternResult *pattern, const MouldWish *wish, double growth)
     return level;
 }
 
-// A casting with less above the parting than its gate is thick is met from the drag.
-static gboolean
-gates_in_drag(const MouldWish *wish, const MouldPour *pour)
-{
-    return wish->above < pour->gate_depth && wish->below > wish->above;
-}
-
 static MouldFit
 make_fit(const MouldWork *w, const Inputs *inputs, const Progress *progress)
 {
-    return (MouldFit){w->level,
-                      inputs_number(inputs, "job.gate_spread"),
-                      inputs_is_blank(inputs, "job.runner_ratio") && !(w->wish.runner > 0),
-                      gates_in_drag(&w->wish, &w->place.pour),
-                      progress,
-                      w->guest_level};
+    gboolean gates = w->wish.gate_width > 0 && w->wish.gate_depth > 0;
+    return (MouldFit){.cavity = w->level,
+                      .guest = w->guest_level,
+                      .spread = inputs_number(inputs, "job.gate_spread"),
+                      .wide = inputs_is_blank(inputs, "job.runner_ratio") && !(w->wish.runner > 0),
+                      .narrow = inputs_is_blank(inputs, "job.gate_ratio") && !gates,
+                      .progress = progress};
 }
 
 // The skin's facets need not keep to the field's outline: how far the furthest of a few thousand
@@ -114,7 +109,8 @@ clear_shapes(MouldLayout *l)
     g_clear_pointer(&l->cavities, g_free);
     g_clear_pointer(&l->gates, g_free);
     g_clear_pointer(&l->runners, g_free);
-    l->n_cavities = l->n_gates = l->n_runners = l->n_guests = l->gates_missing = 0;
+    l->n_cavities = l->n_gates = l->n_runners = l->n_guests = 0;
+    l->gates_missing = l->gates_at_well = 0;
     l->by_hand = FALSE;
 }
 
@@ -382,14 +378,16 @@ build_shared(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, d
     return any;
 }
 
-// Gates of all cavities lie in one half; a guest that is to be met from the other is missed.
+// Gates of all cavities lie in one half; castings with next to nothing in it are missed.
 static void
 set_half(MouldWork *w)
 {
     MouldLayout *l = w->layout;
-    l->gates_in_drag = w->fits && gates_in_drag(&w->wish, &w->place.pour);
-    if (w->fits && l->n_guests > 0 &&
-        gates_in_drag(&w->guest_wish, &w->place.pour) != l->gates_in_drag)
+    const MouldPour *pour = &w->place.pour;
+    const MouldWish *guest = &w->guest_wish;
+    if (!w->fits || l->n_guests == 0 || guest->riser_diameter > 0)
+        return;
+    if ((pour->gates_in_drag ? guest->below : guest->above) < LEAST_FACE * pour->gate_depth)
         l->gates_missing += l->n_guests;
 }
 

@@ -90,7 +90,7 @@ static const FigureSpec spec_full = {
     N_("Head over the runner"),
     QUANTITY_LENGTH,
     NULL,
-    N_("Least pressure head over the runner's highest line where gates turn off, at any time of "
+    N_("Least pressure head over the runner's roof where gates turn off, at any time of "
        "the stepped filling. Above nothing the runner runs full and keeps dross at its roof."),
     FLOW_SOURCE,
     FIGURE_AT_LEAST,
@@ -235,17 +235,47 @@ add_choke(FigureList *figures, const MouldFilling *f)
                     100 * f->lost[0] / sum, 100 * f->lost[1] / sum, 100 * f->lost[2] / sum);
 }
 
-void
-mould_figures_fill(const Inputs *inputs, FigureList *figures, const MouldFilling *f,
-                   const MouldPour *better)
+// Turned over, the casting has its gates in the cope and the runner, in the drag, under them.
+static void
+note_turned(const Inputs *inputs, FigureList *figures, Figure *figure, Vec3 pull)
 {
+    UnitSet units = inputs_units(inputs);
+    g_autofree char *above = quantity_format(
+        QUANTITY_LENGTH, figure_list_value(figures, "mould.height_above"), &units);
+    g_autofree char *turned = field_vector_text((const double[3]){-pull.x, -pull.y, -pull.z});
+    figure_set_note(figure,
+                    _("The casting has only %s over the parting, so that its gates lie in the drag "
+                      "and the runner in the cope, over them. The other way up, with Pull %s, the "
+                      "runner lies in the drag and runs full."),
+                    above, turned);
+}
+
+static void
+add_head(FigureList *figures, const Inputs *inputs, const MouldLayout *l, const MouldPour *better,
+         Vec3 pull)
+{
+    const MouldFilling *f = l ? l->filling : NULL;
+    Figure *figure = add(figures, &spec_full, f ? f->runner_full : NAN, f != NULL);
+    figure_limit(figure, 0, NULL);
+    if (figure->state != FIGURE_FAILS)
+        return;
+    if (better)
+        note_better(inputs, figure, better);
+    else if (l->gates_in_drag)
+        note_turned(inputs, figures, figure, pull);
+    else
+        figure_set_note(figure, _("The metal runs past too fast to fill the runner: smaller gates "
+                                  "raise the pressure in it, a wider runner slows it."));
+}
+
+void
+mould_figures_fill(const Inputs *inputs, FigureList *figures, const MouldLayout *l,
+                   const MouldPour *better, Vec3 pull)
+{
+    const MouldFilling *f = l ? l->filling : NULL;
     add_times(figures, f);
     add_gates(figures, inputs, f, better);
     add_pouring(figures, inputs, f);
-    Figure *figure = add(figures, &spec_full, f ? f->runner_full : NAN, f != NULL);
-    figure_limit(figure, 0, NULL);
-    if (figure->state == FIGURE_FAILS)
-        figure_set_note(figure, _("The runner does not run full: smaller gates or a smaller "
-                                  "runner raise the pressure in it."));
+    add_head(figures, inputs, l, better, pull);
     add_choke(figures, f);
 }

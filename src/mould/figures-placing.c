@@ -35,8 +35,8 @@ static const FigureSpec spec_missing = {
     N_("Gates that miss"),
     QUANTITY_COUNT,
     NULL,
-    N_("Gates square to the runner that would end before they leave it, or run through another "
-       "cavity."),
+    N_("Gates square to the runner that would end before they leave it, run through another "
+       "cavity, or lie over the sprue's well."),
     "geometry",
     FIGURE_AT_MOST,
     0};
@@ -138,7 +138,10 @@ mould_figures_placing(const Inputs *inputs, const PatternResult *pattern, Figure
                         first + 1);
     f = mould_figures_measured(figures, &spec_missing, l ? l->gates_missing : NAN, NULL);
     figure_limit(f, 0, NULL);
-    if (l && l->gates_missing > 0)
+    if (l && l->gates_at_well > 0)
+        figure_set_note(f, _("Metal from the sprue would fall straight into a gate: move the sprue "
+                             "along the runner, or the cavity away from it."));
+    else if (l && l->gates_missing > 0)
         figure_set_note(f, _("Move the cavity away from the runner, or what lies between them."));
     f = mould_figures_measured(figures, &spec_gating, l ? gating_to_wall(l) : NAN, NULL);
     figure_limit(f, number(inputs, "sand.cover_wall"), "sand.cover_wall");

@@ -81,8 +81,9 @@ static const FigureSpec spec_gate_most = {
     N_("Largest gates"),
     QUANTITY_AREA,
     NULL,
-    N_("All gates at four fifths of the side they enter, as thick as the thinnest wall, or as half "
-       "the riser; of two jobs the less."),
+    N_("All gates at four fifths of the side they enter, or what keeps them off the sprue's well; "
+       "as thick as the thinnest wall and as what the casting has in their half of the mould, or "
+       "as half the riser; of two jobs the less."),
     "common-practice"};
 static const FigureSpec spec_gate_time = {
     "mould.gate_time",
@@ -108,6 +109,14 @@ static const FigureSpec spec_ratio = {
     NULL,
     N_("As wished; left blank, wider in steps of a quarter until the stepped filling finds the "
        "gates even enough."),
+    "common-practice"};
+static const FigureSpec spec_gate_ratio = {
+    "mould.gate_ratio",
+    N_("Gates over choke, at least"),
+    QUANTITY_NUMBER,
+    NULL,
+    N_("As wished; left blank, less where the stepped filling finds that the runner would not run "
+       "full, as far as the speed limit of the gates allows."),
     "common-practice"};
 static const FigureSpec spec_arms = {"mould.runner_arms",
                                      N_("Arms of the runner"),
@@ -195,7 +204,7 @@ static const FigureSpec spec_gate_area = {
     "mould.gate_area",
     N_("Area of all gates"),
     QUANTITY_AREA,
-    "min(mould.gate_area_most, max(mould.gate_area_wait, max(job.gate_ratio * mould.choke_area, "
+    "min(mould.gate_area_most, max(mould.gate_area_wait, max(mould.gate_ratio * mould.choke_area, "
     "mould.peak_flow / (mould.gate_share * metal.gate_velocity))))",
     NULL,
     "runyoro-1992+campbell-castings"};
@@ -203,7 +212,7 @@ static const FigureSpec spec_gate_area_ratio = {
     "mould.gate_area",
     N_("Area of all gates"),
     QUANTITY_AREA,
-    "min(mould.gate_area_most, max(mould.gate_area_wait, job.gate_ratio * mould.choke_area))",
+    "min(mould.gate_area_most, max(mould.gate_area_wait, mould.gate_ratio * mould.choke_area))",
     NULL,
     "common-practice"};
 static const FigureSpec spec_velocity = {"mould.gate_velocity_rule",
@@ -425,6 +434,8 @@ add_gates(const Inputs *inputs, FigureList *figures, const MouldPour *pour)
                               pour ? pour->gate_wait : NAN, "mould.cavities", "mould.wall",
                               "mould.fill_time_rule", "mould.wall_time",
                               is_shared(figures) ? "mould.guest_cavities" : NULL, NULL);
+    mould_figures_measured(figures, &spec_gate_ratio, pour ? pour->gate_ratio : NAN,
+                           "job.gate_ratio");
     figure_set_note(wait, _("Square gates that stop running a fifth later than the mould is full; "
                             "flat ones are drawn no thinner than that takes."));
     if (!isnan(inputs_number(inputs, "job.gate_width") * inputs_number(inputs, "job.gate_depth")))
@@ -433,10 +444,10 @@ add_gates(const Inputs *inputs, FigureList *figures, const MouldPour *pour)
                    is_shared(figures) ? "mould.guest_cavities" : NULL, NULL);
     else if (isnan(limit))
         figure_add(figures, &spec_gate_area_ratio, area, "mould.gate_area_most",
-                   "mould.gate_area_wait", "job.gate_ratio", "mould.choke_area", NULL);
+                   "mould.gate_area_wait", "mould.gate_ratio", "mould.choke_area", NULL);
     else
         figure_add(figures, &spec_gate_area, area, "mould.gate_area_most", "mould.gate_area_wait",
-                   "job.gate_ratio", "mould.choke_area", "mould.peak_flow", "metal.gate_velocity",
+                   "mould.gate_ratio", "mould.choke_area", "mould.peak_flow", "metal.gate_velocity",
                    "mould.gate_share", NULL);
     figure_add(figures, &spec_velocity, flow / area, "mould.peak_flow", "mould.gate_area", NULL);
 }

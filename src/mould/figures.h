@@ -42,10 +42,11 @@ void mould_figures_pour(const Inputs *inputs, FigureList *figures, const MouldLa
 // How long the channels can wait, against mould.fill_time, which must be there before.
 void mould_figures_channels(FigureList *figures, const MouldPour *pour);
 
-// Times, gates, pouring and choke by the stepped filling; NULL: all unknown. `better`: sizes that
-// would keep the limits where these do not, or NULL.
-void mould_figures_fill(const Inputs *inputs, FigureList *figures, const MouldFilling *filling,
-                        const MouldPour *better);
+// Times, gates, pouring and choke by the stepped filling of the layout; NULL: all unknown.
+// `better`: sizes that would keep the limits where these do not, or NULL. `pull`: of the pattern,
+// part axes.
+void mould_figures_fill(const Inputs *inputs, FigureList *figures, const MouldLayout *layout,
+                        const MouldPour *better, Vec3 pull);
 
 // The riser's neck: nothing without a riser or without a layout.
 void mould_figures_neck(const Inputs *inputs, FigureList *figures, const MouldLayout *layout);

@@ -8,7 +8,9 @@
 
 #define MOST_ROUNDS 12
 #define NEARLY 0.94 // of a limit; what is aimed at
-#define WIDER 1.25  // runners, a round
+#define WIDER 1.25  // runners, a round; so much smaller gates
+#define LESS 0.99   // of a size; what counts as a change
+#define HEAD 5e-4   // m over the runner's roof that is aimed at
 #define WIDEST 16.0 // runners over choke
 #define BETTER 0.98 // what a round must bring, else it is not worth its metal
 
@@ -39,15 +41,32 @@ try_sizes(const MouldFit *fit, const MouldWish *wish, const MouldWay *way, const
     g_autoptr(MouldLayout) layout = mould_layout_new();
     layout->cope = wish->cope;
     mould_build(layout, wish, way, place);
-    layout->gates_in_drag = fit->in_drag;
     return mould_fit_run(layout, fit->cavity, fit->guest, fit->progress, NULL);
+}
+
+// Smaller gates, as far as their speed and the time they wait allow, hold more pressure in a runner
+// that does not run full.
+static gboolean
+narrow_gates(const MouldFit *fit, const MouldFilling *filling, const MouldPour *pour,
+             MouldWish *next)
+{
+    if (!fit->narrow || !(filling->runner_full < HEAD))
+        return FALSE;
+    double room = NEARLY * next->velocity_limit / filling->gate_velocity;
+    double smaller = pour->gate_area / (room < WIDER ? room : WIDER);
+    if (!(fmax(smaller, pour->gate_wait) < LESS * pour->gate_area))
+        return FALSE;
+    next->gate_ratio = smaller / pour->choke;
+    next->gate_share = fmin(MOULD_GATE_SHARE, pour->peak_flow / (next->velocity_limit * smaller));
+    return TRUE;
 }
 
 // Changes `next` towards the limits; FALSE when nothing is left to change.
 static gboolean
-change_sizes(const MouldFit *fit, const MouldFilling *filling, MouldWish *next)
+change_sizes(const MouldFit *fit, const MouldFilling *filling, const MouldPour *pour,
+             MouldWish *next)
 {
-    gboolean changed = FALSE;
+    gboolean changed = narrow_gates(fit, filling, pour, next);
     if (fit->wide && filling->gate_spread > fit->spread && next->runner_ratio * WIDER <= WIDEST) {
         next->runner_ratio *= WIDER;
         changed = TRUE;
@@ -69,27 +88,30 @@ drawn_share(const MouldWish *wish, const MouldPour *pour)
     return drawn < pour->gate_share ? drawn : pour->gate_share;
 }
 
-// How far the worse of speed and unevenness is from what is aimed at; kept at 1 and below.
+// How far the worst of speed, unevenness and head over the runner is from what is aimed at; kept at
+// 1 and below.
 static double
-find_excess(const MouldFit *fit, const MouldWish *wish, const MouldFilling *filling)
+find_excess(const MouldFit *fit, const MouldWish *wish, const MouldPour *pour,
+            const MouldFilling *filling)
 {
     double speed = filling->gate_velocity / (NEARLY * wish->velocity_limit);
-    return fmax(fmax(0, speed), filling->gate_spread / fit->spread);
+    double head = 1 + (HEAD - filling->runner_full) / pour->runner;
+    return fmax(fmax(fmax(0, speed), head), filling->gate_spread / fit->spread);
 }
 
 gboolean
 mould_fit_sizes(const MouldFit *fit, MouldWish *wish, const MouldWay *way, MouldPlace *place)
 {
     g_autoptr(MouldFilling) filling = try_sizes(fit, wish, way, place);
-    double excess = filling ? find_excess(fit, wish, filling) : NAN;
+    double excess = filling ? find_excess(fit, wish, &place->pour, filling) : NAN;
     for (int round = 0; round < MOST_ROUNDS && excess > 1; round++) {
         MouldWish next = *wish;
         next.gate_share = drawn_share(wish, &place->pour);
-        if (!change_sizes(fit, filling, &next))
+        if (!change_sizes(fit, filling, &place->pour, &next))
             return FALSE;
         MouldPlace solved = mould_place_solve(&next, way);
         g_autoptr(MouldFilling) other = solved.fits ? try_sizes(fit, &next, way, &solved) : NULL;
-        double now = other ? find_excess(fit, &next, other) : INFINITY;
+        double now = other ? find_excess(fit, &next, &solved.pour, other) : INFINITY;
         if (!(now < BETTER * excess))
             return FALSE;
         excess = now;
@@ -108,7 +130,6 @@ try_placed(const MouldFit *fit, const MouldFixed *fixed, const MouldSpots *spots
     layout->cope = fixed->wish.cope;
     mould_fixed_build(layout, fixed, spots->spot, spots->n, spots->sprue_x, spots->sprue_y,
                       spots->axis, pour);
-    layout->gates_in_drag = fit->in_drag;
     return mould_fit_run(layout, fit->cavity, fit->guest, fit->progress, NULL);
 }
 
@@ -116,16 +137,16 @@ gboolean
 mould_fit_placed(const MouldFit *fit, MouldFixed **fixed, const MouldSpots *spots, MouldPour *pour)
 {
     g_autoptr(MouldFilling) filling = try_placed(fit, *fixed, spots, pour);
-    double excess = filling ? find_excess(fit, &(*fixed)->wish, filling) : NAN;
+    double excess = filling ? find_excess(fit, &(*fixed)->wish, pour, filling) : NAN;
     for (int round = 0; round < MOST_ROUNDS && excess > 1; round++) {
         MouldWish next = (*fixed)->wish;
         MouldPour sizes;
         next.gate_share = drawn_share(&next, pour);
-        if (!change_sizes(fit, filling, &next))
+        if (!change_sizes(fit, filling, pour, &next))
             return FALSE;
         g_autoptr(MouldFixed) tried = mould_fixed_with(*fixed, &next);
         g_autoptr(MouldFilling) other = try_placed(fit, tried, spots, &sizes);
-        double now = other ? find_excess(fit, &next, other) : INFINITY;
+        double now = other ? find_excess(fit, &next, &sizes, other) : INFINITY;
         if (!(now < BETTER * excess))
             return FALSE;
         excess = now;
@@ -147,7 +168,7 @@ mould_fit_suggest(const MouldFit *fit, const MouldWish *wish, const MouldWay *wa
     free.choke = free.gate_width = free.gate_depth = free.runner = free.gate_share = 0;
     free.fill_time = NAN;
     free.stepped = TRUE;
-    wide.wide = TRUE;
+    wide.wide = wide.narrow = TRUE;
     MouldPlace solved = mould_place_solve(&free, way);
     if (!solved.fits || !mould_fit_sizes(&wide, &free, way, &solved))
         return FALSE;

@@ -14,8 +14,8 @@ G_BEGIN_DECLS
 typedef struct {
     const MouldLevel *cavity; // one cavity without its riser
     double spread;            // most unevenness of gates; NAN for none asked
-    gboolean wide;            // may runners be widened?
-    gboolean in_drag;         // gates where the casting allows them only in the drag
+    gboolean wide;            // may runners be made wider, and less deep, than their ratio?
+    gboolean narrow;          // may gates be made smaller than their ratio to the choke?
     const Progress *progress; // or NULL; stopped, no more is tried
     const MouldLevel *guest;  // one guest's cavity without its riser, or NULL
 } MouldFit;

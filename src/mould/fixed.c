@@ -9,7 +9,8 @@
 #include "mould/fixed-line.h"
 #include "mould/runner.h"
 
-#define MOST_ROUNDS 60
+#define MOST_ROUNDS 120
+#define NEARLY 1e-6 // m
 #define MERGED 1e-3 // m; gates closer than this along the runner count as one column
 
 static void
@@ -93,6 +94,8 @@ mould_fixed_pour(const MouldFixed *fixed, double volume, guint n, guint guests, 
         wish.cavity_mass += share * (other->cavity_mass - wish.cavity_mass);
         // Where one has no riser beside it, gates enter castings.
         wish.riser_diameter = fmin(wish.riser_diameter, other->riser_diameter);
+        wish.above = fmin(wish.above, other->above);
+        wish.below = fmin(wish.below, other->below);
     }
     return mould_pour_sizes(&wish, volume, (int)n, arms, side);
 }
@@ -110,10 +113,11 @@ mould_fixed_volume(const MouldLayout *l, const MouldFixed *fixed)
         sum += mould_fixed_of(fixed, c->guest)->wish.cavity_volume + channel_volume(&l->gates[i]);
         if (isnan(c->riser_x))
             continue;
-        const MouldNeck *n = mould_layout_neck(l, i);
         const MouldRiser *r = mould_layout_riser(l, i);
-        double neck = hypot(c->neck_x - c->riser_x, c->neck_y - c->riser_y) - r->diameter / 2;
-        sum += cylinder(r->diameter, r->height) + n->width * (n->up + n->down) * fmax(0, neck);
+        double radius = r->diameter / 2;
+        double neck = hypot(c->neck_x - c->riser_x, c->neck_y - c->riser_y) - radius;
+        sum += cylinder(r->diameter, r->height) +
+               mould_neck_volume(mould_layout_neck(l, i), fmax(0, neck), radius);
     }
     return sum;
 }
@@ -142,11 +146,12 @@ compare_doubles(const void *a, const void *b)
     return (p > q) - (p < q);
 }
 
-// Between two gates, with neither gate's middle line over the well where that can be; with as many
-// cavities at one side as at the other, or nearly; and of such gaps in the widest.
+// Between two gates, with neither over the well where that can be, if they are narrow ones; with as
+// many cavities at one side as at the other, or nearly; and of such gaps in the widest.
 static double
-sprue_between(const FixedPiece *pieces, guint n, const MouldPour *pour)
+sprue_between(const FixedPiece *pieces, guint n, const MouldPour *pour, double side)
 {
+    double apart = pour->well + mould_pour_narrow(side);
     g_autofree double *at = g_new(double, n);
     double widest = 0, u = NAN;
     guint least = G_MAXUINT;
@@ -156,7 +161,7 @@ sprue_between(const FixedPiece *pieces, guint n, const MouldPour *pour)
     qsort(at, n, sizeof *at, compare_doubles);
     for (guint i = 1; i < n; i++) {
         double gap = at[i] - at[i - 1];
-        gboolean wide = gap >= pour->well;
+        gboolean wide = gap >= apart;
         guint uneven = 2 * i > n ? 2 * i - n : n - 2 * i;
         if (gap <= MERGED || wide < room ||
             (wide == room && (uneven > least || (uneven == least && gap <= widest + MERGED))))
@@ -263,6 +268,16 @@ set_guest(MouldLayout *l, const MouldFixed *fixed, const FixedLine *line)
     l->guest_chill = wish->chill;
 }
 
+// m along the runner from the sprue to the nearest gate.
+static double
+least_aside(const FixedLine *line, double sprue)
+{
+    double least = INFINITY;
+    for (guint i = 0; i < line->n; i++)
+        least = fmin(least, fabs(line->pieces[i].gate_u - sprue));
+    return least;
+}
+
 // Gating sized until the metal no longer changes.
 static void
 size_and_draw(MouldLayout *l, const MouldFixed *fixed, const FixedLine *line, double sprue,
@@ -288,9 +303,13 @@ size_and_draw(MouldLayout *l, const MouldFixed *fixed, const FixedLine *line, do
         guests += pieces[i].guest;
     }
     int arms = high - low > MERGED ? 2 : 1;
+    double u = NAN, sized = side;
     for (int round = 0; round < MOST_ROUNDS; round++) {
-        *pour = mould_fixed_pour(fixed, volume, line->n, guests, arms, side);
-        double u = isnan(sprue) ? sprue_between(pieces, line->n, pour) : sprue;
+        // The wider the gates the larger the well: half way to what it now leaves them.
+        if (!isnan(u))
+            sized += (mould_pour_side(side, least_aside(line, u), pour->well) - sized) / 2;
+        *pour = mould_fixed_pour(fixed, volume, line->n, guests, arms, sized);
+        u = isnan(sprue) ? sprue_between(pieces, line->n, pour, side) : sprue;
         int reached = (high > u) + (low < u);
         if (MAX(reached, 1) != arms) {
             arms = MAX(reached, 1);
@@ -310,6 +329,18 @@ size_and_draw(MouldLayout *l, const MouldFixed *fixed, const FixedLine *line, do
         if (settled)
             break;
     }
+}
+
+static guint
+count_at_well(const MouldLayout *l)
+{
+    guint count = 0;
+    for (guint i = 0; i < l->n_gates; i++) {
+        const MouldChannel *g = &l->gates[i];
+        double aside = l->axis ? g->y1 - l->sprue_y : g->x1 - l->sprue_x;
+        count += fabs(aside) + NEARLY < (l->well_diameter + g->width) / 2;
+    }
+    return count;
 }
 
 void
@@ -338,8 +369,9 @@ mould_fixed_build(MouldLayout *l, const MouldFixed *fixed, const PlacementSpot *
     l->runners = g_new0(MouldChannel, n + 1);
     l->axis = best->axis;
     l->by_hand = TRUE;
-    l->gates_missing = best->missing;
     size_and_draw(l, fixed, best, best->axis ? sprue_y : sprue_x, pour);
+    l->gates_at_well = count_at_well(l);
+    l->gates_missing = best->missing + l->gates_at_well;
 }
 
 // Does every cavity stand where the program put it? Then only the sprue is moved.

@@ -311,4 +311,5 @@ mould_build_pour(MouldLayout *l, const MouldWish *wish, const MouldPour *pour,
     l->metal_volume = pour->volume;
     l->metal_mass = pour->mass;
     l->fill_time = pour->fill_time;
+    l->gates_in_drag = pour->gates_in_drag;
 }

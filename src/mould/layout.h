@@ -7,10 +7,11 @@
 // gate goes into it where it can (a hot riser), else into the casting (a cold one, which fills
 // last). One on the casting stands on it at `riser.base` and has no neck. A neck of rectangular
 // section through the parting joins it to the casting, on the line from the riser's middle to where
-// MouldCavity says, and reaches no higher and no lower than the casting does there. Runners are
-// square and hang below the parting in the drag, gates lie above it in the cope; `gates_in_drag`
-// tells that both are the other way round, for a casting that lies in the drag. A gate's line
-// starts on the runner's middle line and ends at the riser or the casting.
+// MouldCavity says, and reaches no higher and no lower than the casting does there; its lower half
+// runs on under the riser to its middle and opens into its foot. Runners are square and hang below
+// the parting in the drag, gates lie above it in the cope; `gates_in_drag` tells that both are the
+// other way round, for a casting without a hot riser that lies in the drag. A gate's line starts on
+// the runner's middle line and ends at the riser or the casting.
 #pragma once
 
 #include "book/placement.h"
@@ -112,7 +113,9 @@ typedef struct {
     double cavity_room;           // m2, of a cavity with its riser and half the sand all round
     double least_well;            // m, mould_bound_well() of as many cavities as there are
     double strips_bound;          // cavities at most by mould_bound_strips(); NAN: not looked at
-    guint gates_missing;   // gates that do not reach their cavity, or run through another one
+    // gates that do not reach their cavity, run through another one, or lie over the sprue's well;
+    // and the last of these
+    guint gates_missing, gates_at_well;
     double metal_volume;   // m3, everything poured into one flask
     double metal_mass;     // kg
     double castings_mass;  // kg

@@ -93,9 +93,12 @@ place_along(const MouldWish *wish, const MouldWay *way, const Frame *f, MouldPla
 {
     const MouldPour *pour = &p->pour;
     int n = way->columns;
-    double used = f->left + f->right + (n - 1) * f->pitch + 2 * wall_share(wish);
+    // Room for the well between two gates, even if narrow ones.
+    double apart = pour->well + MIN(pour->gate_width, mould_pour_narrow(f->side));
+    double pitch = MAX(f->pitch, apart);
+    double used = f->left + f->right + (n - 1) * pitch + 2 * wall_share(wish);
     double slack = wish->round ? 0 : MAX(0, f->flask_u - used);
-    p->pitch = f->pitch + MIN(SPARE_SAND, slack / (n + 1));
+    p->pitch = pitch + MIN(SPARE_SAND, slack / (n + 1));
     p->middle = (f->left - f->right) / 2;
     double first = p->middle - (n - 1) * p->pitch / 2 + f->attach_u;
     double last = first + (n - 1) * p->pitch;
@@ -186,11 +189,11 @@ metal_volume(const MouldWish *wish, const MouldWay *way, const Frame *f, MouldPl
     double gate_to;
     if (wish->riser_diameter > 0) {
         each += cylinder(wish->riser_diameter, wish->riser_height);
-        each += p->neck.width * (p->neck.up + p->neck.down) * (neck_gap(wish) + inset);
+        each += mould_neck_volume(&p->neck, neck_gap(wish) + inset, wish->riser_diameter / 2);
         gate_to = p->riser_v - wish->riser_diameter / 2;
     } else {
         each += cylinder(wish->own.diameter, wish->own.height);
-        each += p->neck.width * (p->neck.up + p->neck.down) * own_neck(wish);
+        each += mould_neck_volume(&p->neck, own_neck(wish), wish->own.diameter / 2);
         gate_to = p->cavity_v - f->front + inset;
     }
     // The gate lies on the runner, in the other half of the mould, from its middle line.
@@ -202,6 +205,12 @@ metal_volume(const MouldWish *wish, const MouldWay *way, const Frame *f, MouldPl
     pour->channel = MIN(pour->channel, modulus);
     return n * each + sprue + cylinder(pour->basin, wish->basin_height) +
            cylinder(pour->well, pour->well_depth) + runners;
+}
+
+double
+mould_neck_volume(const MouldNeck *neck, double length, double radius)
+{
+    return neck->width * (neck->up * length + neck->down * (length + radius));
 }
 
 MouldNeck
@@ -281,10 +290,13 @@ mould_place_solve(const MouldWish *wish, const MouldWay *way)
     p.neck = mould_place_neck(wish, way->quarter);
     int n = way->rows * way->columns;
     int arms = way->columns > 1 ? 2 : 1;
-    double volume = n * wish->cavity_volume;
+    double volume = n * wish->cavity_volume, side = f.side;
     // A change of the metal changes the gating by far less than itself, so this settles quickly.
     for (int i = 0; i < MOST_ROUNDS; i++) {
-        p.pour = mould_pour_sizes(wish, volume, n, arms, f.side);
+        // The wider the gates the larger the well: half way to what it left them in the last round.
+        if (way->columns > 1)
+            side += (mould_pour_side(f.side, p.pitch / 2, p.pour.well) - side) / 2;
+        p.pour = mould_pour_sizes(wish, volume, n, arms, side);
         place_along(wish, way, &f, &p);
         place_across(wish, way, &f, &p);
         double next = metal_volume(wish, way, &f, &p);

@@ -96,11 +96,12 @@ typedef struct {
     double gate_width, gate_depth;  // of one
     double sprue_top, sprue_bottom; // diameters
     double well, well_depth;
-    double basin;                    // diameter
-    double gate_share, runner_ratio; // as drawn for
-    int arms;                        // runners
-    double runner, runner_area;      // side of one square runner; m2 of all
-    double channel;                  // m, least area over outline of choke, one runner, one gate
+    double basin;                                // diameter
+    double gate_share, runner_ratio, gate_ratio; // as drawn for
+    gboolean gates_in_drag;
+    int arms;                   // runners
+    double runner, runner_area; // side of one square runner; m2 of all
+    double channel;             // m, least area over outline of choke, one runner, one gate
 } MouldPour;
 
 typedef struct {
@@ -129,7 +130,15 @@ typedef struct {
 #define MOULD_LEAST_BASIN 0.005
 
 // Sizes of the gating when the flask takes `volume` and there are `n` gates on `arms` runners.
+// A casting that stands too low over the parting for a gate that waits is met from the drag.
 MouldPour mould_pour_sizes(const MouldWish *wish, double volume, int n, int arms, double side);
+
+// The side, m, by which gates `aside` from the sprue along the runner are sized so that they keep
+// off its well: `side` itself, or as much less as makes them no narrower than mould_pour_narrow();
+// where that is not enough, `side`.
+double mould_pour_side(double side, double aside, double well);
+// Width, m, of the narrowest such gate.
+double mould_pour_narrow(double side);
 
 // Section of the neck that has the modulus of a round one of diameter `wish->neck`, within the
 // height of the casting where it joins; half over the parting if the casting allows. Flat ones grow
@@ -137,6 +146,9 @@ MouldPour mould_pour_sizes(const MouldWish *wish, double volume, int n, int arms
 MouldNeck mould_place_neck(const MouldWish *wish, int quarter);
 // The same within heights (m) of the casting over and under the parting.
 MouldNeck mould_place_neck_within(const MouldWish *wish, double above, double below);
+// Metal, m3, of a neck `length` from the rim of a riser of `radius` (m) to the casting: its lower
+// half runs on under the riser to its middle, so that it opens into the riser's foot.
+double mould_neck_volume(const MouldNeck *neck, double length, double radius);
 // Does the neck of a riser in the gate come out as heavy as it is asked for, or nearly, on a
 // casting turned so (rad) against the runner? TRUE without such a riser, and where it is not known
 // how high the casting is on that side.

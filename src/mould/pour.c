@@ -5,8 +5,10 @@
 #include "mould/gating.h"
 #include "mould/place.h"
 
-#define GATE_THIN 0.003    // m; thinner ones freeze before the mould is full (common practice)
-#define GATE_THICK 0.008   // m; thicker ones are hard to saw off (common practice)
+#define GATE_THIN 0.003  // m; thinner ones freeze before the mould is full (common practice)
+#define GATE_THICK 0.008 // m; thicker ones are hard to saw off (common practice)
+#define MUCH_MORE 2.0
+#define NARROW 0.4         // of its width, that a gate may be made to keep off the well
 #define WELL_TO_CHOKE 5.0  // area (common practice)
 #define WELL_DEEPER 1.5    // times the runner's depth (common practice)
 #define BASIN_TO_SPRUE 2.5 // diameter (common practice)
@@ -31,7 +33,7 @@ waiting_depth(const MouldWish *wish, double fill_time, double area)
 static void
 size_gates(const MouldWish *wish, MouldPour *p, int n, double side, double thick)
 {
-    double wanted = wish->gate_ratio * p->choke;
+    double wanted = p->gate_ratio * p->choke;
     if (!isnan(wish->velocity_limit))
         wanted = MAX(wanted, p->peak_flow / (p->gate_share * wish->velocity_limit));
     wanted = MAX(wanted, p->gate_wait);
@@ -39,7 +41,7 @@ size_gates(const MouldWish *wish, MouldPour *p, int n, double side, double thick
     if (wish->gate_width > 0 && wish->gate_depth > 0)
         p->gate_area = n * wish->gate_width * wish->gate_depth;
     double one = p->gate_area / n;
-    double thin = CLAMP(0.6 * wish->wall, GATE_THIN, GATE_THICK);
+    double thin = MIN(CLAMP(0.6 * wish->wall, GATE_THIN, GATE_THICK), thick);
     thin = MAX(thin, MIN(waiting_depth(wish, p->fill_time, one), thick));
     p->gate_width = MIN(one / thin, MOULD_GATE_SIDE * side);
     if (wish->gate_width > 0)
@@ -64,16 +66,38 @@ mass_of(const MouldWish *wish, double volume, int n)
     return n * wish->cavity_mass + wish->density * (volume - n * wish->cavity_volume);
 }
 
-MouldPour
-mould_pour_sizes(const MouldWish *wish, double volume, int n, int arms, double side)
+// Do gates enter risers? Those stand in the cope.
+static gboolean
+is_hot(const MouldWish *wish)
+{
+    gboolean hot = wish->riser_diameter > 0;
+    for (int i = 0; i < wish->n_stances && !hot; i++)
+        hot = wish->stances[i].hot;
+    return hot;
+}
+
+// A gate is no thicker than half the riser, or than the wall it enters and what of it stands in the
+// gate's half of the mould.
+static double
+gate_thick(const MouldWish *wish, gboolean in_drag)
+{
+    if (wish->riser_diameter > 0)
+        return wish->riser_diameter / 2;
+    double high = is_hot(wish) ? INFINITY : in_drag ? wish->below : wish->above;
+    return MAX(GATE_THIN, MIN(wish->wall, high));
+}
+
+static MouldPour
+sizes_in(const MouldWish *wish, double volume, int n, int arms, double side, gboolean in_drag)
 {
     MouldPour p = {.volume = volume,
                    .arms = arms,
                    .gate_time = NAN,
                    .gate_share = wish->gate_share > 0 ? wish->gate_share : MOULD_GATE_SHARE,
-                   .runner_ratio = wish->runner_ratio};
-    // A gate is no thicker than the wall it enters, or than half the riser.
-    double thick = wish->riser_diameter > 0 ? wish->riser_diameter / 2 : MAX(wish->wall, GATE_THIN);
+                   .runner_ratio = wish->runner_ratio,
+                   .gate_ratio = wish->gate_ratio,
+                   .gates_in_drag = in_drag};
+    double thick = gate_thick(wish, in_drag);
     p.gate_most = n * MOULD_GATE_SIDE * side * thick;
     p.mass = mass_of(wish, volume, n);
     double flow = p.mass / wish->density;
@@ -110,4 +134,35 @@ mould_pour_sizes(const MouldWish *wish, double volume, int n, int arms, double s
     p.basin = BASIN_TO_SPRUE * p.sprue_top;
     p.channel = channel_modulus(&p);
     return p;
+}
+
+// A casting with less over the parting than a gate needs to stay open is met from the drag, if
+// there is much more of it there: with the runner in the cope it is harder to keep that full.
+static gboolean
+is_met_in_drag(const MouldWish *wish, const MouldPour *p, int n)
+{
+    double least = MAX(GATE_THIN, waiting_depth(wish, p->fill_time, p->gate_area / n));
+    if (wish->gate_depth > 0)
+        least = wish->gate_depth;
+    return !is_hot(wish) && wish->above < MIN(least, wish->below / MUCH_MORE);
+}
+
+MouldPour
+mould_pour_sizes(const MouldWish *wish, double volume, int n, int arms, double side)
+{
+    MouldPour p = sizes_in(wish, volume, n, arms, side, FALSE);
+    return is_met_in_drag(wish, &p, n) ? sizes_in(wish, volume, n, arms, side, TRUE) : p;
+}
+
+double
+mould_pour_side(double side, double aside, double well)
+{
+    double widest = 2 * aside - well;
+    return widest < mould_pour_narrow(side) ? side : MIN(side, widest / MOULD_GATE_SIDE);
+}
+
+double
+mould_pour_narrow(double side)
+{
+    return MOULD_GATE_SIDE * side * NARROW;
 }

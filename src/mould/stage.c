@@ -219,8 +219,8 @@ mould_stage(const Inputs *inputs, const PatternResult *pattern, const FeedResult
     mould_figures_cavities(inputs, &w.wish, pattern, figures, layout, &w.way, &w.place);
     mould_figures_guest(inputs, figures, layout, guest, trouble);
     mould_figures_pour(inputs, figures, w.fits ? layout : NULL, pour);
-    mould_figures_fill(inputs, figures, layout ? layout->filling : NULL,
-                       w.has_better ? &w.better : NULL);
+    mould_figures_fill(inputs, figures, layout, w.has_better ? &w.better : NULL,
+                       pattern ? pattern->pull : vec3(0, 0, 0));
     mould_figures_channels(figures, pour);
     mould_figures_neck(inputs, figures, w.fits ? layout : NULL);
     mould_figures_flask(inputs, pattern, figures, layout);

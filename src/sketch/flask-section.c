@@ -128,8 +128,8 @@ draw_sprue(FlaskDraft *d, const SectionState *s)
     draw_axis(d, x, -depth, s->cope + basin);
 }
 
-// The neck, a bar through the parting, first: the riser's own outline is drawn over
-// its end.
+// The neck, a bar through the parting, first: the riser's own outline is drawn over the end of its
+// upper half; the lower ends under the riser's middle.
 static void
 draw_riser(FlaskDraft *d, const SectionState *s, guint i)
 {

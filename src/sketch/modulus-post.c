@@ -107,17 +107,17 @@ modulus_draw_chill(ModulusDraft *m)
     scene_add_part(m->d.scene, "chill", _("Chill"), words, "feed.chilled_modulus");
 }
 
-// The neck's axis from the riser's rim to the casting, and whether there is one.
+// The neck's axis from the riser's middle to the casting, and whether there is one. The riser is
+// drawn over its upper half; the lower begins there.
 static gboolean
 find_neck(const ModulusPost *p, SolidPoint *from, SolidPoint *way, double *length)
 {
-    double half = p->neck_width / 2, rim = sqrt(fmax(0, p->radius * p->radius - half * half));
-    double dx = p->joint_x - p->x, dy = p->joint_y - p->y, away = hypot(dx, dy);
-    if (!(half > 0) || !(away > rim))
+    double dx = p->joint_x - p->x, dy = p->joint_y - p->y;
+    *length = hypot(dx, dy);
+    if (!(p->neck_width > 0) || !(*length > p->radius))
         return FALSE;
-    *way = (SolidPoint){dx / away, dy / away};
-    *from = (SolidPoint){p->x + rim * way->x, p->y + rim * way->y};
-    *length = away - rim;
+    *way = (SolidPoint){dx / *length, dy / *length};
+    *from = (SolidPoint){p->x, p->y};
     return TRUE;
 }
 

@@ -148,6 +148,22 @@ add_gating(const Draft *d, gboolean cope)
     }
 }
 
+// Each half of a neck from the riser's middle, over which the riser stands in the cope.
+static void
+add_necks(const Draft *d, gboolean cope)
+{
+    const MouldLayout *l = d->layout;
+    for (guint i = 0; i < l->n_cavities; i++) {
+        const MouldNeck *neck = mould_layout_neck(l, i);
+        const MouldCavity *c = &l->cavities[i];
+        if (!mould_layout_has_riser(l, i) || !((cope ? neck->up : neck->down) > 0))
+            continue;
+        MouldChannel bar = {c->riser_x, c->riser_y, c->neck_x, c->neck_y, neck->width, 0};
+        g_autofree char *id = g_strdup_printf("neck-%u", i + 1);
+        add_channel(d, id, &bar);
+    }
+}
+
 static void
 add_words(const Draft *d, const UnitSet *units, gboolean cope)
 {
@@ -174,6 +190,7 @@ template_scene(const MouldLayout *layout, const PatternResult *pattern, const Un
     add_frame(&d);
     add_cavities(&d, pattern);
     add_gating(&d, cope);
+    add_necks(&d, cope);
     add_words(&d, units, cope);
     return d.scene;
 }

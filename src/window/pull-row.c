@@ -16,14 +16,7 @@
 char *
 fw_pull_row_field(Vec3 pull)
 {
-    double v[3] = {pull.x, pull.y, pull.z};
-    char text[3][G_ASCII_DTOSTR_BUF_SIZE];
-    for (int i = 0; i < 3; i++) {
-        if (fabs(v[i]) < 1e-9)
-            v[i] = 0;
-        g_ascii_formatd(text[i], sizeof text[i], "%.7g", v[i]);
-    }
-    return g_strjoin(",", text[0], text[1], text[2], NULL);
+    return field_vector_text((const double[3]){pull.x, pull.y, pull.z});
 }
 
 static const char *

@@ -112,7 +112,9 @@ test_gating(Fixture *f, gconstpointer data)
     g_assert_false(rays_inside(cope, vec3(c->riser_x, ry, l->riser.height + 0.001)));
     g_assert_true(rays_inside(cope, vec3(c->riser_x - 0.85 * r, ry, l->riser.height / 2)));
     g_assert_false(rays_inside(cope, vec3(c->riser_x - 1.1 * r, ry, l->riser.height / 2)));
-    g_assert_false(rays_inside(drag, vec3(c->riser_x, c->riser_y, -0.001)));
+    // The neck's lower half ends under the riser's middle.
+    g_assert_true(rays_inside(drag, vec3(c->riser_x + 0.0003, c->riser_y + 0.1 * r, -0.001)));
+    g_assert_false(rays_inside(drag, vec3(c->riser_x + 0.0003, c->riser_y - 0.1 * r, -0.001)));
     // Half way between riser and casting, above and below the parting.
     double ny = (c->riser_y + r + c->neck_y) / 2;
     g_assert_true(rays_inside(cope, vec3(c->neck_x + 0.0003, ny, 0.8 * l->neck.up)));

@@ -53,8 +53,10 @@ test_volumes(void)
     for (gsize i = 0; i < n; i++)
         *(d->riser[i] ? &riser : &casting) += d->share[i] * cell;
     check_close(casting, 0.0512 * 0.0306 * 0.0124, 0.03, "x y z");
-    // The neck is the riser's skin to the casting's, 9.5 mm; half of the casting's own side of it.
+    // The neck is the riser's skin to the casting's, 9.5 mm; half of the casting's own side of it;
+    // its lower part begins under the riser's middle.
     double radius = 0.0141, neck = 0.0131 * (0.0042 + 0.0058) * (0.0389 - 0.0153 - radius);
+    neck += 0.0131 * 0.0058 * radius;
     check_close(riser, G_PI * radius * radius * 0.0282 + neck, 0.05, "riser and neck");
     solid_grid_unref(p.casting);
 }

@@ -101,7 +101,7 @@ test_fit(void)
     MouldWay way = {0, 0, 2, 6};
     g_autoptr(MouldLevel) level = make_level(&wish);
     MouldPlace place = mould_place_solve(&wish, &way);
-    MouldFit fit = {level, 0.5, TRUE, FALSE, NULL, NULL};
+    MouldFit fit = {.cavity = level, .spread = 0.5, .wide = TRUE};
     g_autoptr(MouldFilling) before = fill(&wish, &way, &place, level);
     g_assert_cmpfloat(before->gate_spread, >, 0.5);
     MouldPlace wide = place;
@@ -122,6 +122,64 @@ test_fit(void)
     g_assert_true(mould_fit_suggest(&fit, &wish, &way, &better));
     g_assert_cmpfloat(better.pour.runner, >, 0.008);
     g_assert_true(better.fits);
+}
+
+// A casting with next to nothing over the parting is met from the drag, its runner lies in the
+// cope: the gates are made smaller until that runs full, as fast as they may.
+static void
+test_full(void)
+{
+    MouldWish wish = wish_of(0.5, 0.24);
+    wish.above = 0.0009;
+    wish.below = 0.0293;
+    wish.wall = 0.0113;
+    wish.wall_time = 41;
+    wish.cavity_volume = 0.0517 * 0.0313 * (wish.above + wish.below);
+    wish.cavity_mass = 1.13 * 2391 * wish.cavity_volume;
+    wish.stepped = TRUE;
+    MouldWay way = {0, 0, 2, 2};
+    g_autoptr(MouldLevel) level = make_level(&wish);
+    MouldPlace place = mould_place_solve(&wish, &way);
+    g_assert_true(place.pour.gates_in_drag);
+    MouldFit fit = {.cavity = level, .spread = 0.2};
+    MouldPlace as_wished = place, better = {0};
+    MouldWish own = wish;
+    g_assert_false(mould_fit_sizes(&fit, &own, &way, &as_wished));
+    check_close(as_wished.pour.gate_ratio, wish.gate_ratio, 0, "a person's ratio stays");
+    g_autoptr(MouldFilling) before = fill(&own, &way, &as_wished, level);
+    g_assert_cmpfloat(before->runner_full, <, 0);
+    g_assert_true(mould_fit_suggest(&fit, &own, &way, &better));
+    fit.narrow = TRUE;
+    g_assert_true(mould_fit_sizes(&fit, &wish, &way, &place));
+    g_autoptr(MouldFilling) after = fill(&wish, &way, &place, level);
+    g_assert_cmpfloat(after->runner_full, >, 0);
+    g_assert_cmpfloat(after->gate_velocity, <, 0.5);
+    g_assert_cmpfloat(place.pour.gate_area, <, as_wished.pour.gate_area);
+    g_assert_cmpfloat(place.pour.gate_ratio, <, own.gate_ratio);
+    g_assert_cmpfloat(place.pour.gate_area, >=, place.pour.gate_ratio * place.pour.choke);
+}
+
+// In which half gates meet a casting, by what of it there is, and how thick they may be.
+static void
+test_half(void)
+{
+    static const struct {
+        double above, below;
+        gboolean drag;
+    } cases[] = {{0.0102, 0, FALSE},      {0.0051, 0.0051, FALSE}, {0.0029, 0.0073, TRUE},
+                 {0.0029, 0.0049, FALSE}, {0, 0.0102, TRUE},       {0.0071, 0.0911, FALSE}};
+    for (guint i = 0; i < G_N_ELEMENTS(cases); i++) {
+        MouldWish wish = wish_of(0.5, 0.24);
+        wish.above = cases[i].above;
+        wish.below = cases[i].below;
+        MouldPour p = mould_pour_sizes(&wish, 3.1e-4, 4, 2, 0.0517);
+        g_assert_cmpint(p.gates_in_drag, ==, cases[i].drag);
+        double high = cases[i].drag ? wish.below : wish.above;
+        g_assert_cmpfloat(p.gate_depth, <=, fmax(high, 0.003) + 1e-12);
+        // With a riser at every casting gates meet that, in the cope.
+        wish.riser_diameter = wish.riser_height = 0.031;
+        g_assert_false(mould_pour_sizes(&wish, 3.1e-4, 4, 2, 0.031).gates_in_drag);
+    }
 }
 
 static void
@@ -154,7 +212,7 @@ test_no_way_out(void)
     wish.choke = 1.3e-4;
     g_autoptr(MouldLevel) level = make_level(&wish);
     MouldPlace place = mould_place_solve(&wish, &way), better = {0};
-    MouldFit fit = {level, 0.2, TRUE, FALSE, NULL, NULL};
+    MouldFit fit = {.cavity = level, .spread = 0.2, .wide = TRUE};
     g_autoptr(MouldFilling) fast = fill(&wish, &way, &place, level);
     g_assert_cmpfloat(fast->gate_velocity, >, 0.5);
     double share = place.pour.gate_share;
@@ -177,6 +235,8 @@ main(int argc, char **argv)
     g_test_add_func("/mould/fit/pieces", test_pieces);
     g_test_add_func("/mould/fit/stepped-is-even", test_stepped_is_even);
     g_test_add_func("/mould/fit/fit", test_fit);
+    g_test_add_func("/mould/fit/full", test_full);
+    g_test_add_func("/mould/fit/half", test_half);
     g_test_add_func("/mould/fit/fixed-sizes", test_fixed_sizes);
     g_test_add_func("/mould/fit/no-way-out", test_no_way_out);
     return g_test_run();

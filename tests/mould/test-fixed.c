@@ -171,19 +171,52 @@ test_misses(void)
     // The runner is made to run through a cavity, whichever axis it takes.
     PlacementSpot spots[2] = {{-0.1, 0.005, 0, FALSE}, {0.002, 0.1, 0, FALSE}};
     g_autoptr(MouldLayout) l = make_layout(&wish, spots, 2, 0, 0, &pour);
-    g_assert_cmpuint(l->gates_missing, ==, 1);
+    g_assert_cmpuint(l->gates_missing - l->gates_at_well, ==, 1);
     g_assert_cmpfloat(l->cover_runner, ==, 0);
     // One behind another, seen from a runner at either axis.
     PlacementSpot behind[2] = {{0, 0.05, 0, FALSE}, {0, 0.11, 0, FALSE}};
     g_autoptr(MouldLayout) blocked = make_layout(&wish, behind, 2, 0.05, 0, &pour);
     if (blocked->axis == 0)
-        g_assert_cmpuint(blocked->gates_missing, ==, 1);
+        g_assert_cmpuint(blocked->gates_missing - blocked->gates_at_well, ==, 1);
     else
-        g_assert_cmpuint(blocked->gates_missing, ==, 0);
+        g_assert_cmpuint(blocked->gates_missing, ==, blocked->gates_at_well);
     // Out of the flask: measured, not refused.
     PlacementSpot out[1] = {{0.3, 0.02, 0, FALSE}};
     g_autoptr(MouldLayout) outside = make_layout(&wish, out, 1, NAN, NAN, &pour);
     g_assert_cmpfloat(outside->cover_wall, <, 0);
+}
+
+// Two rows against one another, ever further along: with the sprue between gates or, where these
+// leave no room for its well, beside them. Every gate that lies over the well is said to.
+static void
+test_well(void)
+{
+    MouldWish wish = wish_of(0.5, 0.3);
+    wish.gate_ratio = 9.7;
+    MouldPour pour;
+    guint over = 0;
+    double narrow = INFINITY, wide = 0;
+    for (int i = 0; i <= 40; i++) {
+        double aside = 0.0013 * i;
+        const PlacementSpot spots[4] = {{-0.027, 0.06, 0, FALSE},
+                                        {0.027, 0.06, 0, FALSE},
+                                        {-0.027 + aside, -0.06, 0, FALSE},
+                                        {0.027 + aside, -0.06, 0, FALSE}};
+        g_autoptr(MouldLayout) l = make_layout(&wish, spots, 4, NAN, NAN, &pour);
+        g_assert_cmpuint(l->gates_at_well, ==, wish_over_well(l));
+        g_assert_cmpuint(l->gates_missing, ==, l->gates_at_well);
+        over += l->gates_at_well > 0;
+        narrow = fmin(narrow, l->gates[0].width);
+        wide = fmax(wide, l->gates[0].width);
+        // A sprue that is put there stays, whatever lies over it.
+        g_autoptr(MouldLayout) put = make_layout(&wish, spots, 4, 0.003, 0, &pour);
+        check_close(put->sprue_x, 0.003, 1e-12, "as put");
+        g_assert_cmpuint(put->gates_at_well, ==, wish_over_well(put));
+    }
+    g_test_message("%u of 41 with gates over the well, gates of %g to %g", over, narrow, wide);
+    g_assert_cmpfloat(narrow, <, 0.9 * wide);
+    g_assert_cmpuint(over, >, 0);
+    g_assert_cmpuint(over, <, 20);
 }
 
 static void
@@ -395,6 +428,7 @@ main(int argc, char **argv)
     g_test_add_func("/mould/fixed/misses", test_misses);
     g_test_add_func("/mould/fixed/moved", test_moved);
     g_test_add_func("/mould/fixed/moved-axis", test_moved_axis);
+    g_test_add_func("/mould/fixed/well", test_well);
     g_test_add_func("/mould/fixed/neck-of-both", test_neck_of_both);
     g_test_add_func("/mould/fixed/round", test_round);
     g_test_add_func("/mould/fixed/alternate", test_alternate);

@@ -45,8 +45,10 @@ drawn_volume(const MouldLayout *l, const MouldWish *w)
         sum += w->cavity_volume + g->width * g->depth * hypot(g->x2 - g->x1, g->y2 - g->y1);
         if (!isnan(c->riser_x)) {
             sum += disc(l->riser.diameter) * l->riser.height;
-            sum += l->neck.width * (l->neck.up + l->neck.down) *
-                   (hypot(c->neck_x - c->riser_x, c->neck_y - c->riser_y) - l->riser.diameter / 2);
+            // The lower half begins under the riser's middle.
+            double away = hypot(c->neck_x - c->riser_x, c->neck_y - c->riser_y);
+            sum += l->neck.width * l->neck.up * (away - l->riser.diameter / 2);
+            sum += l->neck.width * l->neck.down * away;
         }
     }
     return sum;
@@ -82,6 +84,7 @@ check_layout(const MouldWish *wish, guint least)
         g_assert_cmpfloat(l->cover_between, >=, wish->cover_between - 1e-9);
     g_assert_cmpfloat(l->cover_sprue, >=, wish->cover_between - 1e-9);
     g_assert_cmpfloat(l->cover_runner, >=, wish->cover_between - 1e-9);
+    g_assert_cmpuint(wish_over_well(l), ==, 0);
     check_close(l->metal_volume, drawn_volume(l, wish), 1e-9, "shapes of the drawing");
     const MouldPour *p = &place.pour;
     double rest = drawn_volume(l, wish) - l->n_cavities * wish->cavity_volume;

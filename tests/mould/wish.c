@@ -3,6 +3,24 @@
 
 #include <math.h>
 
+guint
+wish_over_well(const MouldLayout *l)
+{
+    guint over = 0;
+    for (guint i = 0; i < l->n_gates; i++) {
+        const MouldChannel *g = &l->gates[i];
+        double dx = g->x2 - g->x1, dy = g->y2 - g->y1, length = hypot(dx, dy), least = INFINITY;
+        for (int along = 0; along <= 400; along++)
+            for (int across = -20; across <= 20; across++) {
+                double t = along / 400.0, s = across / 40.0 * g->width / length;
+                least = fmin(least, hypot(g->x1 + t * dx - s * dy - l->sprue_x,
+                                          g->y1 + t * dy + s * dx - l->sprue_y));
+            }
+        over += least < l->well_diameter / 2 - 1e-7;
+    }
+    return over;
+}
+
 MouldWish
 wish_of(double length, double width)
 {

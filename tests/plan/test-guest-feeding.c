@@ -56,9 +56,9 @@ measure_gating(const MouldLayout *l)
         const MouldCavity *c = &l->cavities[i];
         const MouldNeck *n = c->guest ? &l->guest_neck : &l->neck;
         double r = (c->guest ? l->guest_riser.diameter : l->riser.diameter) / 2;
-        if (n->width > 0)
-            sum += n->width * (n->up + n->down) *
-                   fmax(0, hypot(c->neck_x - c->riser_x, c->neck_y - c->riser_y) - r);
+        double away = hypot(c->neck_x - c->riser_x, c->neck_y - c->riser_y);
+        if (n->width > 0) // the lower half from under the riser's middle
+            sum += n->width * (n->up * fmax(0, away - r) + n->down * fmax(r, away));
     }
     return sum;
 }

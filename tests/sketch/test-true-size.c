@@ -135,6 +135,21 @@ test_turned_over(void)
     }
 }
 
+// Both halves of a neck, from the riser's middle to the casting.
+static void
+test_neck(void)
+{
+    for (int half = 0; half < 2; half++) {
+        g_autoptr(Scene) scene = make_template(half ? TEMPLATE_DRAG : TEMPLATE_COPE);
+        SolidPoint min, max;
+        sample_shape_box(sample_find_shape(scene, SHAPE_PATH, ROLE_VISIBLE, "neck-1"), &min, &max);
+        check_close(max.x - min.x, 9.1, 1e-9, "as wide as the neck");
+        check_close(half ? -max.y : min.y, 21.5, 1e-9, "under the riser's middle");
+        check_close(half ? -min.y : max.y, 63 - 23, 1e-9, "at the casting");
+        g_assert_null(sample_find_shape(scene, SHAPE_PATH, ROLE_VISIBLE, "neck-3"));
+    }
+}
+
 static void
 test_svg(void)
 {
@@ -214,6 +229,7 @@ main(int argc, char **argv)
     g_test_init(&argc, &argv, NULL);
     g_test_add_func("/sketch/true-size/dxf", test_dxf);
     g_test_add_func("/sketch/true-size/turned-over", test_turned_over);
+    g_test_add_func("/sketch/true-size/neck", test_neck);
     g_test_add_func("/sketch/true-size/svg", test_svg);
     g_test_add_func("/sketch/true-size/sheets", test_sheets);
     g_test_add_func("/sketch/true-size/pdf", test_pdf);
