@@ -385,7 +385,8 @@ note_over(FeedWork *w, Figure *figure)
 {
     gboolean by_volume = value(w, "feed.riser_by_volume") > value(w, "feed.riser_by_modulus");
     g_autofree char *share = field_words("job.feed_share");
-    g_autofree char *chill = field_words("job.chills");
+    gboolean chilled = g_str_equal(w->section_id, "feed.chilled_modulus");
+    g_autofree char *chill = field_words(chilled ? "job.chill_width" : "job.chills");
     g_autofree char *stands = field_words("job.riser_kind");
     if (by_volume)
         figure_set_note(figure,
