@@ -228,15 +228,16 @@ try_nest(const MouldFixed *fixed, guint least, double sprue_x, double sprue_y, M
         double x = isnan(sprue_x) && axis ? -v : sprue_x, y = isnan(sprue_y) && !axis ? v : sprue_y;
         MouldPour pour;
         double half = keep_for(w, known + 1, keep).sprue;
-        if (w->own.beside && !has_tiers(fixed, axis, v, half))
+        // Castings keep the sand between them from the bar that stands for the gating.
+        double bar = half + w->cover_runner - w->cover_between;
+        if (bar < 0 || (w->own.beside && !has_tiers(fixed, axis, v, bar)))
             continue;
-        guint bound = bound_beside(fixed, outline, axis, v, half, known, progress);
+        guint bound = bound_beside(fixed, outline, axis, v, bar, known, progress);
         if (w->most > 0)
             bound = MIN(bound, (guint)w->most);
         if (bound <= known)
             continue;
-        g_autoptr(GArray)
-                      spots = nest_beside(fixed, outline, axis, v, half, known, bound, progress);
+        g_autoptr(GArray) spots = nest_beside(fixed, outline, axis, v, bar, known, bound, progress);
         drop_cold(fixed, spots, axis, v);
         if (spots->len <= known)
             continue;

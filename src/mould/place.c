@@ -129,7 +129,7 @@ static double
 row_front(const MouldWish *wish, const MouldWay *way, const Frame *f, const MouldPlace *p,
           double riser)
 {
-    double runner = mould_runner_widest(wish, way, &p->pour) / 2, cover = wish->cover_between;
+    double runner = mould_runner_widest(wish, way, &p->pour) / 2, cover = wish->cover_runner;
     double reach = MAX(p->pour.well, p->pour.sprue_top) / 2 + cover + SPARE_SAND;
     double front = runner + cover + SPARE_SAND, deep = riser + f->front - f->bare;
     if (wish->sprue_put)

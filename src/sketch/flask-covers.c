@@ -24,7 +24,9 @@ need_of(const FlaskDraft *d, MouldCoverKind kind)
     if (!d->layout->fixed)
         return NAN;
     const MouldWish *wish = &d->layout->fixed->wish;
-    return kind == MOULD_COVER_WALL ? wish->cover_wall : wish->cover_between;
+    if (kind == MOULD_COVER_WALL)
+        return wish->cover_wall;
+    return kind == MOULD_COVER_BETWEEN ? wish->cover_between : wish->cover_runner;
 }
 
 static gboolean

@@ -4,6 +4,7 @@
 
 #include <glib/gi18n.h>
 
+#include "book/field.h"
 #include "window/pull-pictures.h"
 
 // What a row keeps as its data.
