@@ -148,7 +148,7 @@ test_lost_books(Fixture *f, gconstpointer data)
     press(window, "Restore the draft");
     g_assert_nonnull(desk_book(desk));
     g_assert_true(desk_is_dirty(desk));
-    assert_notice(window, "A new book was never saved", "Restore the draft");
+    assert_notice(window, "Work was never saved", "Restore the draft");
     press(window, "Throw it away");
     hand_turn(50);
     GtkWidget *notice = hand_find(window, FW_TYPE_NOTICE, NULL, NULL);
