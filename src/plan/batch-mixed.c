@@ -12,6 +12,9 @@
 #include "plan/batch-private.h"
 #include "plan/day.h"
 
+// No little more of one thing brings a session more flasks than twice what it pours and this.
+#define MORE_AT_MOST 8
+
 typedef struct {
     int most;
     gboolean bound; // the day holds no more, however many are left
@@ -48,12 +51,13 @@ make_key(const Mixed *mixed, int job, const int *flasks)
     return g_string_free(g_steal_pointer(&key), FALSE);
 }
 
-// The day that pours what it can of `flasks` (one a job). Borrowed.
+// The day that pours what it can of `flasks` (one a job), with what holds it back if `gains`.
+// Borrowed.
 static const PlanDay *
-plan_day(Mixed *mixed, const int *flasks, Progress *progress, GError **error)
+plan_day(Mixed *mixed, const int *flasks, gboolean gains, Progress *progress, GError **error)
 {
     guint n = mixed->draft->plan->n_jobs;
-    g_autofree char *key = make_key(mixed, -1, flasks);
+    g_autofree char *key = make_key(mixed, gains ? -2 : -1, flasks);
     const PlanDay *known = g_hash_table_lookup(mixed->days, key);
     if (known)
         return known;
@@ -69,7 +73,8 @@ plan_day(Mixed *mixed, const int *flasks, Progress *progress, GError **error)
                         .light_from = light.from,
                         .light_to = light.to,
                         .heated = (const char *const *)mixed->heated,
-                        .moulds = moulds};
+                        .moulds = moulds,
+                        .gains = gains};
     PlanDay *day = plan_day_make((const Plan *const *)mixed->plans->pdata, mixed->plans->len, &wish,
                                  mixed->draft->tables, progress, error);
     if (day)
@@ -107,7 +112,7 @@ find_most(Mixed *mixed, int *flasks, guint n, guint job, int left, int *most, Pr
     int low = 0, high = left, asked = left;
     while (low < high) {
         flasks[job] = asked;
-        const PlanDay *day = plan_day(mixed, flasks, progress, error);
+        const PlanDay *day = plan_day(mixed, flasks, FALSE, progress, error);
         if (!day)
             return FALSE;
         int poured = count_poured(mixed, day, flasks, n, job);
@@ -125,17 +130,33 @@ find_most(Mixed *mixed, int *flasks, guint n, guint job, int left, int *most, Pr
     return TRUE;
 }
 
-// Loads that a job has a share in.
-static int
-count_loads(const SessionResult *result, int place)
+static gboolean
+has_part(const SessionResult *result, int load, int place)
 {
-    g_autoptr(GHashTable) loads = g_hash_table_new(NULL, NULL);
     for (guint i = 0; i < result->n_tasks; i++) {
         const SessionTask *task = &result->tasks[i];
-        if (task->kind == TASK_POUR && task->job == place && task->load >= 0)
-            g_hash_table_add(loads, GINT_TO_POINTER(task->load));
+        if (task->kind == TASK_POUR && task->load == load && task->job == place)
+            return TRUE;
     }
-    return (int)g_hash_table_size(loads);
+    return FALSE;
+}
+
+// Each load once for the session, and once for every job that has a part in it.
+static void
+count_loads(const Mixed *mixed, const SessionResult *result, BatchSession *session)
+{
+    g_autofree gboolean *part = g_new0(gboolean, session->n_pours + 1);
+    for (int load = 0; load < result->loads; load++) {
+        int jobs = 0;
+        for (guint i = 0; i < session->n_pours; i++)
+            jobs += part[i] = has_part(result, load, mixed->place[session->pours[i].job]);
+        for (guint i = 0; i < session->n_pours; i++) {
+            session->pours[i].loads += part[i];
+            session->pours[i].shared += part[i] && jobs > 1;
+        }
+        session->loads++;
+        session->shared += jobs > 1;
+    }
 }
 
 // The crucibles heated, each once, in the order of the book, and how many loads each melts.
@@ -193,7 +214,7 @@ go_to_day(Mixed *mixed, guint day, Progress *progress, GError **error)
         begin_anew(mixed);
     if (day == mixed->day)
         return TRUE;
-    const PlanDay *before = plan_day(mixed, mixed->flasks, progress, error);
+    const PlanDay *before = plan_day(mixed, mixed->flasks, FALSE, progress, error);
     if (!before)
         return FALSE;
     char **heated = list_heated(mixed, before);
@@ -240,18 +261,37 @@ finish_session(BatchEngine *engine, guint day, BatchSession *session, Progress *
         begin_anew(mixed);
     if (!go_to_day(mixed, day, progress, error))
         return FALSE;
-    const PlanDay *planned = plan_day(mixed, flasks, progress, error);
+    const PlanDay *planned = plan_day(mixed, flasks, FALSE, progress, error);
     if (!planned)
         return FALSE;
     memcpy(mixed->flasks, flasks, sizeof(int) * mixed->draft->plan->n_jobs);
     const SessionResult *result = plan_day_session(planned);
-    for (guint i = 0; i < session->n_pours; i++)
-        session->pours[i].loads = count_loads(result, mixed->place[session->pours[i].job]);
+    count_loads(mixed, result, session);
     list_crucibles(mixed, planned, session);
     session->planned = plan_day_ref(planned);
     if (isfinite(result->length))
         session->to = MIN(session->hours_end, session->from + (int)ceil(result->length / 60.0));
     return TRUE;
+}
+
+// Asks the day of the session for all that is left, less what no little more could bring: then days
+// that pour the same mostly are one question.
+static gboolean
+hold_session(BatchEngine *engine, guint day, BatchSession *session, const int *left,
+             Progress *progress, GError **error)
+{
+    Mixed *mixed = (Mixed *)engine;
+    guint n = mixed->draft->plan->n_jobs;
+    g_autofree int *flasks = g_memdup2(left, sizeof(int) * n);
+    int most = MORE_AT_MOST;
+    for (guint i = 0; i < session->n_pours; i++)
+        most += 2 * session->pours[i].flasks;
+    for (guint j = 0; j < n; j++)
+        flasks[j] = MIN(flasks[j], most);
+    const PlanDay *planned = plan_day(mixed, flasks, TRUE, progress, error);
+    if (planned)
+        batch_take_held(session, figure_list_find(plan_day_figures(planned), "day.bottleneck"));
+    return planned != NULL;
 }
 
 static char *
@@ -260,8 +300,9 @@ find_why_none(BatchEngine *engine, guint day, guint job)
     Mixed *mixed = (Mixed *)engine;
     g_autofree int *flasks = g_new0(int, mixed->draft->plan->n_jobs + 1);
     flasks[job] = 1;
-    const PlanDay *planned = go_to_day(mixed, day, NULL, NULL) ? plan_day(mixed, flasks, NULL, NULL)
-                                                               : NULL;
+    const PlanDay *planned = go_to_day(mixed, day, NULL, NULL)
+                                 ? plan_day(mixed, flasks, FALSE, NULL, NULL)
+                                 : NULL;
     const char *why = planned ? plan_day_why_not(planned, (guint)mixed->place[job]) : NULL;
     g_autofree char *name = g_strdup_printf("%s: ", mixed->draft->plan->jobs[job].name);
     // Whoever tells it names the job.
@@ -304,8 +345,8 @@ BatchEngine *
 batch_engine_mixed(const BatchDraft *draft, GError **error)
 {
     Mixed *mixed = g_new0(Mixed, 1);
-    mixed->engine = (BatchEngine){CALENDAR_MIXED, ask_most, finish_session, find_why_none,
-                                  free_mixed};
+    mixed->engine = (BatchEngine){CALENDAR_MIXED, ask_most,      finish_session,
+                                  hold_session,   find_why_none, free_mixed};
     mixed->draft = draft;
     mixed->plans = g_ptr_array_new_with_free_func((GDestroyNotify)plan_unref);
     mixed->place = g_new0(int, draft->plan->n_jobs + 1);

@@ -19,7 +19,8 @@
 #define MIDDLE 3.0
 #define NUMBER 0.6 // room of the day's number beside a session
 #define HEAD 16.0
-#define ROW 14.0
+#define BLOCK 14.0 // of a row: the blocks of its sessions
+#define ROW 19.0   // and below them what holds the session back
 #define THIN_ROW 6.0
 #define TEXT 11.0
 #define MOST_ROWS 120 // weeks drawn
@@ -196,6 +197,10 @@ describe_session(const BatchPlan *batch, const BatchSession *session)
                                         "%s: %d flasks, %d castings, %s charged", pour->flasks),
                                batch->jobs[pour->job].name, pour->flasks, pour->castings, mass);
     }
+    g_autofree char *words = batch_session_words(session);
+    g_string_append_printf(out, "; %s", words);
+    if (session->held_why)
+        g_string_append_printf(out, ". %s", session->held_why);
     return g_string_free(g_steal_pointer(&out), FALSE);
 }
 
@@ -243,7 +248,7 @@ draw_session(Draft *d, const BatchSession *session, double y)
                                     : g_strdup_printf("%s \u00b7 %s \u00b7 %s\u2013%s", flasks,
                                                       mass, from, to);
         scene_add_rectangle(d->scene, role_of_job(pour->job), ORDER_BLOCK, id, TRUE, TRUE, x,
-                            y + 0.8, width * 0.985, ROW - 1.6);
+                            y + 0.8, width * 0.985, BLOCK - 1.6);
         // What is due that day stands at the end of the lower line, a second job at the upper's.
         gboolean end = i + 1 == session->n_pours;
         double upper = end && due > 1 ? 0.44 : 0.94, lower = end && due > 0 ? 0.44 : 0.94;
@@ -252,6 +257,9 @@ draw_session(Draft *d, const BatchSession *session, double y)
         add_text(d, ROLE_TEXT, id, x + width * 0.03, y + 9.8, ALIGN_START, width * lower, 6.0,
                  FALSE, more);
     }
+    g_autofree char *held = batch_session_words(session);
+    add_text(d, ROLE_DIMENSION, id, left + 0.1, y + BLOCK + 1.5, ALIGN_START, room, ROW - BLOCK,
+             FALSE, held);
     g_autofree char *label = g_strdup_printf(_("Session %d"), session->number);
     g_autofree char *words = describe_session(batch, session);
     scene_add_part(d->scene, id, label, words, "batch.sessions");
