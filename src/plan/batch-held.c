@@ -1,20 +1,17 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
 // What holds each session of a batch back: nothing where it pours all that is left, else what the
-// plan of its day has found by trying a little more of one thing at a time.
+// engine has found by trying a little more of one thing at a time.
 #include <glib/gi18n-lib.h>
 
 #include "plan/batch-private.h"
 #include "session/bottleneck.h"
 
 void
-batch_take_held(BatchSession *session, const Figure *figure)
+batch_take_alone(BatchSession *session)
 {
     g_return_if_fail(session);
-    for (SessionMore i = 0; figure && i < SESSION_MORE_COUNT; i++)
-        if (g_strcmp0(figure->text, session_bottleneck_word(i)) == 0) {
-            session->held = session_bottleneck_word(i);
-            session->held_why = g_strdup(figure->note);
-        }
+    session->held = BATCH_HELD_MIX;
+    session->held_why = g_strdup(_("The other jobs wait for a session of their own."));
 }
 
 gboolean
@@ -49,7 +46,7 @@ name_held(const char *held)
     if (g_strcmp0(held, BATCH_HELD_NOTHING) == 0)
         return _("pours all that is left");
     if (g_strcmp0(held, BATCH_HELD_MIX) == 0)
-        return _("pours all that is left of the job");
+        return _("pours all that is left of its jobs");
     return session_bottleneck_held(held);
 }
 

@@ -12,7 +12,7 @@
 #include "plan/batch-private.h"
 #include "plan/day.h"
 
-// No little more of one thing brings a session more flasks than twice what it pours and this.
+// No little more of one thing brings a session more flasks than it pours already and this.
 #define MORE_AT_MOST 8
 
 typedef struct {
@@ -27,6 +27,7 @@ typedef struct {
     int *place;          // of each job among them, or -1
     GHashTable *answers; // "hours job heated beside..." to Answer
     GHashTable *days;    // the same with moulds, to PlanDay
+    GHashTable *helds;   // the same with flasks more of the job, to PlanDayHeld
     guint day;           // asked last
     int *flasks;         // it pours, as far as is known
     char **heated;       // crucibles, before it
@@ -51,30 +52,45 @@ make_key(const Mixed *mixed, int job, const int *flasks)
     return g_string_free(g_steal_pointer(&key), FALSE);
 }
 
-// The day that pours what it can of `flasks` (one a job), with what holds it back if `gains`.
-// Borrowed.
-static const PlanDay *
-plan_day(Mixed *mixed, const int *flasks, gboolean gains, Progress *progress, GError **error)
+// The flasks (one a job) as a day counts them, by plan. Free.
+static int *
+list_moulds(const Mixed *mixed, const int *flasks)
 {
-    guint n = mixed->draft->plan->n_jobs;
-    g_autofree char *key = make_key(mixed, gains ? -2 : -1, flasks);
-    const PlanDay *known = g_hash_table_lookup(mixed->days, key);
-    if (known)
-        return known;
-    g_autofree int *moulds = g_new0(int, mixed->plans->len + 1);
-    for (guint j = 0; j < n; j++)
+    int *moulds = g_new0(int, mixed->plans->len + 1);
+    for (guint j = 0; j < mixed->draft->plan->n_jobs; j++)
         if (mixed->place[j] >= 0)
             moulds[mixed->place[j]] = flasks[j];
+    return moulds;
+}
+
+// What is asked of the day in hand; `moulds` is borrowed.
+static gboolean
+make_wish(const Mixed *mixed, const int *moulds, PlanDayWish *wish, GError **error)
+{
     BatchHours hours = find_hours(mixed, mixed->day);
     SessionLight light;
     if (!batch_light_of(mixed->draft, hours, &light, error))
+        return FALSE;
+    *wish = (PlanDayWish){.hours = hours.length * 60.0,
+                          .light_from = light.from,
+                          .light_to = light.to,
+                          .heated = (const char *const *)mixed->heated,
+                          .moulds = moulds};
+    return TRUE;
+}
+
+// The day that pours what it can of `flasks` (one a job). Borrowed.
+static const PlanDay *
+plan_day(Mixed *mixed, const int *flasks, Progress *progress, GError **error)
+{
+    g_autofree char *key = make_key(mixed, -1, flasks);
+    const PlanDay *known = g_hash_table_lookup(mixed->days, key);
+    if (known)
+        return known;
+    g_autofree int *moulds = list_moulds(mixed, flasks);
+    PlanDayWish wish;
+    if (!make_wish(mixed, moulds, &wish, error))
         return NULL;
-    PlanDayWish wish = {.hours = hours.length * 60.0,
-                        .light_from = light.from,
-                        .light_to = light.to,
-                        .heated = (const char *const *)mixed->heated,
-                        .moulds = moulds,
-                        .gains = gains};
     PlanDay *day = plan_day_make((const Plan *const *)mixed->plans->pdata, mixed->plans->len, &wish,
                                  mixed->draft->tables, progress, error);
     if (day)
@@ -112,7 +128,7 @@ find_most(Mixed *mixed, int *flasks, guint n, guint job, int left, int *most, Pr
     int low = 0, high = left, asked = left;
     while (low < high) {
         flasks[job] = asked;
-        const PlanDay *day = plan_day(mixed, flasks, FALSE, progress, error);
+        const PlanDay *day = plan_day(mixed, flasks, progress, error);
         if (!day)
             return FALSE;
         int poured = count_poured(mixed, day, flasks, n, job);
@@ -214,7 +230,7 @@ go_to_day(Mixed *mixed, guint day, Progress *progress, GError **error)
         begin_anew(mixed);
     if (day == mixed->day)
         return TRUE;
-    const PlanDay *before = plan_day(mixed, mixed->flasks, FALSE, progress, error);
+    const PlanDay *before = plan_day(mixed, mixed->flasks, progress, error);
     if (!before)
         return FALSE;
     char **heated = list_heated(mixed, before);
@@ -261,7 +277,7 @@ finish_session(BatchEngine *engine, guint day, BatchSession *session, Progress *
         begin_anew(mixed);
     if (!go_to_day(mixed, day, progress, error))
         return FALSE;
-    const PlanDay *planned = plan_day(mixed, flasks, FALSE, progress, error);
+    const PlanDay *planned = plan_day(mixed, flasks, progress, error);
     if (!planned)
         return FALSE;
     memcpy(mixed->flasks, flasks, sizeof(int) * mixed->draft->plan->n_jobs);
@@ -274,24 +290,83 @@ finish_session(BatchEngine *engine, guint day, BatchSession *session, Progress *
     return TRUE;
 }
 
-// Asks the day of the session for all that is left, less what no little more could bring: then days
-// that pour the same mostly are one question.
+// Of the jobs that have flasks left beside `flasks` and are not `done` with, the one due first; -1
+// when there is none.
+static int
+find_waiting(const Mixed *mixed, const int *flasks, const int *left, const gboolean *done)
+{
+    const BatchPlan *plan = mixed->draft->plan;
+    int best = -1;
+    for (guint j = 0; j < plan->n_jobs; j++) {
+        // Jobs without a due day come last: their day wraps to the greatest there is.
+        gboolean sooner = best < 0 || plan->jobs[j].due - 1 < plan->jobs[best].due - 1;
+        if (left[j] > flasks[j] && !done[j] && sooner)
+            best = (int)j;
+    }
+    return best;
+}
+
+// What keeps the day in hand, which pours `flasks`, from pouring `more` of `job`. Borrowed.
+static const PlanDayHeld *
+find_held(Mixed *mixed, const int *flasks, guint job, int more, Progress *progress, GError **error)
+{
+    g_autofree char *question = make_key(mixed, (int)job, flasks);
+    g_autofree char *key = g_strdup_printf("%s +%d", question, more);
+    const PlanDayHeld *known = g_hash_table_lookup(mixed->helds, key);
+    if (known)
+        return known;
+    g_autofree int *moulds = list_moulds(mixed, flasks);
+    PlanDayWish wish;
+    PlanDayHeld held;
+    if (!make_wish(mixed, moulds, &wish, error) ||
+        !plan_day_find_held((const Plan *const *)mixed->plans->pdata, mixed->plans->len, &wish,
+                            (guint)mixed->place[job], more, mixed->draft->tables, &held, progress,
+                            error))
+        return NULL;
+    PlanDayHeld *kept = g_memdup2(&held, sizeof held);
+    g_hash_table_insert(mixed->helds, g_steal_pointer(&key), kept);
+    return kept;
+}
+
+static void
+take_held(const Mixed *mixed, const PlanDayHeld *held, int job, BatchSession *session)
+{
+    const char *name = mixed->draft->plan->jobs[job].name;
+    session->held = session_bottleneck_word(held->which);
+    session->held_why = held->gain > 0
+                            ? g_strdup_printf(
+                                  ngettext("%s would bring %d more flask of %s.",
+                                           "%s would bring %d more flasks of %s.", held->gain),
+                                  session_bottleneck_more(held->which), held->gain, name)
+                            : g_strdup_printf(_("No single change brings another flask of %s."),
+                                              name);
+}
+
+// The job due first that could be poured on that day too and is not, or not all of it.
 static gboolean
 hold_session(BatchEngine *engine, guint day, BatchSession *session, const int *left,
              Progress *progress, GError **error)
 {
     Mixed *mixed = (Mixed *)engine;
-    guint n = mixed->draft->plan->n_jobs;
-    g_autofree int *flasks = g_memdup2(left, sizeof(int) * n);
-    int most = MORE_AT_MOST;
+    g_autofree gboolean *done = g_new0(gboolean, mixed->draft->plan->n_jobs + 1);
+    int poured = 0, job;
     for (guint i = 0; i < session->n_pours; i++)
-        most += 2 * session->pours[i].flasks;
-    for (guint j = 0; j < n; j++)
-        flasks[j] = MIN(flasks[j], most);
-    const PlanDay *planned = plan_day(mixed, flasks, TRUE, progress, error);
-    if (planned)
-        batch_take_held(session, figure_list_find(plan_day_figures(planned), "day.bottleneck"));
-    return planned != NULL;
+        poured += session->pours[i].flasks;
+    while ((job = find_waiting(mixed, mixed->flasks, left, done)) >= 0) {
+        // A little more of one thing brings no more; so days alike mostly are one question.
+        int more = MIN(left[job] - mixed->flasks[job], poured + MORE_AT_MOST);
+        const PlanDayHeld *held = find_held(mixed, mixed->flasks, (guint)job, more, progress,
+                                            error);
+        if (!held)
+            return FALSE;
+        if (held->poured) {
+            take_held(mixed, held, job, session);
+            return TRUE;
+        }
+        done[job] = TRUE;
+    }
+    batch_take_alone(session);
+    return TRUE;
 }
 
 static char *
@@ -300,9 +375,8 @@ find_why_none(BatchEngine *engine, guint day, guint job)
     Mixed *mixed = (Mixed *)engine;
     g_autofree int *flasks = g_new0(int, mixed->draft->plan->n_jobs + 1);
     flasks[job] = 1;
-    const PlanDay *planned = go_to_day(mixed, day, NULL, NULL)
-                                 ? plan_day(mixed, flasks, FALSE, NULL, NULL)
-                                 : NULL;
+    const PlanDay *planned = go_to_day(mixed, day, NULL, NULL) ? plan_day(mixed, flasks, NULL, NULL)
+                                                               : NULL;
     const char *why = planned ? plan_day_why_not(planned, (guint)mixed->place[job]) : NULL;
     g_autofree char *name = g_strdup_printf("%s: ", mixed->draft->plan->jobs[job].name);
     // Whoever tells it names the job.
@@ -316,6 +390,7 @@ free_mixed(BatchEngine *engine)
     g_ptr_array_unref(mixed->plans);
     g_hash_table_unref(mixed->answers);
     g_hash_table_unref(mixed->days);
+    g_hash_table_unref(mixed->helds);
     g_free(mixed->place);
     g_free(mixed->flasks);
     g_strfreev(mixed->heated);
@@ -355,6 +430,7 @@ batch_engine_mixed(const BatchDraft *draft, GError **error)
     mixed->answers = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, g_free);
     mixed->days = g_hash_table_new_full(g_str_hash, g_str_equal, g_free,
                                         (GDestroyNotify)plan_day_unref);
+    mixed->helds = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, g_free);
     if (add_plans(mixed, error))
         return &mixed->engine;
     free_mixed(&mixed->engine);

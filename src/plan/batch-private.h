@@ -74,8 +74,8 @@ BatchEngine *batch_engine_mixed(const BatchDraft *draft, GError **error);
 // is left. FALSE when stopped or broken.
 gboolean batch_find_held(const BatchDraft *draft, BatchEngine *engine, guint day,
                          BatchSession *session, int *left, GError **error);
-// Takes over what a figure "Held back by" says.
-void batch_take_held(BatchSession *session, const Figure *figure);
+// The session pours all that is left of its jobs, and the others not beside them.
+void batch_take_alone(BatchSession *session);
 
 // Jobs as the calendar wants them, without the flasks of those that no day could pour; `why`, one a
 // job, gets the reasons (free each). Free; NULL when stopped or broken.

@@ -113,6 +113,17 @@ find_later_plan(const Single *single, guint day, guint job, GError **error)
     return capacity->later_plan;
 }
 
+// What a figure "Held back by" says.
+static void
+take_held(BatchSession *session, const Figure *figure)
+{
+    for (SessionMore i = 0; figure && i < SESSION_MORE_COUNT; i++)
+        if (g_strcmp0(figure->text, session_bottleneck_word(i)) == 0) {
+            session->held = session_bottleneck_word(i);
+            session->held_why = g_strdup(figure->note);
+        }
+}
+
 static gboolean
 hold_session(BatchEngine *engine, guint day, BatchSession *session, const int *left,
              Progress *progress, GError **error)
@@ -120,8 +131,7 @@ hold_session(BatchEngine *engine, guint day, BatchSession *session, const int *l
     const Single *single = (const Single *)engine;
     const BatchPour *pour = &session->pours[0];
     if (pour->flasks == left[pour->job]) {
-        session->held = BATCH_HELD_MIX;
-        session->held_why = g_strdup(_("The other jobs wait for a session of their own."));
+        batch_take_alone(session);
         return TRUE;
     }
     const Capacity *capacity = find_capacity(single, day, (guint)pour->job);
@@ -129,7 +139,7 @@ hold_session(BatchEngine *engine, guint day, BatchSession *session, const int *l
                            ? find_later_plan(single, day, (guint)pour->job, error)
                            : capacity->plan;
     if (plan)
-        batch_take_held(session, plan_figure(plan, "run.bottleneck"));
+        take_held(session, plan_figure(plan, "run.bottleneck"));
     return plan != NULL;
 }
 

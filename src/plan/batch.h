@@ -38,7 +38,7 @@ typedef struct {
 } BatchPour;
 
 #define BATCH_HELD_NOTHING "nothing" // all that is left is poured
-#define BATCH_HELD_MIX "mix"         // all of the job, and a session pours one job
+#define BATCH_HELD_MIX "mix"         // all of its jobs, and the others not beside them
 
 typedef struct {
     int number;    // from 1, the sessions of the log counted before it

@@ -220,21 +220,6 @@ add_sums(const SessionPlan *plan, FigureList *figures)
     }
 }
 
-static void
-note_gain(const SessionGains *gains, Figure *figure)
-{
-    double gain = gains->gain[gains->which];
-    UnitSet units = unit_set_default();
-    g_autofree char *text = quantity_format(QUANTITY_NUMBER, gain, &units);
-    if (gain > 0.0)
-        figure_set_note(figure,
-                        ngettext("%s would bring %s more good casting.",
-                                 "%s would bring %s more good castings.", gain == 1.0 ? 1 : 2),
-                        session_bottleneck_more(gains->which), text);
-    else
-        figure_set_note(figure, "%s", _("No single change brings another good casting."));
-}
-
 static gboolean
 add_gains(const Day *day, const SessionMost *most, FigureList *figures, Progress *progress,
           GError **error)
@@ -260,7 +245,8 @@ add_gains(const Day *day, const SessionMost *most, FigureList *figures, Progress
     Figure *figure = figure_add_text(
         figures, &spec_bottleneck, session_bottleneck_word(gains.which), in_text[0], in_text[1],
         in_text[2], in_text[3], in_text[4], in_text[5], in_text[6], NULL);
-    note_gain(&gains, figure);
+    if (!(gains.gain[gains.which] > 0.0))
+        figure_set_note(figure, "%s", _("No single change brings another good casting."));
     return TRUE;
 }
 
