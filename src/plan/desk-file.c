@@ -44,6 +44,13 @@ draft_of_book(Desk *desk)
     return desk->slot ? g_strdup(draft_slot_path(desk->slot)) : NULL;
 }
 
+static void
+forget_restored(Desk *desk)
+{
+    g_clear_pointer(&desk->restored, book_unref);
+    desk->behind = FALSE;
+}
+
 // A new book's slot goes with the draft that is kept in it; another is taken when it is needed.
 static void
 let_kept_draft_go(Desk *desk)
@@ -51,7 +58,7 @@ let_kept_draft_go(Desk *desk)
     if (desk->path || !is_draft_kept(desk))
         return;
     g_clear_pointer(&desk->slot, draft_slot_free);
-    g_clear_pointer(&desk->restored, book_unref);
+    forget_restored(desk);
 }
 
 static void
@@ -86,15 +93,18 @@ desk_leave_drafts(Desk *desk)
     if (!desk_is_dirty(desk))
         empty_slot(desk);
     g_clear_pointer(&desk->slot, draft_slot_free);
-    g_clear_pointer(&desk->restored, book_unref);
+    forget_restored(desk);
     desk->offered = FALSE;
 }
 
+// What the file holds now is not in a draft that is older, nor in what is made of it: it is not to
+// be saved over unasked.
 gboolean
 desk_is_overtaken(Desk *desk)
 {
     g_autofree char *now = desk->on_disk ? digest_of_file(desk->path, NULL) : NULL;
-    return now && !g_str_equal(now, desk->on_disk);
+    gboolean behind = desk->behind && history_holds(desk->history, desk->restored);
+    return now && (behind || !g_str_equal(now, desk->on_disk));
 }
 
 static void
@@ -139,7 +149,7 @@ desk_save_as(Desk *desk, const char *path, gboolean replace, GError **error)
     empty_slot(desk);
     if (g_strcmp0(desk->path, whole) != 0 || !is_draft_kept(desk)) {
         desk->offered = FALSE;
-        g_clear_pointer(&desk->restored, book_unref);
+        forget_restored(desk);
     }
     take_sum(desk, sum);
     if (g_strcmp0(book_folder(book), folder) != 0)
@@ -286,7 +296,7 @@ is_older(const char *draft, const char *book)
 static void
 push_restored(Desk *desk, const Book *book)
 {
-    g_clear_pointer(&desk->restored, book_unref);
+    book_unref(desk->restored);
     desk->restored = book_ref(book);
     history_push(desk->history, book, _("Restore draft"));
     desk_book_changed(desk, TRUE);
@@ -302,9 +312,7 @@ desk_restore_draft(Desk *desk, GError **error)
         return FALSE;
     g_autofree char *folder = g_path_get_dirname(desk->path);
     g_autoptr(Book) book = book_with_folder(found, folder);
-    // What the file holds now is in neither: it is not to be saved over unasked.
-    if (is_older(draft, desk->path))
-        take_sum(desk, "");
+    desk->behind = is_older(draft, desk->path);
     desk->offered = FALSE;
     push_restored(desk, book);
     return TRUE;
@@ -336,8 +344,9 @@ void
 desk_discard_draft(Desk *desk)
 {
     gboolean due = desk->draft_timer > 0;
+    if (is_draft_kept(desk))
+        forget_restored(desk);
     desk->offered = FALSE;
-    g_clear_pointer(&desk->restored, book_unref);
     forget_draft(desk);
     if (due) // changes made since want a draft of their own
         desk_book_changed(desk, FALSE);

@@ -19,6 +19,7 @@ struct _Desk {
                       // until the first draft
     gboolean offered; // a draft of the book's file was there when it was opened, and still is
     Book *restored;   // from the draft in hand; NULL: none was
+    gboolean behind;  // that draft is older than the book's file
     char *job;
     Plan *plan;
     Cache *cache;

@@ -7,6 +7,7 @@
 #include <glib/gstdio.h>
 #include <string.h>
 #include <unistd.h>
+#include <utime.h>
 
 #include "book/draft.h"
 #include "book/store-hook.h"
@@ -310,9 +311,17 @@ test_draft_not_answered(DeskKit *f, gconstpointer data)
     g_assert_true(desk_save(f->desk, &error));
     check_lost(0); // what was saved needs no draft
     g_assert_true(desk_has_draft(f->desk));
+    // The file was saved after it: only while it is in hand would saving lose what is there.
+    g_autofree char *draft = draft_path(path);
+    struct utimbuf before = {1000000000, 1000000000};
+    g_assert_cmpint(g_utime(draft, &before), ==, 0);
     g_assert_true(desk_restore_draft(f->desk, &error));
     g_assert_cmpstr(kit_text(f, "/jobs/0/allowance"), ==, "2.3 mm");
+    g_assert_true(desk_is_overtaken(f->desk));
+    g_assert_false(desk_save(f->desk, &error));
+    check_error(error, BASE_ERROR_CHANGED, "save under another name");
     desk_undo(f->desk);
+    g_assert_false(desk_is_overtaken(f->desk));
     kit_edit(f, "job.quantity", "38");
     desk_keep_draft(f->desk);
     g_assert_true(desk_save(f->desk, &error));
