@@ -50,12 +50,12 @@ static const FigureSpec spec_held = {
     .id = "batch.held_back",
     .label = N_("Sessions held back by"),
     .kind = QUANTITY_TEXT,
-    .method = N_("Each session is planned again with one more flask, sand for one more flask, one "
-                 "more hour, one more hour of daylight, crucibles for one more flask, one more "
-                 "pair of hands, furnaces twice as fast, those that are limited; of what it pours "
-                 "all stays, and what brings most flasks of the job that waits holds it back. "
-                 "Nothing does where all that is left is poured. \"mix\": all that is left of its "
-                 "jobs is poured, and the others are not poured on the same day."),
+    .method = N_("Each session is planned again with a little more of one thing: a flask, sand for "
+                 "one, an hour, an hour of daylight, crucibles for one more flask, a pair of "
+                 "hands, furnaces twice as fast. All it pours stays, and what brings most flasks "
+                 "of the job that waits holds it back. Nothing does where all that is left is "
+                 "poured. \"mix\": all that is left of its jobs is poured, and the others are not "
+                 "poured on the same day."),
     .source = "definition"};
 static const FigureSpec spec_late = {
     .id = "batch.days_late",
