@@ -14,6 +14,7 @@
 
 // No little more of one thing brings a session more flasks than it pours already and this.
 #define MORE_AT_MOST 8
+#define HELD_AT_MOST 60 // flasks of a day; with more the seven searches take too long
 
 typedef struct {
     int most;
@@ -352,6 +353,12 @@ hold_session(BatchEngine *engine, guint day, BatchSession *session, const int *l
     int poured = 0, job;
     for (guint i = 0; i < session->n_pours; i++)
         poured += session->pours[i].flasks;
+    if (poured > HELD_AT_MOST) {
+        session->held_why = g_strdup_printf(_("What holds back a day of more than %d flasks is "
+                                              "not looked for."),
+                                            HELD_AT_MOST);
+        return TRUE;
+    }
     while ((job = find_waiting(mixed, mixed->flasks, left, done)) >= 0) {
         // A little more of one thing brings no more; so days alike mostly are one question.
         int more = MIN(left[job] - mixed->flasks[job], poured + MORE_AT_MOST);
