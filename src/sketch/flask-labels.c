@@ -85,38 +85,12 @@ flask_label_word(FlaskDraft *d, double x, double y, double radius, const char *w
     take_text(d, &search);
 }
 
-// The place on a part that is farthest from its edges, near `home` among equals, where a leader may
-// point. FALSE when none of it is seen.
-static gboolean
-find_heart(const FlaskDraft *d, const char *part, SolidPoint home, SolidPoint *heart)
-{
-    SolidPoint min, max;
-    double best = -INFINITY;
-    if (!label_field_extent(d->field, part, &min, &max))
-        return FALSE;
-    for (int k = 0; k < 400; k++) {
-        SolidPoint p = {min.x + (k % 20 + 0.5) / 20.0 * (max.x - min.x),
-                        min.y + (k / 20 + 0.5) / 20.0 * (max.y - min.y)};
-        const char *seen;
-        label_field_at(d->field, p, &seen);
-        if (g_strcmp0(seen, part) != 0)
-            continue;
-        double clear = label_field_clearance(d->field, p, part);
-        double merit = fmin(clear, 4.0) - 0.05 * hypot(p.x - home.x, p.y - home.y);
-        if (merit > best) {
-            best = merit;
-            *heart = p;
-        }
-    }
-    return best > -INFINITY;
-}
-
 gboolean
 flask_label_number(FlaskDraft *d, guint i, const char *part, const SolidPoint *home,
                    SolidPoint *stands)
 {
     SolidPoint min, max, heart;
-    if (!label_field_extent(d->field, part, &min, &max))
+    if (!label_ink_extent(label_field_ink(d->field), part, &min, &max))
         return FALSE;
     SolidPoint middle = {(min.x + max.x) / 2.0, (min.y + max.y) / 2.0};
     if (home)
@@ -128,7 +102,7 @@ flask_label_number(FlaskDraft *d, guint i, const char *part, const SolidPoint *h
         search.more_right = LOCK_RIGHT * search.grain - search.width / 2.0;
     search.more_down = guest && d->marks ? GUEST_BELOW * search.grain : 0.0;
     label_search_inside(&search, middle);
-    if (search.best.cost > LED && find_heart(d, part, middle, &heart))
+    if (search.best.cost > LED && label_search_heart(&search, middle, &heart))
         label_search_led(&search, heart, 0.0, LED);
     SolidPoint at = to_scene(d, label_search_middle(&search));
     draw_leader(d, ROLE_DIMENSION, part, &search.best);
@@ -171,8 +145,10 @@ find_line(const FlaskDraft *d, SolidPoint from, SolidPoint to, const char *text)
         if (k % 2 && !now.laid.text_outside)
             continue;
         LabelBox box = label_box_of(&now.laid.text);
-        now.cost += text ? label_field_box(d->field, &box, NULL) : 0.0;
-        now.cost += label_field_dimension_lines(d->field, &now.laid);
+        if (text)
+            now.cost += label_field_box(d->field, &box, NULL, best.cost - now.cost);
+        if (now.cost < best.cost)
+            now.cost += label_field_dimension_lines(d->field, &now.laid, best.cost - now.cost);
         if (now.cost < best.cost)
             best = now;
     }
@@ -183,12 +159,16 @@ void
 flask_label_gap(FlaskDraft *d, SceneRole role, const char *part, SolidPoint from, SolidPoint to,
                 const char *text)
 {
-    Gap line = find_line(d, from, to, text), bare = find_line(d, from, to, NULL);
+    Gap line = find_line(d, from, to, text), bare;
     LabelSearch search = label_search(d->field, text, SCENE_DIMENSION_SIZE, FALSE, NULL);
     search.best.cost = line.cost;
-    SolidPoint middle = {(bare.laid.line_a.x + bare.laid.line_b.x) / 2.0,
-                         (bare.laid.line_a.y + bare.laid.line_b.y) / 2.0};
-    label_search_led(&search, middle, 0.0, LED + bare.cost);
+    if (line.cost > LED) {
+        bare = find_line(d, from, to, NULL);
+        SolidPoint middle = {(bare.laid.line_a.x + bare.laid.line_b.x) / 2.0,
+                             (bare.laid.line_a.y + bare.laid.line_b.y) / 2.0};
+        search.dimension = &bare.laid;
+        label_search_led(&search, middle, 0.0, LED + bare.cost);
+    }
     gboolean led = search.best.led;
     const Gap *gap = led ? &bare : &line;
     scene_add_role_dimension(d->scene, role, FLASK_ORDER_DIMENSION, part, gap->ends[0],
@@ -206,14 +186,15 @@ flask_label_gap(FlaskDraft *d, SceneRole role, const char *part, SolidPoint from
 gboolean
 flask_label_shown(const FlaskDraft *d, SolidPoint p, gboolean gating)
 {
+    const LabelInk *ink = label_field_ink(d->field);
     // Within a little of the point, since the least sand lies anywhere between top and bottom.
     for (int i = 0; i < 9; i++) {
         double reach = i == 8 ? 0.0 : SCENE_GRAIN_PX, turn = i * G_PI / 4.0;
         SolidPoint q = to_device(d, p);
         q.x += reach * cos(turn);
         q.y += reach * sin(turn);
-        if (label_field_has(d->field, q, ROLE_METAL) || label_field_has(d->field, q, ROLE_RISER) ||
-            (gating && label_field_has(d->field, q, ROLE_GATING)))
+        if (label_ink_has(ink, q, ROLE_METAL) || label_ink_has(ink, q, ROLE_RISER) ||
+            (gating && label_ink_has(ink, q, ROLE_GATING)))
             return TRUE;
     }
     return FALSE;

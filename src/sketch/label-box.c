@@ -15,13 +15,13 @@ label_box_of(const BrushText *text)
     return (LabelBox){{text->x + c * middle, text->y + s * middle},
                       text->width / 2.0 + RIM,
                       LETTERS * text->height / 2.0,
-                      text->turn};
+                      {c, s}};
 }
 
 void
 label_box_corners(const LabelBox *box, SolidPoint corners[4])
 {
-    double c = cos(box->turn), s = sin(box->turn);
+    double c = box->way.x, s = box->way.y;
     for (int i = 0; i < 4; i++) {
         double along = i == 0 || i == 3 ? -box->along : box->along;
         double across = i < 2 ? -box->across : box->across;
@@ -33,7 +33,7 @@ label_box_corners(const LabelBox *box, SolidPoint corners[4])
 static SolidPoint
 turn_into(const LabelBox *box, SolidPoint p)
 {
-    double c = cos(box->turn), s = sin(box->turn);
+    double c = box->way.x, s = box->way.y;
     double dx = p.x - box->middle.x, dy = p.y - box->middle.y;
     return (SolidPoint){c * dx + s * dy, -s * dx + c * dy};
 }
@@ -56,6 +56,9 @@ gboolean
 label_box_meets(const LabelBox *a, const LabelBox *b)
 {
     SolidPoint of_a[4], of_b[4];
+    double away = hypot(a->middle.x - b->middle.x, a->middle.y - b->middle.y);
+    if (away > a->along + a->across + b->along + b->across)
+        return FALSE;
     label_box_corners(a, of_a);
     label_box_corners(b, of_b);
     return !is_apart(a, of_b) && !is_apart(b, of_a);

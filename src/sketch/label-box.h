@@ -6,11 +6,11 @@
 
 G_BEGIN_DECLS
 
-// Device units: half its sizes along and across the text, turned clockwise about its middle.
+// Device units: half its sizes along and across the text, and the way it runs, a unit long.
 typedef struct {
     SolidPoint middle;
     double along, across;
-    double turn;
+    SolidPoint way;
 } LabelBox;
 
 // Of the letters and a little round them, not of the whole line.

@@ -1,7 +1,6 @@
 // SPDX-License-Identifier: GPL-3.0-or-later
-// Outlines are kept as they are painted, in the order of painting, since what is painted over is in
-// nobody's way. A box pays for the length of each outline it would cover and for the ground it
-// stands on, a line for each outline it crosses.
+// A box pays for the length of each outline it would cover and for the ground it stands on, a line
+// for each outline it crosses. What is painted over is in nobody's way.
 #include "sketch/label-field.h"
 
 #include <math.h>
@@ -26,15 +25,8 @@ static const struct {
     [ROLE_FLASK] = {3.0, 40.0}, [ROLE_METAL] = {3.0, 40.0},    [ROLE_GATING] = {3.0, 40.0},
     [ROLE_RISER] = {3.0, 40.0}, [ROLE_TAB] = {3.0, 40.0},      [ROLE_VISIBLE] = {3.0, 40.0},
     [ROLE_FAILS] = {2.5, 0.0},  [ROLE_DIMENSION] = {2.0, 0.0}, [ROLE_PARTING] = {1.5, 0.0},
-    [ROLE_HIDDEN] = {1.0, 0.0}, [ROLE_PART] = {0.5, 0.0},      [ROLE_CENTRE] = {0.25, 0.0},
+    [ROLE_HIDDEN] = {1.0, 0.0}, [ROLE_PART] = {0.1, 0.0},      [ROLE_CENTRE] = {0.2, 0.0},
 };
-
-typedef struct {
-    BrushPath path;
-    SceneRole role;
-    gboolean filled, stroked;
-    const char *part; // the scene's
-} Obstacle;
 
 typedef struct {
     SolidPoint a, b;
@@ -44,16 +36,10 @@ struct LabelField {
     PaintView view;
     PangoLayout *layout;
     SolidPoint min, max; // device units
-    GArray *obstacles;   // Obstacle, in the order of painting
-    GArray *boxes;       // LabelBox
-    GArray *lines;       // Line
+    LabelInk *ink;
+    GArray *boxes; // LabelBox
+    GArray *lines; // Line
 };
-
-static void
-clear_obstacle(gpointer obstacle)
-{
-    brush_path_clear(&((Obstacle *)obstacle)->path);
-}
 
 static void
 take_shape(LabelField *field, const Scene *scene, const Shape *shape)
@@ -72,12 +58,7 @@ take_shape(LabelField *field, const Scene *scene, const Shape *shape)
         LabelBox box = label_box_of(&text);
         label_field_take_box(field, &box);
     } else {
-        Obstacle o = {.role = shape->role,
-                      .filled = shape->filled,
-                      .stroked = shape->stroked,
-                      .part = shape->part};
-        if (brush_path(scene, &field->view, shape, &o.path))
-            g_array_append_val(field->obstacles, o);
+        label_ink_take(field->ink, scene, &field->view, shape);
     }
 }
 
@@ -94,8 +75,7 @@ label_field_new(const Scene *scene, SolidPoint min, SolidPoint max)
     paint_to_device(&field->view, max.x, max.y, &b.x, &b.y);
     field->min = (SolidPoint){fmin(a.x, b.x), fmin(a.y, b.y)};
     field->max = (SolidPoint){fmax(a.x, b.x), fmax(a.y, b.y)};
-    field->obstacles = g_array_new(FALSE, FALSE, sizeof(Obstacle));
-    g_array_set_clear_func(field->obstacles, clear_obstacle);
+    field->ink = label_ink_new();
     field->boxes = g_array_new(FALSE, FALSE, sizeof(LabelBox));
     field->lines = g_array_new(FALSE, FALSE, sizeof(Line));
     for (guint i = 0; i < scene_shape_count(scene); i++)
@@ -109,7 +89,7 @@ label_field_free(LabelField *field)
     if (!field)
         return;
     g_object_unref(field->layout);
-    g_array_unref(field->obstacles);
+    label_ink_free(field->ink);
     g_array_unref(field->boxes);
     g_array_unref(field->lines);
     g_free(field);
@@ -146,107 +126,19 @@ label_field_dimension(const LabelField *field, const Shape *shape, double width,
     brush_dimension_lay_out(&field->view, 1.0, shape, d);
 }
 
-static const Obstacle *
-get_obstacle(const LabelField *field, guint i)
+const LabelInk *
+label_field_ink(const LabelField *field)
 {
-    return &g_array_index(field->obstacles, Obstacle, i);
-}
-
-// What of the obstacles from `first` on is painted over the point.
-static const Obstacle *
-find_cover(const LabelField *field, guint first, SolidPoint p)
-{
-    for (guint i = field->obstacles->len; i-- > first;) {
-        const Obstacle *o = get_obstacle(field, i);
-        if (o->filled && brush_path_contains(&o->path, p.x, p.y))
-            return o;
-    }
-    return NULL;
-}
-
-SceneRole
-label_field_at(const LabelField *field, SolidPoint p, const char **part)
-{
-    const Obstacle *o = find_cover(field, 0, p);
-    *part = o ? o->part : NULL;
-    return o ? o->role : ROLE_PAPER;
-}
-
-gboolean
-label_field_has(const LabelField *field, SolidPoint p, SceneRole role)
-{
-    for (guint i = 0; i < field->obstacles->len; i++) {
-        const Obstacle *o = get_obstacle(field, i);
-        if (o->role == role && o->filled && brush_path_contains(&o->path, p.x, p.y))
-            return TRUE;
-    }
-    return FALSE;
-}
-
-double
-label_field_clearance(const LabelField *field, SolidPoint p, const char *part)
-{
-    double least = INFINITY;
-    for (guint i = 0; i < field->obstacles->len; i++) {
-        const Obstacle *o = get_obstacle(field, i);
-        if (o->filled && g_strcmp0(o->part, part) == 0)
-            least = fmin(least, brush_path_distance(&o->path, p.x, p.y));
-    }
-    return least;
-}
-
-gboolean
-label_field_extent(const LabelField *field, const char *part, SolidPoint *min, SolidPoint *max)
-{
-    *min = (SolidPoint){INFINITY, INFINITY};
-    *max = (SolidPoint){-INFINITY, -INFINITY};
-    for (guint i = 0; i < field->obstacles->len; i++) {
-        const Obstacle *o = get_obstacle(field, i);
-        if (!o->filled || g_strcmp0(o->part, part) != 0)
-            continue;
-        *min = (SolidPoint){fmin(min->x, o->path.min.x), fmin(min->y, o->path.min.y)};
-        *max = (SolidPoint){fmax(max->x, o->path.max.x), fmax(max->y, o->path.max.y)};
-    }
-    return min->x <= max->x;
-}
-
-// Calls back for each edge of an outline that comes near a box from `min` to `max`.
-typedef double (*EdgeCost)(const LabelField *field, guint obstacle, SolidPoint a, SolidPoint b,
-                           gconstpointer data);
-
-static double
-sum_edges(const LabelField *field, SolidPoint min, SolidPoint max, EdgeCost cost,
-          gconstpointer data)
-{
-    double sum = 0.0;
-    for (guint k = 0; k < field->obstacles->len; k++) {
-        const BrushPath *path = &get_obstacle(field, k)->path;
-        if (!get_obstacle(field, k)->stroked || weights[get_obstacle(field, k)->role].edge == 0.0 ||
-            path->min.x > max.x || path->max.x < min.x || path->min.y > max.y ||
-            path->max.y < min.y)
-            continue;
-        for (guint run = 0; run < path->n_runs; run++) {
-            guint first = path->starts[run], end = path->starts[run + 1];
-            for (guint i = path->closed ? first : first + 1; i < end; i++) {
-                SolidPoint a = path->points[i == first ? end - 1 : i - 1], b = path->points[i];
-                if (fmin(a.x, b.x) <= max.x && fmax(a.x, b.x) >= min.x && fmin(a.y, b.y) <= max.y &&
-                    fmax(a.y, b.y) >= min.y)
-                    sum += cost(field, k, a, b, data);
-            }
-        }
-    }
-    return sum;
+    return field->ink;
 }
 
 static double
-cost_covered(const LabelField *field, guint obstacle, SolidPoint a, SolidPoint b,
-             gconstpointer data)
+cost_covered(const LabelInk *ink, guint i, SolidPoint a, SolidPoint b, gconstpointer box)
 {
     SolidPoint middle;
-    double length = label_box_covers(data, a, b, &middle);
-    if (length <= 0.0 || find_cover(field, obstacle + 1, middle))
-        return 0.0;
-    return length * weights[get_obstacle(field, obstacle)->role].edge;
+    double weight = weights[label_ink_role(ink, i)].edge;
+    double length = weight > 0.0 ? label_box_covers(box, a, b, &middle) : 0.0;
+    return length > 0.0 && !label_ink_covered(ink, i, middle) ? weight * length : 0.0;
 }
 
 // The ground under the middle of a box and its corners.
@@ -258,7 +150,7 @@ cost_ground(const LabelField *field, const LabelBox *box, const SolidPoint corne
     for (int i = 0; i < 5; i++) {
         SolidPoint p = i < 4 ? corners[i] : box->middle;
         const char *part;
-        SceneRole role = label_field_at(field, p, &part);
+        SceneRole role = label_ink_at(field->ink, p, &part);
         if (own && g_strcmp0(part, own) != 0)
             sum += LEFT_OWN / 5.0;
         if (!own || g_strcmp0(part, own) != 0)
@@ -270,7 +162,7 @@ cost_ground(const LabelField *field, const LabelBox *box, const SolidPoint corne
 }
 
 double
-label_field_box(const LabelField *field, const LabelBox *box, const char *own)
+label_field_box(const LabelField *field, const LabelBox *box, const char *own, double most)
 {
     SolidPoint corners[4], min = {INFINITY, INFINITY}, max = {-INFINITY, -INFINITY}, middle;
     label_box_corners(box, corners);
@@ -278,8 +170,7 @@ label_field_box(const LabelField *field, const LabelBox *box, const char *own)
         min = (SolidPoint){fmin(min.x, corners[i].x), fmin(min.y, corners[i].y)};
         max = (SolidPoint){fmax(max.x, corners[i].x), fmax(max.y, corners[i].y)};
     }
-    double sum = cost_ground(field, box, corners, own);
-    sum += sum_edges(field, min, max, cost_covered, box);
+    double sum = 0.0;
     for (guint i = 0; i < field->boxes->len; i++)
         if (label_box_meets(box, &g_array_index(field->boxes, LabelBox, i)))
             sum += ON_TEXT;
@@ -287,7 +178,19 @@ label_field_box(const LabelField *field, const LabelBox *box, const char *own)
         const Line *line = &g_array_index(field->lines, Line, i);
         sum += ON_LINE * label_box_covers(box, line->a, line->b, &middle);
     }
-    return sum;
+    if (sum <= most)
+        sum += label_ink_sum(field->ink, min, max, most - sum, cost_covered, box);
+    return sum <= most ? sum + cost_ground(field, box, corners, own) : sum;
+}
+
+double
+label_field_box_over(const LabelBox *box, const BrushDimension *d)
+{
+    SolidPoint a, b, middle;
+    brush_dimension_ends(d, 1.0, &a, &b);
+    return ON_LINE * (label_box_covers(box, a, b, &middle) +
+                      label_box_covers(box, d->from, d->line_a, &middle) +
+                      label_box_covers(box, d->to, d->line_b, &middle));
 }
 
 // Where two lines cross; FALSE when they do not.
@@ -305,18 +208,19 @@ find_crossing(SolidPoint a, SolidPoint b, SolidPoint c, SolidPoint d, SolidPoint
 }
 
 static double
-cost_crossed(const LabelField *field, guint obstacle, SolidPoint a, SolidPoint b,
-             gconstpointer data)
+cost_crossed(const LabelInk *ink, guint i, SolidPoint a, SolidPoint b, gconstpointer data)
 {
     const Line *line = data;
+    double weight = weights[label_ink_role(ink, i)].edge;
     SolidPoint at;
-    if (!find_crossing(line->a, line->b, a, b, &at) || find_cover(field, obstacle + 1, at))
+    if (weight == 0.0 || !find_crossing(line->a, line->b, a, b, &at))
         return 0.0;
-    return CROSSING * weights[get_obstacle(field, obstacle)->role].edge;
+    return label_ink_covered(ink, i, at) ? 0.0 : CROSSING * weight;
 }
 
-double
-label_field_line(const LabelField *field, SolidPoint a, SolidPoint b)
+// What it costs a line to cross others.
+static double
+cost_crossing(const LabelField *field, SolidPoint a, SolidPoint b, double most)
 {
     double length = hypot(b.x - a.x, b.y - a.y), sum = 0.0;
     if (length <= 2.0 * END_SPARE)
@@ -325,7 +229,6 @@ label_field_line(const LabelField *field, SolidPoint a, SolidPoint b)
     Line line = {{a.x + spare.x, a.y + spare.y}, {b.x - spare.x, b.y - spare.y}};
     SolidPoint min = {fmin(line.a.x, line.b.x), fmin(line.a.y, line.b.y)};
     SolidPoint max = {fmax(line.a.x, line.b.x), fmax(line.a.y, line.b.y)};
-    sum += sum_edges(field, min, max, cost_crossed, &line);
     for (guint i = 0; i < field->boxes->len; i++)
         if (label_box_covers(&g_array_index(field->boxes, LabelBox, i), line.a, line.b, &at) > 0.0)
             sum += OVER_TEXT;
@@ -333,31 +236,44 @@ label_field_line(const LabelField *field, SolidPoint a, SolidPoint b)
         const Line *other = &g_array_index(field->lines, Line, i);
         sum += find_crossing(line.a, line.b, other->a, other->b, &at) ? LINE_CROSSING : 0.0;
     }
+    if (sum <= most)
+        sum += label_ink_sum(field->ink, min, max, most - sum, cost_crossed, &line);
     return sum;
 }
 
 // What it costs a line to run close beside others.
 static double
-cost_beside(const LabelField *field, SolidPoint a, SolidPoint b)
+cost_beside(const LabelField *field, SolidPoint a, SolidPoint b, double most)
 {
+    double length = hypot(b.x - a.x, b.y - a.y);
+    if (length <= 2.0 * END_SPARE)
+        return 0.0;
     LabelBox strip = {{(a.x + b.x) / 2.0, (a.y + b.y) / 2.0},
-                      hypot(b.x - a.x, b.y - a.y) / 2.0 - END_SPARE,
+                      length / 2.0 - END_SPARE,
                       STRIP,
-                      atan2(b.y - a.y, b.x - a.x)};
+                      {(b.x - a.x) / length, (b.y - a.y) / length}};
     SolidPoint min = {fmin(a.x, b.x) - STRIP, fmin(a.y, b.y) - STRIP};
     SolidPoint max = {fmax(a.x, b.x) + STRIP, fmax(a.y, b.y) + STRIP};
-    return strip.along > 0.0 ? BESIDE * sum_edges(field, min, max, cost_covered, &strip) : 0.0;
+    return BESIDE * label_ink_sum(field->ink, min, max, most / BESIDE, cost_covered, &strip);
 }
 
 double
-label_field_dimension_lines(const LabelField *field, const BrushDimension *d)
+label_field_line(const LabelField *field, SolidPoint a, SolidPoint b, double most)
+{
+    double sum = cost_crossing(field, a, b, most);
+    return sum <= most ? sum + cost_beside(field, a, b, most - sum) : sum;
+}
+
+// Extension lines start along the outlines they come from, which is no harm.
+double
+label_field_dimension_lines(const LabelField *field, const BrushDimension *d, double most)
 {
     SolidPoint a, b;
     brush_dimension_ends(d, 1.0, &a, &b);
-    double sum = label_field_line(field, a, b) + cost_beside(field, a, b);
-    if (d->offset > 0.0)
-        sum += label_field_line(field, d->from, d->line_a) +
-               label_field_line(field, d->to, d->line_b);
+    double sum = label_field_line(field, a, b, most);
+    if (sum <= most && d->offset > 0.0)
+        sum += cost_crossing(field, d->from, d->line_a, most - sum) +
+               cost_crossing(field, d->to, d->line_b, most - sum);
     return sum;
 }
 

@@ -6,6 +6,7 @@
 #pragma once
 
 #include "sketch/label-box.h"
+#include "sketch/label-ink.h"
 
 G_BEGIN_DECLS
 
@@ -28,21 +29,16 @@ void label_field_dimension(const LabelField *field, const Shape *shape, double w
                            BrushDimension *d);
 
 // What it costs to lie in the box: about the length of ink that is covered, weighed by what it
-// means. With `own` the box should lie on that part.
-double label_field_box(const LabelField *field, const LabelBox *box, const char *own);
-// What it costs a thin line to run from `a` to `b`: for each outline that it crosses.
-double label_field_line(const LabelField *field, SolidPoint a, SolidPoint b);
-double label_field_dimension_lines(const LabelField *field, const BrushDimension *d);
+// means. With `own` the box should lie on that part. Here and below, what costs more than `most` is
+// not reckoned to the end.
+double label_field_box(const LabelField *field, const LabelBox *box, const char *own, double most);
+// The same over the lines of a dimension alone.
+double label_field_box_over(const LabelBox *box, const BrushDimension *d);
+// What it costs a line to run from `a` to `b`, across outlines and beside them.
+double label_field_line(const LabelField *field, SolidPoint a, SolidPoint b, double most);
+double label_field_dimension_lines(const LabelField *field, const BrushDimension *d, double most);
 
-// The part seen at a point and what it is; ROLE_PAPER where there is nothing. The part may be NULL.
-SceneRole label_field_at(const LabelField *field, SolidPoint p, const char **part);
-// Is there ground of a role at a point, seen or painted over?
-gboolean label_field_has(const LabelField *field, SolidPoint p, SceneRole role);
-// How far the point is from the nearest outline of a part, device units.
-double label_field_clearance(const LabelField *field, SolidPoint p, const char *part);
-// Box of the filled shapes of a part; FALSE when there are none.
-gboolean label_field_extent(const LabelField *field, const char *part, SolidPoint *min,
-                            SolidPoint *max);
+const LabelInk *label_field_ink(const LabelField *field);
 
 // From now on in the way.
 void label_field_take_box(LabelField *field, const LabelBox *box);

@@ -9,10 +9,11 @@
 #define AROUND_GAP 1.2  // grains between a circle and a text beside it
 #define AROUND_TURN 0.6 // for each direction farther from straight over it
 #define SIDEWAYS 0.35   // of a direction's cosine: from there on a text stands beside, not over
-#define INSIDE_STEPS 13 // places along and across a part
+#define INSIDE_STEPS 11 // places along and across a part
+#define HEART_STEPS 16
 #define INSIDE_DISLIKE 1.5
-#define INSIDE_FAR 0.05 // for each device unit from home
-#define LED_FAR 1.1     // for each grain of a leader
+#define INSIDE_FAR 0.1 // for each device unit from home
+#define LED_FAR 1.1    // for each grain of a leader
 #define DIRECTIONS 16
 
 // Lengths of leaders, in grains.
@@ -22,8 +23,11 @@ LabelSearch
 label_search(const LabelField *field, const char *text, double size, gboolean strong,
              const char *own)
 {
-    LabelSearch search = {
-        .field = field, .own = own, .grain = SCENE_GRAIN_PX, .best.cost = INFINITY};
+    LabelSearch search = {.field = field,
+                          .ink = label_field_ink(field),
+                          .own = own,
+                          .grain = SCENE_GRAIN_PX,
+                          .best.cost = INFINITY};
     label_field_measure(field, text, size, strong, &search.width, &search.height);
     return search;
 }
@@ -57,9 +61,13 @@ try_spot(LabelSearch *search, const LabelSpot *spot)
         return;
     LabelSpot now = *spot;
     LabelBox box = box_at(search, spot);
-    now.cost += label_field_box(search->field, &box, spot->led ? NULL : search->own);
+    now.cost += label_field_box(search->field, &box, spot->led ? NULL : search->own,
+                                search->best.cost - now.cost);
+    if (search->dimension)
+        now.cost += label_field_box_over(&box, search->dimension);
     if (spot->led && now.cost < search->best.cost)
-        now.cost += label_field_line(search->field, spot->lead, spot->end);
+        now.cost += label_field_line(search->field, spot->lead, spot->end,
+                                     search->best.cost - now.cost);
     if (now.cost < search->best.cost)
         search->best = now;
 }
@@ -75,6 +83,14 @@ static SolidPoint
 point_beyond(SolidPoint from, SolidPoint way, double length)
 {
     return (SolidPoint){from.x + length * way.x, from.y + length * way.y};
+}
+
+static gboolean
+is_on_own(const LabelSearch *search, SolidPoint p)
+{
+    const char *part;
+    label_ink_at(search->ink, p, &part);
+    return g_strcmp0(part, search->own) == 0;
 }
 
 // How a text beyond `end` as seen from where a direction starts is aligned, and to where.
@@ -106,57 +122,89 @@ label_search_around(LabelSearch *search, SolidPoint middle, double radius)
     }
 }
 
+typedef struct {
+    SolidPoint at;
+    double far; // from home
+    int number;
+} Inside;
+
+static int
+compare_inside(gconstpointer a, gconstpointer b)
+{
+    const Inside *one = a, *other = b;
+    return one->far < other->far ? -1 : one->far > other->far ? 1 : one->number - other->number;
+}
+
 void
 label_search_inside(LabelSearch *search, SolidPoint home)
 {
+    Inside places[INSIDE_STEPS * INSIDE_STEPS];
     SolidPoint min, max;
     label_search_try(search, home, ALIGN_MIDDLE, 0.0);
-    if (!search->own || !label_field_extent(search->field, search->own, &min, &max))
+    if (!label_ink_extent(search->ink, search->own, &min, &max))
         return;
     for (int k = 0; k < INSIDE_STEPS * INSIDE_STEPS; k++) {
         double s = (k % INSIDE_STEPS + 0.5) / INSIDE_STEPS;
         double t = (k / INSIDE_STEPS + 0.5) / INSIDE_STEPS;
         SolidPoint at = {min.x + s * (max.x - min.x), min.y + t * (max.y - min.y)};
-        double far = hypot(at.x - home.x, at.y - home.y);
-        label_search_try(search, at, ALIGN_MIDDLE, INSIDE_DISLIKE + INSIDE_FAR * far);
+        places[k] = (Inside){at, hypot(at.x - home.x, at.y - home.y), k};
     }
+    // The near ones first, so that once there is a good one the rest need not be looked at.
+    qsort(places, G_N_ELEMENTS(places), sizeof *places, compare_inside);
+    for (guint k = 0; k < G_N_ELEMENTS(places); k++)
+        label_search_try(search, places[k].at, ALIGN_MIDDLE,
+                         INSIDE_DISLIKE + INSIDE_FAR * places[k].far);
 }
 
-// How far from `from` the part is left for good, in steps of a device unit.
+gboolean
+label_search_heart(const LabelSearch *search, SolidPoint home, SolidPoint *heart)
+{
+    SolidPoint min, max;
+    double least = INFINITY;
+    label_ink_extent(search->ink, search->own, &min, &max);
+    for (int k = 0; k < HEART_STEPS * HEART_STEPS; k++) {
+        double s = (k % HEART_STEPS + 0.5) / HEART_STEPS;
+        double t = (k / HEART_STEPS + 0.5) / HEART_STEPS;
+        SolidPoint p = {min.x + s * (max.x - min.x), min.y + t * (max.y - min.y)};
+        double far = hypot(p.x - home.x, p.y - home.y);
+        if (far < least && is_on_own(search, p)) {
+            least = far;
+            *heart = p;
+        }
+    }
+    return isfinite(least);
+}
+
+// How far from `from` the part is left, in steps of a device unit.
 static double
 find_exit(const LabelSearch *search, SolidPoint from, SolidPoint way)
 {
-    SolidPoint min, max;
-    label_field_extent(search->field, search->own, &min, &max);
-    double far = hypot(max.x - min.x, max.y - min.y);
-    while (far > 0.0) {
-        const char *part;
-        label_field_at(search->field, point_beyond(from, way, far), &part);
-        if (g_strcmp0(part, search->own) == 0)
-            break;
-        far -= 1.0;
-    }
-    return fmax(far, 0.0);
+    double far = 0.0;
+    while (is_on_own(search, point_beyond(from, way, far)))
+        far += 1.0;
+    return far;
 }
 
 void
 label_search_led(LabelSearch *search, SolidPoint from, double radius, double dislike)
 {
+    SolidPoint ways[DIRECTIONS];
+    double starts[DIRECTIONS];
     for (int i = 0; i < DIRECTIONS; i++) {
         double turn = (i + 0.5) * 2.0 * G_PI / DIRECTIONS;
-        SolidPoint way = {cos(turn), sin(turn)};
-        double start = search->own ? find_exit(search, from, way) : radius;
-        for (guint k = 0; k < G_N_ELEMENTS(reaches); k++) {
-            double reach = reaches[k] * search->grain;
-            SolidPoint end = point_beyond(from, way, start + reach);
-            LabelSpot spot = spot_beyond(search, end, way, LEADER_GAP);
+        ways[i] = (SolidPoint){cos(turn), sin(turn)};
+        starts[i] = search->own ? find_exit(search, from, ways[i]) : radius;
+    }
+    for (guint k = 0; k < G_N_ELEMENTS(reaches); k++)
+        for (int i = 0; i < DIRECTIONS; i++) {
+            SolidPoint end = point_beyond(from, ways[i], starts[i] + reaches[k] * search->grain);
+            LabelSpot spot = spot_beyond(search, end, ways[i], LEADER_GAP);
             spot.led = TRUE;
-            spot.lead = point_beyond(from, way, start);
+            spot.lead = point_beyond(from, ways[i], starts[i]);
             spot.end = end;
             spot.cost = dislike + LED_FAR * reaches[k];
             try_spot(search, &spot);
         }
-    }
 }
 
 SolidPoint

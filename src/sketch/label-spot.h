@@ -17,11 +17,13 @@ typedef struct {
 
 typedef struct {
     const LabelField *field;
-    const char *own;              // the part the text should lie on unless it is led, or NULL
-    double grain;                 // SCENE_GRAIN_PX, here for short
-    double width, height;         // of the text
-    double more_right, more_down; // what stands beside and below it
-    LabelSpot best;               // its cost is INFINITY until there is one
+    const LabelInk *ink;             // the field's, for short
+    const char *own;                 // the part the text should lie on unless it is led, or NULL
+    double grain;                    // SCENE_GRAIN_PX, here for short
+    double width, height;            // of the text
+    const BrushDimension *dimension; // whose text it is, though its lines are not taken; or NULL
+    double more_right, more_down;    // what stands beside and below it
+    LabelSpot best;                  // its cost is INFINITY until there is one
 } LabelSearch;
 
 LabelSearch label_search(const LabelField *field, const char *text, double size, gboolean strong,
@@ -31,8 +33,10 @@ LabelSearch label_search(const LabelField *field, const char *text, double size,
 void label_search_try(LabelSearch *search, SolidPoint at, ShapeAlign align, double dislike);
 // Close round a circle, over it first.
 void label_search_around(LabelSearch *search, SolidPoint middle, double radius);
-// Within the part it should lie on, near `home` first.
+// Within the part it should lie on, which there has to be, near `home` first.
 void label_search_inside(LabelSearch *search, SolidPoint home);
+// A point of its part, as near `home` as any; FALSE when none of it is seen.
+gboolean label_search_heart(const LabelSearch *search, SolidPoint home, SolidPoint *heart);
 // At the end of a leader, in all directions from `from`: it starts at `radius` from there or, with
 // `own`, where it leaves that part.
 void label_search_led(LabelSearch *search, SolidPoint from, double radius, double dislike);
