@@ -96,18 +96,23 @@ flask_label_number(FlaskDraft *d, guint i, const char *part, const SolidPoint *h
     if (home)
         middle = to_device(d, *home);
     g_autofree char *number = g_strdup_printf("%u", i + 1);
-    const MouldGuest *guest = d->layout->cavities[i].guest ? d->layout->guest : NULL;
+    const MouldGuest *guest = d->marks && d->layout->cavities[i].guest ? d->layout->guest : NULL;
     LabelSearch search = label_search(d->field, number, NUMBER_SIZE, TRUE, part);
     if (d->marks && d->marks->locked && d->marks->locked[i])
         search.more_right = LOCK_RIGHT * search.grain - search.width / 2.0;
-    search.more_down = guest && d->marks ? GUEST_BELOW * search.grain : 0.0;
+    if (guest) {
+        double width, height;
+        label_field_measure(d->field, guest->name, GUEST_SIZE, FALSE, &width, &height);
+        search.width = fmax(search.width, width);
+        search.more_down = GUEST_BELOW * search.grain;
+    }
     label_search_inside(&search, middle);
     if (search.best.cost > LED && label_search_heart(&search, middle, &heart))
         label_search_led(&search, heart, 0.0, LED);
     SolidPoint at = to_scene(d, label_search_middle(&search));
     draw_leader(d, ROLE_DIMENSION, part, &search.best);
     flask_text(d, ROLE_TEXT, at.x, at.y, NUMBER_SIZE, ALIGN_MIDDLE, TRUE, TRUE, part, number);
-    if (guest && d->marks)
+    if (guest)
         flask_text(d, ROLE_TEXT, at.x, at.y - GUEST_BELOW * d->grain, GUEST_SIZE, ALIGN_MIDDLE,
                    FALSE, TRUE, part, guest->name);
     take_text(d, &search);
@@ -127,7 +132,7 @@ typedef struct {
 static Gap
 find_line(const FlaskDraft *d, SolidPoint from, SolidPoint to, const char *text)
 {
-    Gap best = {.cost = INFINITY}, now;
+    Gap best = {.cost = INFINITY}, now = {0};
     Shape shape = {.points = now.ends, .n_points = 2};
     double width = 0.0, height = 0.0;
     if (text)

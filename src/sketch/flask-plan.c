@@ -239,9 +239,11 @@ label_sprue(FlaskDraft *d, FlaskHalf half)
 {
     const MouldLayout *l = d->layout;
     double x = l->sprue_x * FLASK_MM, y = l->sprue_y * FLASK_MM;
-    double widest = fmax(l->sprue_top_diameter, l->well_diameter) * FLASK_MM / 2.0;
+    double sprue = half == FLASK_DRAG ? 0.0 : l->sprue_top_diameter;
+    double well = half == FLASK_COPE ? 0.0 : l->well_diameter;
     if (isfinite(x) && isfinite(y) && l->sprue_top_diameter > 0.0)
-        flask_label_word(d, x, y, widest, half == FLASK_DRAG ? _("Well") : _("Sprue"));
+        flask_label_word(d, x, y, fmax(sprue, well) * FLASK_MM / 2.0,
+                         half == FLASK_DRAG ? _("Well") : _("Sprue"));
 }
 
 static void
