@@ -110,7 +110,7 @@ fill_arrow(cairo_t *cr, SolidPoint tip, SolidPoint direction, double unit)
 }
 
 static void
-stroke_lines(const Brush *brush, const BrushDimension *d, SolidPoint along)
+stroke_lines(const Brush *brush, const BrushDimension *d)
 {
     cairo_t *cr = brush->cr;
     double gap = EXTENSION_GAP * brush->unit, past = EXTENSION_PAST * brush->unit;
@@ -143,7 +143,7 @@ brush_dimension_paint(const Brush *brush, const Shape *shape, const double ink[4
     SolidPoint back = {-along.x, -along.y};
     brush_set_colour(brush->cr, ink);
     cairo_set_line_width(brush->cr, brush->theme->role[ROLE_DIMENSION].width * brush->unit);
-    stroke_lines(brush, &d, along);
+    stroke_lines(brush, &d);
     fill_arrow(brush->cr, d.line_a, d.arrows_outside ? along : back, brush->unit);
     fill_arrow(brush->cr, d.line_b, d.arrows_outside ? back : along, brush->unit);
     brush_text_paint(brush, &d.text, ink, shape->halo);
