@@ -6,7 +6,7 @@
 #include <math.h>
 
 #define OUTSIDE 400.0   // for each part of a box outside the drawing
-#define APART 3.0       // device units between texts, that they are not read as one
+#define APART 5.0       // device units between texts, that they are not read as one
 #define ON_TEXT 1000.0  // for a box on another
 #define OVER_TEXT 150.0 // for a line through a text
 #define ON_LINE 2.5     // for each device unit of a dimension line below a box
