@@ -232,10 +232,9 @@ add_run(const MixedRows *m, const Space *s, int kind, Run run, guint most, Mixed
     for (int next = 0; added < most && row->n < MIXED_MOST; added++, next = !next) {
         gboolean passed;
         double u = find_u(m, s, row, kind, ways[next], &passed);
-        double other = passed ? find_u(m, s, row, kind, ways[!next], NULL) : u;
+        double other = passed ? find_u(m, s, row, kind, ways[!next], NULL) : INFINITY;
         if (other + m->pieces[kind][ways[!next]].stance.right <
-                u + m->pieces[kind][ways[next]].stance.right &&
-            passed) {
+            u + m->pieces[kind][ways[next]].stance.right) {
             u = other;
             next = !next;
         }
