@@ -8,8 +8,8 @@
 #include "feed/seat.h"
 
 #define NECK_MARGIN 1.1
-#define EQUAL 0.95    // of the heaviest place
-#define NEARLY 0.75   // of it, between equal ones
+#define EQUAL 0.95  // of the heaviest place
+#define NEARLY 0.75 // of it, between equal ones
 
 static const FigureSpec spec_count = {
     "feed.riser_count",
