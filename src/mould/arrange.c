@@ -253,6 +253,19 @@ build_best(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, dou
         build_on_sprue(w, inputs, x, y, progress);
 }
 
+// The rest round locked ones: by their boxes where two jobs share the flask, or by their outlines
+// if those hold more.
+static MouldRest *
+place_rest(const MouldRestTask *task, gboolean outlines, const Progress *progress)
+{
+    MouldRest *rest = mould_rest_place(task, progress);
+    MouldRest *mixed = outlines ? mould_mixed_place(task, rest, progress) : NULL;
+    if (!mixed)
+        return rest;
+    mould_rest_free(rest);
+    return mixed;
+}
+
 // Locked ones stay, the rest are placed anew; as they were where no more are found that way.
 static void
 build_rest(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, const GArray *before,
@@ -273,8 +286,9 @@ build_rest(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, con
                           .axis = -1,
                           .guests = w->guests,
                           .wanted = {w->wanted[0], w->wanted[1]}};
+    gboolean outlines = l->fixed->guest != NULL;
     for (int round = 0; round < MOST_GROWN; round++) {
-        g_autoptr(MouldRest) rest = mould_rest_place(&task, progress);
+        g_autoptr(MouldRest) rest = place_rest(&task, outlines, progress);
         MouldSpots put = {task.locked, task.n_locked, x, y, -1};
         if (rest)
             put = spots_in(rest);
@@ -286,9 +300,12 @@ build_rest(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, con
         build_placed(w, inputs, &put, progress);
         task.fixed = l->fixed;
         task.least = mould_kept_of(w->layout, &w->place.pour, SPARE);
-        if (!rest || put.n != rest->spots->len ||
-            mould_kept_holds(&rest->kept, w->layout, &w->place.pour))
+        gboolean held = !rest || put.n != rest->spots->len ||
+                        mould_kept_holds(&rest->kept, w->layout, &w->place.pour);
+        if (held && (!outlines || holds_sand(w, inputs, pattern, &put)))
             return;
+        // Boxes where outlines leave too little sand, and in the last round.
+        outlines = outlines && !held && round + 2 < MOST_GROWN;
     }
 }
 
