@@ -117,6 +117,16 @@ history_in_gesture(const History *history)
 }
 
 gboolean
+history_holds(const History *history, const Book *book)
+{
+    g_return_val_if_fail(history != NULL, FALSE);
+    for (guint i = 0; i <= history->cursor; i++)
+        if (step_at(history, i)->book == book)
+            return TRUE;
+    return FALSE;
+}
+
+gboolean
 history_can_undo(const History *history)
 {
     g_return_val_if_fail(history != NULL, FALSE);

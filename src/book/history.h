@@ -22,6 +22,9 @@ void history_begin_gesture(History *history);
 void history_end_gesture(History *history);
 gboolean history_in_gesture(const History *history);
 
+// Whether that very Book is the one in hand or one that undoing leads to.
+gboolean history_holds(const History *history, const Book *book);
+
 gboolean history_can_undo(const History *history);
 gboolean history_can_redo(const History *history);
 const char *history_undo_label(const History *history); // NULL if none

@@ -26,6 +26,8 @@ typedef struct {
     double neck;             // m, diameter
     double volume;           // m3, one riser
     double modulus;          // m
+    double needed_modulus;   // m, what it has to have at least to freeze last
+    double needed_volume;    // m3, likewise to hold enough; 0 where shrinkage is not known
     gboolean on_top, open;   // stands on the casting; reaches the cope's top
     double x, y, base;       // m, foot of one that stands on the casting: from the middle of the
                              // plan and from the parting, cavity's own axes as moulded; of one
@@ -40,6 +42,12 @@ typedef struct {
 FeedResult *feed_result_ref(const FeedResult *result);
 void feed_result_unref(const FeedResult *result);
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(FeedResult, feed_result_unref)
+
+// The same feeding in a cope `cope` (m) deep: an open riser, which reaches up to its top, with the
+// height and the diameter it has there; `scale` is cavity over cold casting. The diameter is NAN
+// where the cope is too shallow for what it has to have, however wide.
+FeedResult *feed_result_for_cope(const FeedResult *feed, const PatternResult *pattern, double scale,
+                                 double cope);
 
 extern const char *const feed_reads[];
 FeedResult *feed_stage(const Inputs *inputs, const PatternResult *pattern, FigureList *figures,

@@ -6,11 +6,11 @@
 #include "book/field.h"
 #include "feed/figures.h"
 #include "feed/riser.h"
+#include "feed/seat.h"
 
 #define NECK_MARGIN 1.1
-#define EQUAL 0.95    // of the heaviest place
-#define NEARLY 0.75   // of it, between equal ones
-#define SEAT_LINES 24 // across a riser's foot
+#define EQUAL 0.95  // of the heaviest place
+#define NEARLY 0.75 // of it, between equal ones
 
 static const FigureSpec spec_count = {
     "feed.riser_count",
@@ -245,33 +245,13 @@ add_foot(FeedWork *w)
     return !isnan(skin);
 }
 
-// Share of the disc of diameter `d` under which there is metal within a tenth of it.
-static double
-find_seat(const FeedWork *w, double d)
-{
-    const FeedResult *r = w->result;
-    const SolidGrid *casting = w->pattern->casting;
-    int on = 0, all = 0;
-    for (int j = 0; j < SEAT_LINES; j++)
-        for (int i = 0; i < SEAT_LINES; i++) {
-            double u = (2 * i + 1.0) / SEAT_LINES - 1, v = (2 * j + 1.0) / SEAT_LINES - 1;
-            if (u * u + v * v > 1)
-                continue;
-            double x = (r->x + u * d / 2) / w->scale, y = (r->y + v * d / 2) / w->scale;
-            double skin = feed_skin_at(casting, x, y, 1);
-            all++;
-            on += skin * w->scale > r->base - d / 10; // not where there is none
-        }
-    return (double)on / all;
-}
-
 static void
 add_seat(FeedWork *w, gboolean stands)
 {
     FeedResult *r = w->result;
     if (!r->on_top || !w->pattern || !w->pattern->casting || !(r->diameter > 0))
         return;
-    r->seat = stands ? find_seat(w, r->diameter) : 0;
+    r->seat = stands ? feed_seat(w->pattern->casting, w->scale, r) : 0;
     Figure *f = figure_add(w->figures, &spec_seat, r->seat, "feed.riser_diameter",
                            "feed.riser_base", NULL);
     figure_limit(f, 1, NULL);
@@ -332,6 +312,7 @@ add_by_volume(FeedWork *w)
     double shrinkage = inputs_number(w->inputs, "metal.freezing_shrinkage");
     double share = inputs_number(w->inputs, "job.feed_share");
     double needed = feed_riser_volume(volume, shrinkage, share);
+    w->result->needed_volume = isnan(shrinkage) ? 0 : needed;
     Figure *f = figure_add(w->figures, &spec_share, share, "job.feed_share", NULL);
     limit_share(f, shrinkage);
     if (w->result->open)
@@ -435,6 +416,7 @@ feed_figures_riser(FeedWork *w)
     double needed = inputs_number(w->inputs, "job.riser_margin") * w->section;
     figure_add(w->figures, chilled ? &spec_needed_chilled : &spec_needed, needed,
                "job.riser_margin", w->section_id, NULL);
+    r->needed_modulus = needed;
     gboolean stands = add_foot(w);
     if (r->open)
         figure_add(w->figures, &spec_height_open,

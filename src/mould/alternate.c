@@ -77,10 +77,10 @@ fit_rows(const MouldWish *wish, const MouldPair *pair, const MouldPour *pour, Pl
     double riser = wish->riser_diameter > 0 ? wish->riser_diameter + 0.5 * wish->neck : 0;
     double deep = fmax(pair->stance[0].front + pair->stance[0].back,
                        pair->stance[1].front + pair->stance[1].back);
-    double row = half + wish->cover_between + riser + deep;
+    double row = half + wish->cover_runner + riser + deep;
     if ((p->rows == 2 ? 2 * row : half + row) > room_v)
         return FALSE;
-    p->front_v = half + wish->cover_between + riser;
+    p->front_v = half + wish->cover_runner + riser;
     p->runner_v = p->rows == 2 ? 0 : (half - row) / 2;
     p->there = p->rows == 2 ? pair->both : pair->there;
     p->back = p->rows == 2 ? pair->both : pair->back;

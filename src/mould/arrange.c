@@ -171,8 +171,7 @@ spots_in(const MouldRest *rest)
 // every gate reach? The wish asks for more where risers reach out over their castings, but here
 // risers are measured themselves.
 static gboolean
-holds_sand(const MouldWork *w, const Inputs *inputs, const PatternResult *pattern,
-           const MouldSpots *spots)
+holds_sand(const MouldWork *w, const PatternResult *pattern, const MouldSpots *spots)
 {
     const MouldLayout *l = w->layout;
     g_autoptr(MouldBody) body = mould_body_of(pattern, l->growth, NULL, NULL);
@@ -184,15 +183,14 @@ holds_sand(const MouldWork *w, const Inputs *inputs, const PatternResult *patter
     mould_fixed_build(tried, l->fixed, spots->spot, spots->n, spots->sprue_x, spots->sprue_y,
                       spots->axis, &pour);
     mould_cover_measure(tried, body, NULL);
-    double least = inputs_number(inputs, "sand.cover_wall");
-    double between = inputs_number(inputs, "sand.cover_between");
+    const MouldWish *asked = &w->wish;
     const SolidOutline *outline = pattern->shadow ? pattern->shadow : pattern->parting_outline;
     if (tried->n_tabs > 0 && mould_tab_room(tried, outline) < MOULD_TAB_ROOM)
         return FALSE;
-    return tried->gates_missing == 0 && !(tried->cover_wall < least - NEARLY_SAND) &&
-           !(tried->cover_between < between - NEARLY_SAND) &&
-           !(tried->cover_sprue < between - NEARLY_SAND) &&
-           !(tried->cover_runner < between - NEARLY_SAND);
+    return tried->gates_missing == 0 && !(tried->cover_wall < asked->asked_wall - NEARLY_SAND) &&
+           !(tried->cover_between < asked->asked_between - NEARLY_SAND) &&
+           !(tried->cover_sprue < asked->asked_runner - NEARLY_SAND) &&
+           !(tried->cover_runner < asked->asked_runner - NEARLY_SAND);
 }
 
 // The program's own rows on a runner through a sprue that has its place.
@@ -243,7 +241,7 @@ build_best(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, dou
             continue;
         MouldSpots spots = {(const PlacementSpot *)(gconstpointer)closer->spots->data,
                             closer->spots->len, closer->sprue_x, closer->sprue_y, closer->axis};
-        if (isnan(closer->kept.runner) || holds_sand(w, inputs, pattern, &spots))
+        if (isnan(closer->kept.runner) || holds_sand(w, pattern, &spots))
             return;
         break;
     }
@@ -253,6 +251,19 @@ build_best(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, dou
     }
     if (w->fits && (!isnan(x) || !isnan(y)))
         build_on_sprue(w, inputs, x, y, progress);
+}
+
+// The rest round locked ones: by their boxes where two jobs share the flask, or by their outlines
+// if those hold more.
+static MouldRest *
+place_rest(const MouldRestTask *task, gboolean outlines, const Progress *progress)
+{
+    MouldRest *rest = mould_rest_place(task, progress);
+    MouldRest *mixed = outlines ? mould_mixed_place(task, rest, progress) : NULL;
+    if (!mixed)
+        return rest;
+    mould_rest_free(rest);
+    return mixed;
 }
 
 // Locked ones stay, the rest are placed anew; as they were where no more are found that way.
@@ -275,22 +286,26 @@ build_rest(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, con
                           .axis = -1,
                           .guests = w->guests,
                           .wanted = {w->wanted[0], w->wanted[1]}};
+    gboolean outlines = l->fixed->guest != NULL;
     for (int round = 0; round < MOST_GROWN; round++) {
-        g_autoptr(MouldRest) rest = mould_rest_place(&task, progress);
+        g_autoptr(MouldRest) rest = place_rest(&task, outlines, progress);
         MouldSpots put = {task.locked, task.n_locked, x, y, -1};
         if (rest)
             put = spots_in(rest);
         gboolean few = w->wish.most == 0 || old.n <= (guint)w->wish.most;
-        if (old.n > put.n && few && holds_sand(w, inputs, pattern, &old))
+        if (old.n > put.n && few && holds_sand(w, pattern, &old))
             put = old;
         if (put.n == 0)
             return;
         build_placed(w, inputs, &put, progress);
         task.fixed = l->fixed;
         task.least = mould_kept_of(w->layout, &w->place.pour, SPARE);
-        if (!rest || put.n != rest->spots->len ||
-            mould_kept_holds(&rest->kept, w->layout, &w->place.pour))
+        gboolean held = !rest || put.n != rest->spots->len ||
+                        mould_kept_holds(&rest->kept, w->layout, &w->place.pour);
+        if (held && (!outlines || holds_sand(w, inputs, pattern, &put)))
             return;
+        // Boxes where outlines leave too little sand, and in the last round.
+        outlines = outlines && !held && round + 2 < MOST_GROWN;
     }
 }
 
@@ -331,7 +346,7 @@ build_outlines(MouldWork *w, const Inputs *inputs, const PatternResult *pattern,
         if (!build_mixture(w, inputs, mixed, &task, progress))
             continue;
         MouldSpots put = spots_in(mixed);
-        return holds_sand(w, inputs, pattern, &put);
+        return holds_sand(w, pattern, &put);
     }
     return FALSE;
 }

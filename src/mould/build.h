@@ -23,7 +23,8 @@ MouldRiser mould_build_riser(const MouldWish *wish);
 // Puts the riser of a cavity that stands at its place, if it has one of its own, and its neck.
 void mould_build_own(MouldCavity *cavity, const MouldWish *wish);
 
-// The sizes of sprue, well, basin, risers and necks alone, and the metal.
+// The sizes of sprue, well, basin, risers and necks, and the metal; and how many of the gates,
+// which are there, lie over the well.
 void mould_build_pour(MouldLayout *layout, const MouldWish *wish, const MouldPour *pour,
                       const MouldNeck *neck);
 

@@ -67,31 +67,20 @@ take(MouldCloser **best, GArray *spots, int axis, double x, double y, MouldKept 
     **best = (MouldCloser){g_array_ref(spots), axis, x, y, kept};
 }
 
-static MouldLayout *
-build(const MouldFixed *fixed, const GArray *spots, int axis, double x, double y, MouldPour *pour)
-{
-    MouldLayout *l = mould_layout_new();
-    l->length = fixed->wish.length;
-    l->width = fixed->wish.width;
-    mould_fixed_build(l, fixed, (const PlacementSpot *)(gconstpointer)spots->data, spots->len, x, y,
-                      axis, pour);
-    return l;
-}
-
 // Takes out the cavities without which most gates reach, until all do.
 static void
 drop_unfed(const MouldFixed *fixed, GArray *spots, int axis, double x, double y)
 {
     MouldPour pour;
     while (spots->len > 1) {
-        g_autoptr(MouldLayout) all = build(fixed, spots, axis, x, y, &pour);
+        g_autoptr(MouldLayout) all = mould_rest_build(fixed, spots, axis, x, y, &pour);
         if (all->gates_missing == 0)
             return;
         guint best = 0, least = G_MAXUINT;
         for (guint i = 0; i < spots->len; i++) {
             g_autoptr(GArray) without = g_array_copy(spots);
             g_array_remove_index(without, i);
-            g_autoptr(MouldLayout) l = build(fixed, without, axis, x, y, &pour);
+            g_autoptr(MouldLayout) l = mould_rest_build(fixed, without, axis, x, y, &pour);
             if (l->gates_missing >= least)
                 continue;
             least = l->gates_missing;
@@ -118,7 +107,7 @@ drop_cold(const MouldFixed *fixed, GArray *spots, int axis, double v)
     for (guint i = spots->len; i > 0 && hot; i--) {
         const PlacementSpot *p = &g_array_index(spots, PlacementSpot, i - 1);
         int side = (axis ? -p->x : p->y) < v ? -1 : 1;
-        if (!rest_shape_seen(fixed, p, axis, v, side).stance.hot)
+        if (!rest_shape_seen(fixed, p, (RestSide){axis, side, v}).stance.hot)
             g_array_remove_index(spots, i - 1);
     }
 }
@@ -133,7 +122,7 @@ has_tiers(const MouldFixed *fixed, int axis, double v, double half)
     for (int i = 0; i < w->n_stances; i++)
         if (!w->stances[i].barred)
             least = fmin(least, w->stances[i].front + w->stances[i].back);
-    double deep = wide / 2 + fabs(v) - rest_shape_share(w) - half;
+    double deep = wide / 2 + fabs(v) - rest_shape_share(fixed) - half;
     return deep >= 2 * (least + w->cover_between);
 }
 
@@ -165,7 +154,7 @@ nest_beside(const MouldFixed *fixed, const SolidOutline *outline, int axis, doub
             guint known, guint most, const Progress *progress)
 {
     const MouldWish *w = &fixed->wish;
-    double share = rest_shape_share(w), reach = fmax(w->length, w->width) / 2;
+    double share = rest_shape_share(fixed), reach = fmax(w->length, w->width) / 2;
     double margin = rest_shape_margin(fixed);
     GArray *points = g_array_new(FALSE, FALSE, sizeof(SolidPoint));
     GArray *starts = g_array_new(FALSE, FALSE, sizeof(guint));
@@ -228,21 +217,23 @@ try_nest(const MouldFixed *fixed, guint least, double sprue_x, double sprue_y, M
         double x = isnan(sprue_x) && axis ? -v : sprue_x, y = isnan(sprue_y) && !axis ? v : sprue_y;
         MouldPour pour;
         double half = keep_for(w, known + 1, keep).sprue;
-        if (w->own.beside && !has_tiers(fixed, axis, v, half))
+        // Castings keep the sand between them from the bar that stands for the gating.
+        double bar = half + w->cover_runner - w->cover_between;
+        if (bar < 0 || (w->own.beside && !has_tiers(fixed, axis, v, bar)))
             continue;
-        guint bound = bound_beside(fixed, outline, axis, v, half, known, progress);
+        guint bound = bound_beside(fixed, outline, axis, v, bar, known, progress);
         if (w->most > 0)
             bound = MIN(bound, (guint)w->most);
         if (bound <= known)
             continue;
-        g_autoptr(GArray)
-                      spots = nest_beside(fixed, outline, axis, v, half, known, bound, progress);
+        g_autoptr(GArray) spots = nest_beside(fixed, outline, axis, v, bar, known, bound, progress);
         drop_cold(fixed, spots, axis, v);
         if (spots->len <= known)
             continue;
         drop_unfed(fixed, spots, axis, x, y);
-        g_autoptr(MouldLayout) l = spots->len > known ? build(fixed, spots, axis, x, y, &pour)
-                                                      : NULL;
+        g_autoptr(MouldLayout) l = spots->len > known
+                                       ? mould_rest_build(fixed, spots, axis, x, y, &pour)
+                                       : NULL;
         // The gating has to be no larger than it was thought to be.
         MouldKept kept = {half, half};
         if (l && l->gates_missing == 0 && mould_kept_holds(&kept, l, &pour))

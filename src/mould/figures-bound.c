@@ -31,13 +31,14 @@ static const FigureSpec spec_well = {
        "stand: for the metal of the cavities alone, gates drawn for a twentieth of the speed limit "
        "and no wider than the narrowest side they may enter."),
     "derived"};
-static const FigureSpec spec_well_room = {"mould.well_room",
-                                          N_("Room of the well"),
-                                          QUANTITY_AREA,
-                                          "pi / 4 * (mould.least_well + sand.cover_between)^2",
-                                          NULL,
-                                          "geometry"};
-#define SIDE(of) "max(0, " of " - 2 * sand.cover_wall + sand.cover_between)"
+static const FigureSpec spec_well_room = {
+    "mould.well_room",
+    N_("Room of the well"),
+    QUANTITY_AREA,
+    "pi / 4 * max(0, mould.least_well + 2 * " MOULD_LEAST_RUNNER " - " MOULD_LEAST_BETWEEN ")^2",
+    NULL,
+    "geometry"};
+#define SIDE(of) "max(0, " of " - 2 * " MOULD_LEAST_WALL " + " MOULD_LEAST_BETWEEN ")"
 #define LEFT(room) "floor(max(0, " room " - mould.well_room) / mould.cavity_room + 0.000001)"
 static const FigureSpec spec_area[2] = {
     {"mould.bound_area", N_("Cavities by area"), QUANTITY_COUNT,
@@ -53,8 +54,8 @@ static const FigureSpec spec_disc = {
     "geometry"};
 // Middles of such discs lie in what is left of the flask inside sand and radius, and one radius,
 // the sand and one radius apart.
-#define ROOM(of) "max(0, " of " - 2 * sand.cover_wall - 2 * mould.inscribed_radius)"
-#define APART "(2 * mould.inscribed_radius + sand.cover_between)"
+#define ROOM(of) "max(0, " of " - 2 * " MOULD_LEAST_WALL " - 2 * mould.inscribed_radius)"
+#define APART "(2 * mould.inscribed_radius + " MOULD_LEAST_BETWEEN ")"
 static const FigureSpec spec_discs[2] = {
     {"mould.bound_discs", N_("Cavities by the discs in them"), QUANTITY_COUNT,
      "floor(2 / sqrt(3) * " ROOM("flask.length") " * " ROOM(
@@ -91,33 +92,35 @@ static const FigureSpec spec_quality = {"mould.placement_quality",
 static double
 add_area(const Inputs *inputs, FigureList *figures, gboolean round, const MouldLayout *l)
 {
-    double between = inputs_number(inputs, "sand.cover_between");
-    double less = between - 2 * inputs_number(inputs, "sand.cover_wall");
+    double between = figure_list_value(figures, MOULD_LEAST_BETWEEN);
+    double less = between - 2 * figure_list_value(figures, MOULD_LEAST_WALL);
     double a = fmax(0, inputs_number(inputs, "flask.length") + less);
     double b = fmax(0, inputs_number(inputs, "flask.width") + less);
     double each = l ? l->cavity_room : NAN, well = l ? l->least_well : NAN;
-    double well_room = G_PI / 4 * (well + between) * (well + between);
+    double across = fmax(0, well + 2 * figure_list_value(figures, MOULD_LEAST_RUNNER) - between);
+    double well_room = isnan(well) ? NAN : G_PI / 4 * across * across;
     double room = (round ? G_PI / 4 * a * a : a * b) - well_room;
     double bound = isnan(room) || !(each > 0) ? NAN : floor(fmax(0, room) / each + 1e-6);
     mould_figures_measured(figures, &spec_room, each, "mould.shadow_area");
     mould_figures_measured(figures, &spec_well, well, NULL);
-    figure_add(figures, &spec_well_room, well_room, "mould.least_well", "sand.cover_between", NULL);
+    figure_add(figures, &spec_well_room, well_room, "mould.least_well", MOULD_LEAST_RUNNER,
+               MOULD_LEAST_BETWEEN, NULL);
     // The width of a round flask is no input of it.
     if (round)
-        figure_add(figures, &spec_area[1], bound, "flask.length", "sand.cover_wall",
-                   "sand.cover_between", "mould.cavity_room", "mould.well_room", NULL);
+        figure_add(figures, &spec_area[1], bound, "flask.length", MOULD_LEAST_WALL,
+                   MOULD_LEAST_BETWEEN, "mould.cavity_room", "mould.well_room", NULL);
     else
-        figure_add(figures, &spec_area[0], bound, "flask.length", "flask.width", "sand.cover_wall",
-                   "sand.cover_between", "mould.cavity_room", "mould.well_room", NULL);
+        figure_add(figures, &spec_area[0], bound, "flask.length", "flask.width", MOULD_LEAST_WALL,
+                   MOULD_LEAST_BETWEEN, "mould.cavity_room", "mould.well_room", NULL);
     return bound;
 }
 
 static double
 add_discs(const Inputs *inputs, FigureList *figures, gboolean round, double radius)
 {
-    double wall = 2 * inputs_number(inputs, "sand.cover_wall");
+    double wall = 2 * figure_list_value(figures, MOULD_LEAST_WALL);
     MouldBoundTask task = {.round = round,
-                           .clearance = inputs_number(inputs, "sand.cover_between")};
+                           .clearance = figure_list_value(figures, MOULD_LEAST_BETWEEN)};
     // No room at all would still be room for one disc in the formula.
     task.length = fmax(2 * radius, inputs_number(inputs, "flask.length") - wall);
     task.width = round ? task.length
@@ -125,11 +128,11 @@ add_discs(const Inputs *inputs, FigureList *figures, gboolean round, double radi
     double bound = floor(mould_bound_discs(&task, radius) + 1e-6);
     mould_figures_measured(figures, &spec_disc, radius, "mould.shadow_area");
     if (round)
-        figure_add(figures, &spec_discs[1], bound, "flask.length", "sand.cover_wall",
-                   "sand.cover_between", "mould.inscribed_radius", NULL);
+        figure_add(figures, &spec_discs[1], bound, "flask.length", MOULD_LEAST_WALL,
+                   MOULD_LEAST_BETWEEN, "mould.inscribed_radius", NULL);
     else
-        figure_add(figures, &spec_discs[0], bound, "flask.length", "flask.width", "sand.cover_wall",
-                   "sand.cover_between", "mould.inscribed_radius", NULL);
+        figure_add(figures, &spec_discs[0], bound, "flask.length", "flask.width", MOULD_LEAST_WALL,
+                   MOULD_LEAST_BETWEEN, "mould.inscribed_radius", NULL);
     return bound;
 }
 

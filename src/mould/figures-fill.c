@@ -242,12 +242,15 @@ note_turned(const Inputs *inputs, FigureList *figures, Figure *figure, Vec3 pull
     UnitSet units = inputs_units(inputs);
     g_autofree char *above = quantity_format(
         QUANTITY_LENGTH, figure_list_value(figures, "mould.height_above"), &units);
+    double high = figure_list_value(figures, "mould.height_below") +
+                  figure_list_value(figures, MOULD_LEAST_BOTTOM);
+    g_autofree char *cope = mould_figures_size(inputs, high);
     g_autofree char *turned = field_vector_text((const double[3]){-pull.x, -pull.y, -pull.z});
     figure_set_note(figure,
                     _("The casting has only %s over the parting, so that its gates lie in the drag "
-                      "and the runner in the cope, over them. The other way up, with Pull %s, the "
-                      "runner lies in the drag and runs full."),
-                    above, turned);
+                      "and the runner in the cope, over them. The other way up, with Pull %s in a "
+                      "cope %s deep, the runner lies in the drag and runs full."),
+                    above, turned, cope);
 }
 
 static void

@@ -116,8 +116,8 @@ add_top(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
     else
         f = figure_add(figures, &spec_top[e.which], room, "flask.cope_depth", "mould.height_above",
                        "feed.riser_height", e.first, e.second, NULL);
-    figure_limit(f, inputs_number(inputs, "sand.cover_top"), "sand.cover_top");
-    double most = high + inputs_number(inputs, "sand.cover_top");
+    figure_limit(f, figure_list_value(figures, MOULD_LEAST_TOP), MOULD_LEAST_TOP);
+    double most = high + figure_list_value(figures, MOULD_LEAST_TOP);
     g_autofree char *cope = mould_figures_size(inputs, most);
     if (f->state == FIGURE_FAILS)
         figure_set_note(f, _("A cope %s deep would do."), cope);
@@ -135,17 +135,17 @@ add_bottom(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
     Figure *f = figure_add(figures, &spec_bottom[e.which],
                            inputs_number(inputs, "flask.drag_depth") - low, "flask.drag_depth",
                            "mould.height_below", e.first, e.second, NULL);
-    figure_limit(f, inputs_number(inputs, "sand.cover_bottom"), "sand.cover_bottom");
-    double most = low + inputs_number(inputs, "sand.cover_bottom");
+    figure_limit(f, figure_list_value(figures, MOULD_LEAST_BOTTOM), MOULD_LEAST_BOTTOM);
+    double most = low + figure_list_value(figures, MOULD_LEAST_BOTTOM);
     g_autofree char *drag = mould_figures_size(inputs, most);
     if (f->state == FIGURE_FAILS)
         figure_set_note(f, _("A drag %s deep would do."), drag);
 }
 
 static void
-limit_between(Figure *figure, double least)
+limit_between(Figure *figure, double least, const char *least_id)
 {
-    figure_limit(figure, least, "sand.cover_between");
+    figure_limit(figure, least, least_id);
     if (figure->state == FIGURE_FAILS)
         figure_set_note(figure, _("Sand this thin may fall or let metal through: move the cavities "
                                   "apart and away from sprue and runner, or put fewer in a "
@@ -156,23 +156,24 @@ static void
 add_cover(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
 {
     Figure *f = mould_figures_measured(figures, &spec_wall, l ? l->cover_wall : NAN, NULL);
-    figure_limit(f, inputs_number(inputs, "sand.cover_wall"), "sand.cover_wall");
+    figure_limit(f, figure_list_value(figures, MOULD_LEAST_WALL), MOULD_LEAST_WALL);
     if (f->state == FIGURE_FAILS)
         figure_set_note(f, _("Metal breaks through sand this thin: move the cavity away from the "
                              "wall, or take a larger flask."));
-    double least = inputs_number(inputs, "sand.cover_between");
+    double least = figure_list_value(figures, MOULD_LEAST_BETWEEN);
     // A single cavity has no other beside it: then the figure says how far its gating is.
     double between = l ? l->cover_between : NAN;
     if (l && isnan(between))
         between = fmin(l->cover_sprue, l->cover_runner);
     f = mould_figures_measured(figures, &spec_between, between, NULL);
-    limit_between(f, least);
+    limit_between(f, least, MOULD_LEAST_BETWEEN);
     if (l && isnan(l->cover_between) && !isnan(between) && f->state != FIGURE_FAILS)
         figure_set_note(f, _("There is one cavity: this is the sand to its sprue and runner."));
+    double beside = figure_list_value(figures, MOULD_LEAST_RUNNER);
     f = mould_figures_measured(figures, &spec_to_sprue, l ? l->cover_sprue : NAN, NULL);
-    limit_between(f, least);
+    limit_between(f, beside, MOULD_LEAST_RUNNER);
     f = mould_figures_measured(figures, &spec_to_runner, l ? l->cover_runner : NAN, NULL);
-    limit_between(f, least);
+    limit_between(f, beside, MOULD_LEAST_RUNNER);
 }
 
 static void

@@ -144,7 +144,7 @@ mould_figures_placing(const Inputs *inputs, const PatternResult *pattern, Figure
     else if (l && l->gates_missing > 0)
         figure_set_note(f, _("Move the cavity away from the runner, or what lies between them."));
     f = mould_figures_measured(figures, &spec_gating, l ? gating_to_wall(l) : NAN, NULL);
-    figure_limit(f, number(inputs, "sand.cover_wall"), "sand.cover_wall");
+    figure_limit(f, figure_list_value(figures, MOULD_LEAST_WALL), MOULD_LEAST_WALL);
     if (f->state != FIGURE_FAILS)
         return;
     if (f->value < 0)

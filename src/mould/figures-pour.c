@@ -274,11 +274,12 @@ mould_figures_size(const Inputs *inputs, double length)
 }
 
 static void
-note_too_deep(const Inputs *inputs, Figure *figure, const MouldWish *wish)
+note_too_deep(const Inputs *inputs, const FigureList *figures, Figure *figure,
+              const MouldWish *wish)
 {
     UnitSet units = inputs_units(inputs);
-    double top = inputs_number(inputs, "sand.cover_top"), up = mould_wish_high(wish);
-    double bottom = inputs_number(inputs, "sand.cover_bottom");
+    double top = figure_list_value(figures, MOULD_LEAST_TOP), up = mould_wish_high(wish);
+    double bottom = figure_list_value(figures, MOULD_LEAST_BOTTOM);
     g_autofree char *above = quantity_format(QUANTITY_LENGTH, wish->above, &units);
     g_autofree char *below = quantity_format(QUANTITY_LENGTH, wish->below, &units);
     g_autofree char *cope = mould_figures_size(inputs, up + top);
@@ -307,9 +308,9 @@ note_too_wide(const Inputs *inputs, Figure *figure, const MouldWish *wish, Vec3 
 }
 
 static void
-note_cavities(const Inputs *inputs, Figure *figure, const MouldWish *wish,
-              const PatternResult *pattern, const MouldLayout *layout, const MouldWay *way,
-              const MouldPlace *place)
+note_cavities(const Inputs *inputs, const FigureList *figures, Figure *figure,
+              const MouldWish *wish, const PatternResult *pattern, const MouldLayout *layout,
+              const MouldWay *way, const MouldPlace *place)
 {
     Vec3 box = vec3_sub(pattern->max, pattern->min);
     if (layout->n_cavities == 0 && MAX(box.x, MAX(box.y, box.z)) > UNLIKELY)
@@ -317,7 +318,7 @@ note_cavities(const Inputs *inputs, Figure *figure, const MouldWish *wish,
                         _("A casting %.1f by %.1f by %.1f m: is the unit of the mesh right?"),
                         box.x, box.y, box.z);
     else if (layout->n_cavities == 0 && !mould_place_is_deep_enough(wish))
-        note_too_deep(inputs, figure, wish);
+        note_too_deep(inputs, figures, figure, wish);
     else if (layout->n_cavities == 0)
         note_too_wide(inputs, figure, wish, box, way, place);
     else if (way->columns > 1 && way->columns % 2 == 1)
@@ -335,13 +336,13 @@ mould_figures_cavities(const Inputs *inputs, const MouldWish *wish, const Patter
     Figure *figure = figure_add(
         figures, wish->by_hand ? &spec_by_hand : &spec_cavities, n, "flask.length", "flask.width",
         "flask.cope_depth", "flask.drag_depth", "mould.height_above", "mould.height_below",
-        "sand.cover_wall", "sand.cover_between", "mould.cavity_volume", "casting.mass",
+        MOULD_LEAST_WALL, MOULD_LEAST_BETWEEN, "mould.cavity_volume", "casting.mass",
         "mould.pour_density", "mould.wall", "mould.wall_time", "mould.effective_head",
         "job.pour_factor", "feed.riser_diameter", "feed.neck", "job.discharge", "job.runner_ratio",
         "job.gate_ratio", NULL);
     figure_limit(figure, 1, NULL);
     if (layout)
-        note_cavities(inputs, figure, wish, pattern, layout, way, place);
+        note_cavities(inputs, figures, figure, wish, pattern, layout, way, place);
 }
 
 // Does another job share the flask?

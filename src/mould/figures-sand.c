@@ -35,7 +35,7 @@ static const FigureSpec spec_all = {"mould.sand_all",
 static const FigureSpec spec_over = {"mould.sand_over",
                                      N_("Needless sand above"),
                                      QUANTITY_LENGTH,
-                                     "max(0, mould.sand_cover.top - sand.cover_top)",
+                                     "max(0, mould.sand_cover.top - " MOULD_LEAST_TOP ")",
                                      NULL,
                                      "geometry",
                                      FIGURE_AT_MOST,
@@ -44,7 +44,7 @@ static const FigureSpec spec_over = {"mould.sand_over",
 static const FigureSpec spec_below = {"mould.sand_over_below",
                                       N_("Needless sand below"),
                                       QUANTITY_LENGTH,
-                                      "max(0, mould.sand_cover.bottom - sand.cover_bottom)",
+                                      "max(0, mould.sand_cover.bottom - " MOULD_LEAST_BOTTOM ")",
                                       NULL,
                                       "geometry",
                                       FIGURE_AT_MOST,
@@ -108,7 +108,7 @@ static Figure *
 add_over(const Inputs *inputs, FigureList *figures, const FigureSpec *spec, const char *cover,
          const char *least, gboolean needed, double *over)
 {
-    double have = figure_list_value(figures, cover), asked = inputs_number(inputs, least);
+    double have = figure_list_value(figures, cover), asked = figure_list_value(figures, least);
     *over = isnan(have) ? NAN : mould_sand_over(have, asked);
     Figure *f = figure_add(figures, spec, *over, cover, least, NULL);
     if (!needed)
@@ -121,8 +121,8 @@ add_waste(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
 {
     double over, below;
     gboolean open = l && (l->riser.open || l->guest_riser.open);
-    Figure *f = add_over(inputs, figures, &spec_over, "mould.sand_cover.top", "sand.cover_top",
-                         open, &over);
+    Figure *f = add_over(inputs, figures, &spec_over, "mould.sand_cover.top", MOULD_LEAST_TOP, open,
+                         &over);
     if (open)
         figure_set_note(f, _("The open riser stands as high as the cope: a lower one would feed "
                              "less."));
@@ -132,8 +132,8 @@ add_waste(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
         figure_set_note(f, _("A cope %s deep would do, with a shorter sprue; mind the head."),
                         cope);
     }
-    f = add_over(inputs, figures, &spec_below, "mould.sand_cover.bottom", "sand.cover_bottom",
-                 FALSE, &below);
+    f = add_over(inputs, figures, &spec_below, "mould.sand_cover.bottom", MOULD_LEAST_BOTTOM, FALSE,
+                 &below);
     if (figure_is_past(f)) {
         double least = inputs_number(inputs, "flask.drag_depth") - below;
         g_autofree char *drag = mould_figures_size(inputs, least);

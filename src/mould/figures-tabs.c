@@ -71,7 +71,7 @@ static const FigureSpec spec_room = {
     0};
 
 MouldTabWish
-mould_figures_tab_wish(const Inputs *inputs)
+mould_figures_tab_wish(const Inputs *inputs, const FigureList *figures)
 {
     double count = inputs_number(inputs, "flask.tab_count");
     double length = inputs_number(inputs, "flask.length");
@@ -81,7 +81,7 @@ mould_figures_tab_wish(const Inputs *inputs)
         length = width = length / G_SQRT2;
     return (MouldTabWish){.length = length,
                           .width = width,
-                          .cover = inputs_number(inputs, "sand.cover_wall"),
+                          .cover = figure_list_value(figures, MOULD_LEAST_WALL),
                           .count = isnan(count) ? 4 : (guint)CLAMP(count, 2, 4),
                           .pins = g_strcmp0(inputs_text(inputs, "flask.tab_kind"), "pins") == 0,
                           .size = inputs_number(inputs, "flask.tab_size"),
@@ -92,7 +92,7 @@ mould_figures_tab_wish(const Inputs *inputs)
 static Figure *
 add_measured(FigureList *figures, const FigureSpec *spec, double value)
 {
-    return figure_add(figures, spec, value, "flask.length", "flask.width", "sand.cover_wall",
+    return figure_add(figures, spec, value, "flask.length", "flask.width", MOULD_LEAST_WALL,
                       "flask.tab_count", "flask.tab_clearance", NULL);
 }
 
@@ -100,7 +100,7 @@ static void
 add_closing(const Inputs *inputs, FigureList *figures, const MouldLayout *l)
 {
     double clearance = inputs_number(inputs, "flask.tab_clearance");
-    MouldTabWish wish = mould_figures_tab_wish(inputs);
+    MouldTabWish wish = mould_figures_tab_wish(inputs, figures);
     UnitSet units = inputs_units(inputs);
     guint wrong = mould_tabs_wrong(l->tabs, l->n_tabs, clearance, l->length, l->width);
     double closes = mould_tabs_closes_at(l->tabs, l->n_tabs, l->length, l->width);
@@ -157,13 +157,13 @@ mould_figures_tabs(const Inputs *inputs, const PatternResult *pattern, FigureLis
         add_closing(inputs, figures, l);
         add_measured(figures, &spec_turn, mould_play_turn(l->tabs, l->n_tabs, clearance));
         double room = pattern && l->n_cavities > 0 ? mould_tab_room(l, pattern->shadow) : NAN;
-        Figure *f = mould_figures_measured(figures, &spec_room, room, "sand.cover_wall");
+        Figure *f = mould_figures_measured(figures, &spec_room, room, MOULD_LEAST_WALL);
         figure_limit(f, MOULD_TAB_ROOM, NULL);
         if (f->state == FIGURE_FAILS)
             figure_set_note(f, _("The sand beside a socket may break out: smaller tabs, or more "
                                  "sand at the wall."));
     } else {
-        const char *missing = l ? "sand.cover_wall" : "mould.cavities";
+        const char *missing = l ? MOULD_LEAST_WALL : "mould.cavities";
         for (guint i = 0; i < G_N_ELEMENTS(specs); i++) {
             Figure *f = figure_add_unknown(figures, specs[i], missing);
             if (l)

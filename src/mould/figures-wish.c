@@ -267,13 +267,13 @@ size_or_0(const Inputs *inputs, const char *path)
 static gboolean
 is_complete(const MouldWish *w)
 {
-    const double needed[] = {w->wall_draft,   w->length,        w->width,         w->cope,
-                             w->drag,         w->cover_wall,    w->cover_between, w->basin_height,
-                             w->box_x,        w->box_y,         w->above,         w->below,
-                             w->wall,         w->cavity_volume, w->cavity_mass,   w->riser_diameter,
-                             w->riser_height, w->neck,          w->density,       w->discharge,
-                             w->head,         w->mean_head,     w->wall_time,     w->pour_factor,
-                             w->runner_ratio, w->gate_ratio};
+    const double needed[] = {w->wall_draft,     w->length,       w->width,         w->cope,
+                             w->drag,           w->cover_wall,   w->cover_between, w->cover_runner,
+                             w->basin_height,   w->box_x,        w->box_y,         w->above,
+                             w->below,          w->wall,         w->cavity_volume, w->cavity_mass,
+                             w->riser_diameter, w->riser_height, w->neck,          w->density,
+                             w->discharge,      w->head,         w->mean_head,     w->wall_time,
+                             w->pour_factor,    w->runner_ratio, w->gate_ratio};
     for (gsize i = 0; i < G_N_ELEMENTS(needed); i++)
         if (!isfinite(needed[i]))
             return FALSE;
@@ -288,6 +288,7 @@ mould_figures_wish(const Inputs *inputs, const PatternResult *pattern, const Fee
     add_density(inputs, figures);
     add_wall(inputs, pattern, guest, figures, scale);
     add_heads(inputs, pattern, guest, figures, scale);
+    mould_figures_covers(inputs, figures);
     double volume = value(figures, "casting.volume") * scale * scale * scale;
     figure_add(figures, &spec_cavity, volume, "casting.volume", "job.contraction", NULL);
     if (!pattern || !feed)
@@ -299,8 +300,9 @@ mould_figures_wish(const Inputs *inputs, const PatternResult *pattern, const Fee
                         .drag = inputs_number(inputs, "flask.drag_depth"),
                         .above = pattern->height_cope * scale,
                         .below = pattern->height_drag * scale,
-                        .cover_wall = inputs_number(inputs, "sand.cover_wall"),
-                        .cover_between = inputs_number(inputs, "sand.cover_between"),
+                        .cover_wall = value(figures, MOULD_LEAST_WALL),
+                        .cover_between = value(figures, MOULD_LEAST_BETWEEN),
+                        .cover_runner = value(figures, MOULD_LEAST_RUNNER),
                         .basin_height = inputs_number(inputs, "job.basin_height"),
                         .wall = value(figures, "mould.wall"),
                         .cavity_volume = value(figures, "mould.cavity_volume"),
@@ -319,6 +321,9 @@ mould_figures_wish(const Inputs *inputs, const PatternResult *pattern, const Fee
                         .runner_ratio = inputs_number(inputs, "job.runner_ratio"),
                         .gate_ratio = inputs_number(inputs, "job.gate_ratio"),
                         .velocity_limit = value(figures, "metal.gate_velocity")};
+    wish->asked_wall = wish->cover_wall;
+    wish->asked_between = wish->cover_between;
+    wish->asked_runner = wish->cover_runner;
     wish->choke = size_or_0(inputs, "job.choke_area");
     wish->gate_width = size_or_0(inputs, "job.gate_width");
     wish->gate_depth = size_or_0(inputs, "job.gate_depth");
@@ -351,8 +356,9 @@ mould_figures_guest_wish(const Inputs *inputs, const MouldGuest *guest, const Mo
     wish.below = guest->below;
     wish.cavity_volume = guest->volume;
     wish.cavity_mass = guest->mass;
-    wish.cover_wall = inputs_number(inputs, "sand.cover_wall");
-    wish.cover_between = inputs_number(inputs, "sand.cover_between");
+    wish.cover_wall = host->asked_wall;
+    wish.cover_between = host->asked_between;
+    wish.cover_runner = host->asked_runner;
     wish.own = (MouldOwnRiser){0};
     wish.riser_diameter = guest->feed->diameter;
     wish.riser_height = guest->feed->height;

@@ -24,6 +24,16 @@ MouldWish mould_figures_alone_wish(const Inputs *inputs, const PatternResult *pa
 MouldWish mould_figures_guest_wish(const Inputs *inputs, const MouldGuest *guest,
                                    const MouldWish *host);
 
+// Figures of the sand that is asked for.
+#define MOULD_LEAST_WALL "mould.sand_asked.wall"
+#define MOULD_LEAST_BETWEEN "mould.sand_asked.between"
+#define MOULD_LEAST_RUNNER "mould.sand_asked.runner" // to the sprue too
+#define MOULD_LEAST_TOP "mould.sand_asked.top"
+#define MOULD_LEAST_BOTTOM "mould.sand_asked.bottom"
+
+// Adds them; the heights of the cavity must be there.
+void mould_figures_covers(const Inputs *inputs, FigureList *figures);
+
 // Whether and how the flask is shared, or why not (`trouble`); nothing when it is not asked for.
 void mould_figures_guest(const Inputs *inputs, FigureList *figures, const MouldLayout *layout,
                          const MouldGuest *guest, const char *trouble);
@@ -74,7 +84,7 @@ void mould_figures_tabs(const Inputs *inputs, const PatternResult *pattern, Figu
 void mould_figures_sand(const Inputs *inputs, FigureList *figures, const MouldLayout *layout);
 
 // Tabs or pins as the fields ask for them.
-MouldTabWish mould_figures_tab_wish(const Inputs *inputs);
+MouldTabWish mould_figures_tab_wish(const Inputs *inputs, const FigureList *figures);
 
 // Adds a figure made by measuring the layout: with NAN it is unknown for want of cavities.
 Figure *mould_figures_measured(FigureList *figures, const FigureSpec *spec, double value,

@@ -103,7 +103,7 @@ judge(const Finder *f, double v, guint *missing, double *cost)
         if (mould_fixed_of(f->fixed, p->guest)->wish.riser_diameter > 0)
             free = gate;
         *missing += gate < f->half || is_blocked(f, i, p, v);
-        *cost += fabs(gate) + LACK * fmax(0, f->half + wish->cover_between - free);
+        *cost += fabs(gate) + LACK * fmax(0, f->half + wish->cover_runner - free);
     }
 }
 
@@ -124,7 +124,7 @@ list_lines(const Finder *f)
 {
     const MouldWish *wish = &f->fixed->wish;
     double riser = fmax(riser_room(wish), riser_room(&mould_fixed_of(f->fixed, TRUE)->wish));
-    double away = f->half + wish->cover_between + riser;
+    double away = f->half + wish->cover_runner + riser;
     GArray *lines = g_array_new(FALSE, FALSE, sizeof(double));
     g_autofree Span *spans = g_new(Span, f->n);
     for (guint i = 0; i < f->n; i++)

@@ -10,7 +10,6 @@
 #include "mould/runner.h"
 
 #define MOST_ROUNDS 120
-#define NEARLY 1e-6 // m
 #define MERGED 1e-3 // m; gates closer than this along the runner count as one column
 
 static void
@@ -331,18 +330,6 @@ size_and_draw(MouldLayout *l, const MouldFixed *fixed, const FixedLine *line, do
     }
 }
 
-static guint
-count_at_well(const MouldLayout *l)
-{
-    guint count = 0;
-    for (guint i = 0; i < l->n_gates; i++) {
-        const MouldChannel *g = &l->gates[i];
-        double aside = l->axis ? g->y1 - l->sprue_y : g->x1 - l->sprue_x;
-        count += fabs(aside) + NEARLY < (l->well_diameter + g->width) / 2;
-    }
-    return count;
-}
-
 void
 mould_fixed_build(MouldLayout *l, const MouldFixed *fixed, const PlacementSpot *spots, guint n,
                   double sprue_x, double sprue_y, int axis, MouldPour *pour)
@@ -370,8 +357,7 @@ mould_fixed_build(MouldLayout *l, const MouldFixed *fixed, const PlacementSpot *
     l->axis = best->axis;
     l->by_hand = TRUE;
     size_and_draw(l, fixed, best, best->axis ? sprue_y : sprue_x, pour);
-    l->gates_at_well = count_at_well(l);
-    l->gates_missing = best->missing + l->gates_at_well;
+    l->gates_missing += best->missing;
 }
 
 // Does every cavity stand where the program put it? Then only the sprue is moved.

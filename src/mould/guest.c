@@ -5,8 +5,6 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
-#define SAME 1e-6 // m
-
 static void
 clear_guest(gpointer data)
 {
@@ -19,7 +17,7 @@ clear_guest(gpointer data)
 
 MouldGuest *
 mould_guest_new(const char *job, const char *name, const PatternResult *pattern,
-                const FeedResult *feed, double contraction, double mass, double wanted,
+                const FeedResult *feed, double cope, double contraction, double mass, double wanted,
                 double own_wanted)
 {
     g_return_val_if_fail(job != NULL && pattern != NULL, NULL);
@@ -36,7 +34,7 @@ mould_guest_new(const char *job, const char *name, const PatternResult *pattern,
     guest->wall = pattern->thinnest > 0 ? pattern->thinnest * s : NAN;
     guest->wanted = wanted;
     guest->own_wanted = own_wanted;
-    guest->feed = feed ? feed_result_ref(feed) : NULL;
+    guest->feed = feed ? feed_result_for_cope(feed, pattern, s, cope) : NULL;
     return guest;
 }
 
@@ -54,16 +52,16 @@ mould_guest_unref(const MouldGuest *guest)
 }
 
 char *
-mould_guest_trouble(const MouldGuest *guest, double cope)
+mould_guest_trouble(const MouldGuest *guest)
 {
     g_return_val_if_fail(guest != NULL, NULL);
     const FeedResult *f = guest->feed;
+    if (f && f->risers > 0 && f->open && isnan(f->diameter) && f->needed_modulus > 0 &&
+        f->needed_volume >= 0)
+        return g_strdup_printf(_("this cope is too shallow for the open riser of %s, however wide: "
+                                 "take a deeper one, or make that riser blind"),
+                               guest->name);
     if (!f || (f->risers > 0 && !isfinite(f->diameter + f->height + f->neck)))
         return g_strdup_printf(_("the feeding of %s is not known; look at that job"), guest->name);
-    // An open riser was sized for a cope as high as it is itself.
-    if (f->risers > 0 && f->open && fabs(f->base + f->height - cope) > SAME)
-        return g_strdup_printf(_("the open riser of %s is as high as the cope of its own flask: "
-                                 "give both jobs copes of one depth, or make that riser blind"),
-                               guest->name);
     return NULL;
 }

@@ -9,7 +9,8 @@
 #include "mould/runner.h"
 #include "mould/space.h"
 
-#define COLD 1e-4 // m, that a gate may end from a riser it enters
+#define NEARLY 1e-6 // m
+#define COLD 1e-4   // m, that a gate may end from a riser it enters
 
 static void
 clear_layout(gpointer data)
@@ -294,6 +295,18 @@ mould_build(MouldLayout *l, const MouldWish *wish, const MouldWay *way, const Mo
     mould_build_pour(l, wish, pour, &p->neck);
 }
 
+static guint
+count_at_well(const MouldLayout *l)
+{
+    guint count = 0;
+    for (guint i = 0; i < l->n_gates; i++) {
+        const MouldChannel *g = &l->gates[i];
+        double aside = l->axis ? g->y1 - l->sprue_y : g->x1 - l->sprue_x;
+        count += fabs(aside) + NEARLY < (l->well_diameter + g->width) / 2;
+    }
+    return count;
+}
+
 void
 mould_build_pour(MouldLayout *l, const MouldWish *wish, const MouldPour *pour,
                  const MouldNeck *neck)
@@ -312,4 +325,5 @@ mould_build_pour(MouldLayout *l, const MouldWish *wish, const MouldPour *pour,
     l->metal_mass = pour->mass;
     l->fill_time = pour->fill_time;
     l->gates_in_drag = pour->gates_in_drag;
+    l->gates_missing = l->gates_at_well = count_at_well(l);
 }

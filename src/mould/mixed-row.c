@@ -6,30 +6,12 @@
 #include <math.h>
 #include <stdlib.h>
 
-#include "mould/place.h"
-
-#define MARGIN 6e-5 // m; what simpler outlines and their skins may lie outside
-
-typedef struct {
-    double low, high;
-} Stretch;
+#include "mould/rest-stretch.h"
 
 // Castings of a kind in a row: all alike, or every second one turned by half.
 typedef struct {
     int first, second; // pieces
 } Run;
-
-static double
-margin_of(const MouldFixed *own)
-{
-    return MARGIN + own->out;
-}
-
-static double
-riser_room(const MouldWish *wish)
-{
-    return wish->riser_diameter > 0 ? wish->riser_diameter + 0.5 * wish->neck : 0;
-}
 
 static MixedPiece
 make_piece(const MouldFixed *own, double turn)
@@ -37,7 +19,7 @@ make_piece(const MouldFixed *own, double turn)
     const MouldWish *wish = &own->wish;
     MouldRow row = {wish->riser_diameter, 0.5 * wish->neck, wish->cover_between, NULL};
     MixedPiece p = {.stance = mould_stance_reach(own->shadow, own->skin, turn, NULL)};
-    p.front = wish->cover_between + riser_room(wish) + margin_of(own);
+    p.front = wish->cover_between + rest_shape_riser(wish) + rest_shape_margin(own);
     p.whole = mould_stance_whole(own->shadow, &p.stance, &row);
     for (guint i = 0; i < p.whole->n_points; i++)
         p.whole->points[i].y += p.front;
@@ -117,12 +99,13 @@ choose_pieces(MixedRows *m, int kind)
 }
 
 void
-mixed_rows_init(MixedRows *m, const MouldFixed *fixed)
+mixed_rows_init(MixedRows *m, const MouldRestTask *task)
 {
-    *m = (MixedRows){.fixed = fixed};
+    const MouldFixed *fixed = task->fixed;
+    *m = (MixedRows){.task = task, .fixed = fixed};
     for (int kind = 0; kind < 2; kind++)
         choose_pieces(m, kind);
-    double margin[2] = {margin_of(fixed), margin_of(mould_fixed_of(fixed, TRUE))};
+    double margin[2] = {rest_shape_margin(fixed), rest_shape_margin(mould_fixed_of(fixed, TRUE))};
 #pragma omp parallel for schedule(dynamic)
     for (int at = 0; at < 2 * MIXED_PIECES; at++) {
         int a = at / MIXED_PIECES, i = at % MIXED_PIECES;
@@ -142,44 +125,76 @@ mixed_rows_clear(MixedRows *m)
             g_clear_pointer(&m->pieces[kind][i].whole, solid_outline_unref);
 }
 
-// What sand and lean of a wall take of the flask.
-static double
-wall_share(const MouldFixed *own)
+// What keeps pieces from standing anywhere along a side.
+typedef struct {
+    RestStretch room[2][MIXED_PIECES];
+    GArray *bans[2][MIXED_PIECES]; // of RestStretch, by what is locked on this side
+    gboolean locked;               // something is
+} Space;
+
+// A locked one on a side, seen from there, at u = 0.
+typedef struct {
+    SolidOutline *outline;
+    double u, margin;
+} Near;
+
+static guint
+list_near(const MixedRows *m, RestSide side, double half, Near *near)
 {
-    const MouldWish *wish = &own->wish;
-    double high = fmax(wish->above, fmax(wish->riser_height, wish->own.base + wish->own.height));
-    return wish->cover_wall / cos(wish->wall_draft) + high * tan(wish->wall_draft) + margin_of(own);
+    guint n = 0;
+    for (guint i = 0; i < m->task->n_locked; i++) {
+        const PlacementSpot *p = &m->task->locked[i];
+        const MouldFixed *own = mould_fixed_of(m->fixed, p->guest);
+        RestSeen seen = rest_shape_seen(own, p, side);
+        if (seen.v > 0)
+            near[n++] = (Near){rest_shape_outline(own, &seen.stance, 0, seen.v - half, -half),
+                               seen.u, rest_shape_margin(own)};
+    }
+    return n;
 }
 
 // Where u may be so that a piece, and the runner's end at its gate, lie inside the walls; low >
 // high when nowhere, as for one that is barred.
-static Stretch
-find_room(const MixedRows *m, int kind, int piece, int axis, int side, double v)
+static RestStretch
+find_room(const MixedRows *m, const MouldFixed *own, const MixedPiece *p, RestSide side,
+          double half)
 {
-    const MouldFixed *own = mould_fixed_of(m->fixed, kind == 1);
-    const MixedPiece *p = &m->pieces[kind][piece];
-    const MouldWish *wish = &own->wish;
-    double share = wall_share(own), radius = wish->length / 2 - share;
-    double long_u = (axis ? wish->width : wish->length) / 2 - share;
-    double long_v = (axis ? wish->length : wish->width) / 2 - share;
-    const double ends[2] = {p->stance.attach_u - m->past, p->stance.attach_u + m->past};
+    RestStretch gate = {p->stance.attach_u - m->past, p->stance.attach_u + m->past};
     if (p->barred)
-        return (Stretch){1, 0};
-    Stretch room = {-INFINITY, INFINITY};
-    guint n = p->whole->n_points - 2; // the gate does not count
-    for (guint i = 0; i < n + 2; i++) {
-        double u = i < n ? p->whole->points[i].x : ends[i - n];
-        double w = side * v + (i < n ? m->half + p->whole->points[i].y : 0), reach = long_u;
-        if (wish->round)
-            reach = fabs(w) <= radius ? sqrt(radius * radius - w * w) : -1;
-        else if (fabs(w) > long_v)
-            reach = -1;
-        if (reach < 0)
-            return (Stretch){1, 0};
-        room.low = fmax(room.low, -reach - u);
-        room.high = fmin(room.high, reach - u);
+        return (RestStretch){1, 0};
+    return rest_stretch_room(&own->wish, rest_shape_share(own) + rest_shape_margin(own), side,
+                             p->whole, half, gate);
+}
+
+static void
+find_space(const MixedRows *m, RestSide side, double half, Space *s)
+{
+    g_autofree Near *near = g_new(Near, m->task->n_locked + 1);
+    guint n = list_near(m, side, half, near);
+    *s = (Space){.locked = n > 0};
+#pragma omp parallel for schedule(dynamic)
+    for (int at = 0; at < 2 * MIXED_PIECES; at++) {
+        int kind = at / MIXED_PIECES, i = at % MIXED_PIECES;
+        const MouldFixed *own = mould_fixed_of(m->fixed, kind == 1);
+        if (i >= 2 * m->n[kind])
+            continue;
+        const MixedPiece *p = &m->pieces[kind][i];
+        s->room[kind][i] = find_room(m, own, p, side, half);
+        s->bans[kind][i] = g_array_new(FALSE, FALSE, sizeof(RestStretch));
+        for (guint k = 0; k < n && s->room[kind][i].low <= s->room[kind][i].high; k++)
+            rest_stretch_ban(s->bans[kind][i], near[k].outline, near[k].u, p->whole,
+                             own->wish.cover_between + rest_shape_margin(own) + near[k].margin);
     }
-    return room;
+    for (guint i = 0; i < n; i++)
+        solid_outline_unref(near[i].outline);
+}
+
+static void
+clear_space(Space *s)
+{
+    for (int kind = 0; kind < 2; kind++)
+        for (int i = 0; i < MIXED_PIECES; i++)
+            g_clear_pointer(&s->bans[kind][i], g_array_unref);
 }
 
 static Run
@@ -190,60 +205,78 @@ run_of(const MixedRows *m, int kind, int i)
     return runs[i % 4];
 }
 
-// Adds castings of a run until there are `most` of them or no room is left; returns how many.
-static guint
-add_run(const MixedRows *m, const Stretch room[2][MIXED_PIECES], int kind, Run run, guint most,
-        MixedRow *row)
+// The least u for a piece past what stands there; `passed` (may be NULL) tells whether a locked one
+// pushed it on.
+static double
+find_u(const MixedRows *m, const Space *s, const MixedRow *row, int kind, int piece,
+       gboolean *passed)
 {
+    double u = s->room[kind][piece].low;
+    for (guint i = 0; i < row->n; i++) {
+        const MixedPut *p = &row->put[i];
+        u = fmax(u, p->u + m->shift[p->kind][p->piece][kind][piece]);
+    }
+    double clear = rest_stretch_pass(s->bans[kind][piece], u);
+    if (passed)
+        *passed = clear > u;
+    return clear;
+}
+
+// Adds castings of a run until there are `most` of them or no room is left; returns how many. Past
+// a locked one the run goes on with whichever of its two ends first.
+static guint
+add_run(const MixedRows *m, const Space *s, int kind, Run run, guint most, MixedRow *row)
+{
+    const int ways[2] = {run.first, run.second};
     guint added = 0;
-    while (added < most && row->n < MIXED_MOST) {
-        int piece = added % 2 ? run.second : run.first;
-        double u = room[kind][piece].low;
-        for (guint i = 0; i < row->n; i++) {
-            const MixedPut *p = &row->put[i];
-            u = fmax(u, p->u + m->shift[p->kind][p->piece][kind][piece]);
+    for (int next = 0; added < most && row->n < MIXED_MOST; added++, next = !next) {
+        gboolean passed;
+        double u = find_u(m, s, row, kind, ways[next], &passed);
+        double other = passed ? find_u(m, s, row, kind, ways[!next], NULL) : INFINITY;
+        if (other + m->pieces[kind][ways[!next]].stance.right <
+            u + m->pieces[kind][ways[next]].stance.right) {
+            u = other;
+            next = !next;
         }
-        if (!(u <= room[kind][piece].high + 1e-12))
+        if (!(u <= s->room[kind][ways[next]].high + 1e-12))
             break;
-        row->put[row->n++] = (MixedPut){kind, piece, u};
-        added++;
+        row->put[row->n++] = (MixedPut){kind, ways[next], u};
     }
     return added;
 }
 
-// Half of what is left free goes before the first.
+// Half of what is left free goes before the first, where nothing is locked.
 static void
-centre(const Stretch room[2][MIXED_PIECES], MixedRow *row)
+centre(const Space *s, MixedRow *row)
 {
     double slack = INFINITY;
     for (guint i = 0; i < row->n; i++)
-        slack = fmin(slack, room[row->put[i].kind][row->put[i].piece].high - row->put[i].u);
-    for (guint i = 0; i < row->n; i++)
+        slack = fmin(slack, s->room[row->put[i].kind][row->put[i].piece].high - row->put[i].u);
+    for (guint i = 0; i < row->n && !s->locked; i++)
         row->put[i].u += fmax(0, slack / 2);
 }
 
 void
-mixed_rows_fill(const MixedRows *m, int axis, int side, double v, guint most, MixedRow *best)
+mixed_rows_fill(const MixedRows *m, const MixedLine *line, int side, guint most, MixedRow *best)
 {
-    Stretch room[2][MIXED_PIECES];
-    for (int kind = 0; kind < 2; kind++)
-        for (int i = 0; i < 2 * m->n[kind]; i++)
-            room[kind][i] = find_room(m, kind, i, axis, side, v);
+    Space space;
+    find_space(m, (RestSide){line->axis, side, line->v}, line->half, &space);
     for (guint k = 0; k <= most; k++)
         best[k] = (MixedRow){.n = 0};
     for (int g = 0; g < 4 * m->n[1]; g++)
         for (guint k = g == 0 ? 0 : 1; k <= most; k++) {
             MixedRow start = {.n = 0};
-            start.guests = add_run(m, room, 1, run_of(m, 1, g), k, &start);
+            start.guests = add_run(m, &space, 1, run_of(m, 1, g), k, &start);
             if (start.guests < k)
                 break;
             for (int h = 0; h < 4 * m->n[0]; h++) {
                 MixedRow row = start;
-                add_run(m, room, 0, run_of(m, 0, h), MIXED_MOST, &row);
+                add_run(m, &space, 0, run_of(m, 0, h), MIXED_MOST, &row);
                 if (row.n > best[k].n)
                     best[k] = row;
             }
         }
     for (guint k = 0; k <= most; k++)
-        centre(room, &best[k]);
+        centre(&space, &best[k]);
+    clear_space(&space);
 }

@@ -93,9 +93,9 @@ place_along(const MouldWish *wish, const MouldWay *way, const Frame *f, MouldPla
 {
     const MouldPour *pour = &p->pour;
     int n = way->columns;
-    // Room for the well between two gates, even if narrow ones.
-    double apart = pour->well + MIN(pour->gate_width, mould_pour_narrow(f->side));
-    double pitch = MAX(f->pitch, apart);
+    // Room for the well between two gates; narrow ones, unless a person wants them wider.
+    double gate = MIN(pour->gate_width, mould_pour_narrow(f->side));
+    double pitch = MAX(f->pitch, pour->well + MAX(gate, wish->gate_width));
     double used = f->left + f->right + (n - 1) * pitch + 2 * wall_share(wish);
     double slack = wish->round ? 0 : MAX(0, f->flask_u - used);
     p->pitch = pitch + MIN(SPARE_SAND, slack / (n + 1));
@@ -129,7 +129,7 @@ static double
 row_front(const MouldWish *wish, const MouldWay *way, const Frame *f, const MouldPlace *p,
           double riser)
 {
-    double runner = mould_runner_widest(wish, way, &p->pour) / 2, cover = wish->cover_between;
+    double runner = mould_runner_widest(wish, way, &p->pour) / 2, cover = wish->cover_runner;
     double reach = MAX(p->pour.well, p->pour.sprue_top) / 2 + cover + SPARE_SAND;
     double front = runner + cover + SPARE_SAND, deep = riser + f->front - f->bare;
     if (wish->sprue_put)

@@ -33,8 +33,10 @@ typedef struct {
 
 // All that decides the layout, as plain numbers: SI, sizes of the hot cavity (the pattern's).
 typedef struct {
-    double length, width, cope, drag; // m, inside of the flask
-    double cover_wall, cover_between;
+    double length, width, cope, drag;               // m, inside of the flask
+    double cover_wall, cover_between, cover_runner; // the last to the sprue too
+    // of these, what is asked for, without what rows add for risers that reach out over castings
+    double asked_wall, asked_between, asked_runner;
     double basin_height;
     double above, below; // height of the cavity in cope and drag
     double box_x, box_y; // cavity's plan box, in the casting's own axes

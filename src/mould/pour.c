@@ -8,6 +8,7 @@
 #define GATE_THIN 0.003  // m; thinner ones freeze before the mould is full (common practice)
 #define GATE_THICK 0.008 // m; thicker ones are hard to saw off (common practice)
 #define MUCH_MORE 2.0
+#define NEARLY 1e-9
 #define NARROW 0.4         // of its width, that a gate may be made to keep off the well
 #define WELL_TO_CHOKE 5.0  // area (common practice)
 #define WELL_DEEPER 1.5    // times the runner's depth (common practice)
@@ -158,7 +159,9 @@ double
 mould_pour_side(double side, double aside, double well)
 {
     double widest = 2 * aside - well;
-    return widest < mould_pour_narrow(side) ? side : MIN(side, widest / MOULD_GATE_SIDE);
+    if (widest < (1 - NEARLY) * mould_pour_narrow(side))
+        return side;
+    return MIN(side, widest / MOULD_GATE_SIDE);
 }
 
 double

@@ -12,14 +12,9 @@
 
 #define CLEAR 1e-7 // m
 
-typedef struct {
-    double low, high;
-} Stretch;
-
 // A row on one side of a line.
 typedef struct {
-    int axis, side;
-    double v;            // of the runner
+    RestSide at;
     double push;         // m, further away than `front`
     SolidOutline **near; // what stands on this side with its gates, seen from the runner, at u = 0
     SolidOutline **far;  // and on the other
@@ -103,98 +98,28 @@ make_ways(RestRow *r, double front)
     }
 }
 
-// Where u may be so that a way stands inside the walls; low > high when nowhere.
-static Stretch
+// Where u may be so that a way stands inside the walls.
+static RestStretch
 find_room(const RestRow *r, const Side *s, const RestWay *w)
 {
-    const MouldWish *wish = r->wish;
-    double share = rest_shape_share(wish) + REST_SIMPLER + r->margin,
-           radius = wish->length / 2 - share;
-    double long_u = (s->axis ? wish->width : wish->length) / 2 - share;
-    double long_v = (s->axis ? wish->length : wish->width) / 2 - share;
-    const double ends[2] = {w->attach - r->past, w->attach + r->past};
-    Stretch room = {-INFINITY, INFINITY};
-    for (guint i = 0; i < w->plain->n_points + 2; i++) {
-        gboolean of_runner = i >= w->plain->n_points;
-        double u = of_runner ? ends[i - w->plain->n_points] : w->plain->points[i].x;
-        double v = s->side * s->v + (of_runner ? 0 : w->plain->points[i].y + s->push);
-        double reach = long_u;
-        if (wish->round)
-            reach = fabs(v) <= radius ? sqrt(radius * radius - v * v) : -1;
-        else if (fabs(v) > long_v)
-            reach = -1;
-        if (reach < 0)
-            return (Stretch){1, 0};
-        room.low = fmax(room.low, -reach - u);
-        room.high = fmin(room.high, reach - u);
-    }
-    return room;
-}
-
-// Are they the sand apart across, wherever they stand along?
-static gboolean
-is_across(const SolidOutline *a, const SolidOutline *b, double sand)
-{
-    SolidPoint min, max, low, high;
-    solid_outline_box(a, &min, &max);
-    solid_outline_box(b, &low, &high);
-    return max.y + sand <= low.y || high.y + sand <= min.y;
-}
-
-// Of mixtures there are many, and all stand square: their boxes will do.
-static void
-ban_box(GArray *bans, const SolidOutline *it, double u, const SolidOutline *mine, double sand)
-{
-    SolidPoint min, max, low, high;
-    solid_outline_box(it, &min, &max);
-    solid_outline_box(mine, &low, &high);
-    Stretch taken = {u + min.x - high.x - sand, u + max.x - low.x + sand};
-    if (!is_across(it, mine, sand))
-        g_array_append_val(bans, taken);
-}
-
-static void
-ban(GArray *bans, const SolidOutline *it, double u, const SolidOutline *mine, double sand)
-{
-    if (is_across(it, mine, sand))
-        return;
-    Stretch taken = {u - mould_stance_shift(mine, it, sand),
-                     u + mould_stance_shift(it, mine, sand)};
-    if (taken.low < taken.high)
-        g_array_append_val(bans, taken);
+    double share = rest_shape_share(r->own) + REST_SIMPLER + r->margin;
+    RestStretch gate = {w->attach - r->past, w->attach + r->past};
+    return rest_stretch_room(r->wish, share, s->at, w->whole, s->push, gate);
 }
 
 // Stretches of u that locked ones take from a way.
 static GArray *
 list_bans(const RestRow *r, const Side *s, const RestWay *w)
 {
-    GArray *bans = g_array_new(FALSE, FALSE, sizeof(Stretch));
-    void (*take)(GArray *, const SolidOutline *, double, const SolidOutline *, double) = ban;
-    if (r->task->fixed->guest)
-        take = ban_box;
+    GArray *bans = g_array_new(FALSE, FALSE, sizeof(RestStretch));
+    void (*take)(GArray *, const SolidOutline *, double, const SolidOutline *, double);
+    // Of mixtures there are many, and all stand square: their boxes will do.
+    take = r->task->fixed->guest ? rest_stretch_ban_box : rest_stretch_ban;
     for (guint i = 0; i < s->n_near; i++)
         take(bans, s->near[i], s->near_u[i], w->whole, sand_of(r));
     for (guint i = 0; i < s->n_far; i++)
         take(bans, s->far[i], s->far_u[i], w->plain, sand_of(r));
     return bans;
-}
-
-// The least u from `from` on that no stretch takes.
-static double
-pass_bans(const GArray *bans, double from)
-{
-    gboolean moved = TRUE;
-    while (moved) {
-        moved = FALSE;
-        for (guint i = 0; i < bans->len; i++) {
-            const Stretch *b = &g_array_index(bans, Stretch, i);
-            if (from > b->low + 1e-12 && from < b->high - 1e-12) {
-                from = b->high;
-                moved = TRUE;
-            }
-        }
-    }
-    return from;
 }
 
 // A side filled with `way`, every second turned by half when asked. An array of Put.
@@ -203,7 +128,7 @@ fill_side(const RestRow *r, const Side *s, int way, gboolean alternate, guint mo
 {
     GArray *puts = g_array_new(FALSE, FALSE, sizeof(Put));
     int ways[2] = {way, alternate ? (way + r->n_ways) % (2 * r->n_ways) : way};
-    Stretch room[2];
+    RestStretch room[2];
     GArray *bans[2];
     for (int i = 0; i < 2; i++) {
         room[i] = find_room(r, s, &r->ways[ways[i]]);
@@ -216,7 +141,7 @@ fill_side(const RestRow *r, const Side *s, int way, gboolean alternate, guint mo
             const Put *p = &g_array_index(puts, Put, i);
             u = fmax(u, p->u + r->shift[p->way][p->way != ways[k]]);
         }
-        u = pass_bans(bans[k], u);
+        u = rest_stretch_pass(bans[k], u);
         if (u > room[k].high + 1e-12)
             break;
         Put put = {ways[k], u};
@@ -239,9 +164,9 @@ fill_side(const RestRow *r, const Side *s, int way, gboolean alternate, guint mo
 }
 
 static void
-set_side(const RestRow *r, int axis, double v, int side, double push, const GArray *there, Side *s)
+set_side(const RestRow *r, RestSide at, double push, const GArray *there, Side *s)
 {
-    *s = (Side){.axis = axis, .side = side, .v = v, .push = push};
+    *s = (Side){.at = at, .push = push};
     s->near = g_new0(SolidOutline *, there->len + 1);
     s->far = g_new0(SolidOutline *, there->len + 1);
     s->near_u = g_new0(double, there->len + 1);
@@ -249,7 +174,7 @@ set_side(const RestRow *r, int axis, double v, int side, double push, const GArr
     for (guint i = 0; i < there->len; i++) {
         const PlacementSpot *p = &g_array_index(there, PlacementSpot, i);
         const MouldFixed *fixed = mould_fixed_of(r->task->fixed, p->guest);
-        RestSeen seen = rest_shape_seen(fixed, p, axis, v, side);
+        RestSeen seen = rest_shape_seen(fixed, p, at);
         gboolean here = seen.v > 0;
         double away = fabs(seen.v);
         g_autoptr(SolidOutline) o = rest_shape_outline(
@@ -308,14 +233,11 @@ fill_best(const RestRow *r, const Side *s, guint most)
 static void
 add_spots(const RestRow *r, const Side *s, const GArray *puts, GArray *spots)
 {
-    MouldWay frame = {.axis = s->axis};
     for (guint i = 0; puts && i < puts->len; i++) {
         const Put *p = &g_array_index(puts, Put, i);
         const RestWay *w = &r->ways[p->way];
-        SolidPoint at = mould_place_point(&frame, s->side * p->u,
-                                          s->v + s->side * (w->front + s->push + w->stance.front));
-        double turn = w->stance.turn + s->axis * G_PI / 2 + (s->side < 0 ? G_PI : 0);
-        PlacementSpot spot = {at.x, at.y, remainder(turn, 2 * G_PI), FALSE, r->guest};
+        double away = w->front + s->push + w->stance.front;
+        PlacementSpot spot = rest_shape_spot(s->at, &w->stance, p->u, away, r->guest);
         g_array_append_val(spots, spot);
     }
 }
@@ -327,7 +249,7 @@ rest_row_fill(const RestRow *r, int axis, double v, const GArray *there, guint m
     GArray *spots = g_array_copy((GArray *)there);
     for (int side = r->guest ? -1 : 1, k = 0; k < 2 && spots->len < most; k++, side = -side) {
         Side s;
-        set_side(r, axis, v, side, push[side < 0], spots, &s);
+        set_side(r, (RestSide){axis, side, v}, push[side < 0], spots, &s);
         guint left = most - spots->len;
         // Of few the half each, when that is to be had.
         if (k == 0 && r->task->most > 0 && there->len == 0 && !r->guest)
@@ -349,7 +271,7 @@ rest_row_past_sprue(const RestRow *r, int axis, double v, const GArray *spots, g
         const PlacementSpot *p = &g_array_index(spots, PlacementSpot, i);
         const MouldFixed *fixed = mould_fixed_of(r->task->fixed, p->guest);
         int side = (axis ? -p->x : p->y) < v ? -1 : 1;
-        RestSeen seen = rest_shape_seen(fixed, p, axis, v, side);
+        RestSeen seen = rest_shape_seen(fixed, p, (RestSide){axis, side, v});
         double lack = rest_shape_past_sprue(fixed, &seen, side * sprue_u, reach);
         most[side < 0] = fmax(most[side < 0], lack);
     }

@@ -3,7 +3,7 @@
 // rest.c.
 #pragma once
 
-#include "mould/rest-shape.h"
+#include "mould/rest-stretch.h"
 #include "mould/rest.h"
 
 G_BEGIN_DECLS

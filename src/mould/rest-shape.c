@@ -4,6 +4,7 @@
 
 #include <math.h>
 
+#include "mould/bound.h"
 #include "solid/outline.h"
 
 #define DISC_SIDES 24 // of a riser
@@ -16,10 +17,18 @@ rest_shape_margin(const MouldFixed *fixed)
 }
 
 double
-rest_shape_share(const MouldWish *wish)
+rest_shape_share(const MouldFixed *fixed)
 {
-    double high = fmax(wish->above, fmax(wish->riser_height, wish->own.beside * wish->own.height));
-    return wish->cover_wall / cos(wish->wall_draft) + high * tan(wish->wall_draft);
+    const MouldWish *wish = &fixed->wish;
+    const MouldOwnRiser *own = &wish->own;
+    double high = fmax(wish->above, fmax(wish->riser_height, own->beside * own->height));
+    double lean = high * tan(wish->wall_draft);
+    if (own->height > 0 && !own->beside) {
+        double within = mould_bound_depth(fixed->shadow, (SolidPoint){own->x, own->y}) -
+                        own->diameter / 2;
+        lean = fmax(lean, (own->base + own->height) * tan(wish->wall_draft) - fmax(0, within));
+    }
+    return wish->cover_wall / cos(wish->wall_draft) + lean;
 }
 
 double
@@ -73,16 +82,35 @@ rest_shape_outline(const MouldFixed *fixed, const MouldStance *s, double u, doub
 }
 
 RestSeen
-rest_shape_seen(const MouldFixed *fixed, const PlacementSpot *p, int axis, double v, int side)
+rest_shape_seen(const MouldFixed *fixed, const PlacementSpot *p, RestSide s)
 {
-    RestSeen seen = {.u = side * (axis ? p->y : p->x), .v = side * ((axis ? -p->x : p->y) - v)};
-    double turn = p->turn - axis * G_PI / 2 + (side < 0 ? G_PI : 0);
+    RestSeen seen = {.u = s.side * (s.axis ? p->y : p->x),
+                     .v = s.side * ((s.axis ? -p->x : p->y) - s.v)};
+    double turn = p->turn - s.axis * G_PI / 2 + (s.side < 0 ? G_PI : 0);
     MouldBeside beside = mould_place_beside(&fixed->wish);
     // On the other side it is fed the other way round.
     if (seen.v <= 0)
         turn += G_PI;
     seen.stance = mould_stance_reach(fixed->shadow, fixed->skin, turn, &beside);
     return seen;
+}
+
+PlacementSpot
+rest_shape_spot(RestSide s, const MouldStance *stance, double u, double away, gboolean guest)
+{
+    MouldWay way = {.axis = s.axis};
+    SolidPoint at = mould_place_point(&way, s.side * u, s.v + s.side * away);
+    double turn = stance->turn + s.axis * G_PI / 2 + (s.side < 0 ? G_PI : 0);
+    return (PlacementSpot){at.x, at.y, remainder(turn, 2 * G_PI), FALSE, guest};
+}
+
+guint
+rest_shape_guests(const PlacementSpot *spots, guint n)
+{
+    guint guests = 0;
+    for (guint i = 0; i < n; i++)
+        guests += spots[i].guest;
+    return guests;
 }
 
 // The least shift along v is that along u of both turned by a quarter.

@@ -5,11 +5,11 @@
 #include <math.h>
 
 #include "mould/build.h"
+#include "mould/rest-line.h"
 #include "mould/rest-row.h"
 
-#define SPARE 1.02 // for what the gating still changes
-#define ROUNDS 5   // the gating's size hardly changes after that
-#define LINES 24
+#define SPARE 1.02      // for what the gating still changes
+#define ROUNDS 5        // the gating's size hardly changes after that
 #define LEAST_LACK 1e-5 // m
 #define MOST_FEWER 6
 #define NEAR 5e-4 // m, lines that are as good as one
@@ -31,6 +31,30 @@ mould_kept_holds(const MouldKept *kept, const MouldLayout *l, const MouldPour *p
     return needed.runner <= kept->runner && needed.sprue <= kept->sprue;
 }
 
+MouldLayout *
+mould_rest_build(const MouldFixed *fixed, const GArray *spots, int axis, double x, double y,
+                 MouldPour *pour)
+{
+    MouldLayout *l = mould_layout_new();
+    l->length = fixed->wish.length;
+    l->width = fixed->wish.width;
+    mould_fixed_build(l, fixed, (const PlacementSpot *)(gconstpointer)spots->data, spots->len, x, y,
+                      axis, pour);
+    return l;
+}
+
+double
+mould_rest_flasks(const MouldRestTask *t, guint hosts, guint guests)
+{
+    if (!t->fixed->guest)
+        return 0;
+    // Asked for by number, more guests come first.
+    if (t->guests > 0)
+        return (double)PLACEMENT_MOST - MIN(guests, t->guests);
+    double own = hosts > 0 ? ceil(fmax(1, t->wanted[0]) / hosts) : INFINITY;
+    return fmax(own, guests > 0 ? ceil(fmax(1, t->wanted[1]) / guests) : INFINITY);
+}
+
 void
 mould_rest_free(MouldRest *rest)
 {
@@ -40,61 +64,31 @@ mould_rest_free(MouldRest *rest)
     g_free(rest);
 }
 
+// Lines worth trying besides those past locked ones: through the sprue; in the middle; with one row
+// against a wall; between rows of two kinds.
 static void
-add_line(const RestRow *r, double lines[LINES], int *n, int axis, double v)
+list_lines(const RestRow *r, RestLines *lines)
 {
     const MouldWish *wish = r->wish;
-    double wide = wish->round ? wish->length : axis ? wish->length : wish->width;
-    if (!(fabs(v) + r->kept.sprue + wish->cover_wall <= wide / 2) || *n >= LINES)
+    if (rest_line_add_given(lines))
         return;
-    for (int i = 0; i < *n; i++)
-        if (fabs(lines[i] - v) < (r->task->fixed->guest ? NEAR : 1e-6))
-            return;
-    lines[(*n)++] = v;
-}
-
-// Lines worth trying: through the sprue; in the middle; with one row against a wall; between rows
-// of two kinds; as far from a locked one as a row stands, and between two of them.
-static int
-list_lines(const RestRow *r, int axis, double lines[LINES])
-{
-    const MouldRestTask *t = r->task;
-    const MouldWish *wish = r->wish;
-    int n = 0;
-    double given = axis ? -t->sprue_x : t->sprue_y;
-    if (!isnan(given)) {
-        add_line(r, lines, &n, axis, given);
-        return n;
-    }
-    add_line(r, lines, &n, axis, 0);
-    double room = (axis || wish->round ? wish->length : wish->width) / 2 - rest_shape_share(wish);
+    rest_line_add(lines, 0);
+    double room = (lines->axis || wish->round ? wish->length : wish->width) / 2 -
+                  rest_shape_share(r->own);
     double deep[2] = {0, 0};
     for (int i = 0; i < MIN(2, r->n_ways); i++) {
         double row = r->front + r->ways[i].stance.front + r->ways[i].stance.back + REST_SIMPLER +
                      r->margin;
-        add_line(r, lines, &n, axis, room - row);
-        add_line(r, lines, &n, axis, row - room);
-        add_line(r, lines, &n, axis, (r->kept.sprue - row) / 2);
-        add_line(r, lines, &n, axis, (row - r->kept.sprue) / 2);
+        rest_line_add(lines, room - row);
+        rest_line_add(lines, row - room);
+        rest_line_add(lines, (r->kept.sprue - row) / 2);
+        rest_line_add(lines, (row - r->kept.sprue) / 2);
         deep[i] = row;
     }
     if (r->n_ways > 1) { // as much to spare behind one as behind the other
-        add_line(r, lines, &n, axis, (deep[1] - deep[0]) / 2);
-        add_line(r, lines, &n, axis, (deep[0] - deep[1]) / 2);
+        rest_line_add(lines, (deep[1] - deep[0]) / 2);
+        rest_line_add(lines, (deep[0] - deep[1]) / 2);
     }
-    for (guint i = 0; i < t->n_locked; i++) {
-        double v = axis ? -t->locked[i].x : t->locked[i].y;
-        for (int side = -1; side <= 1; side += 2) {
-            double turn = t->locked[i].turn - axis * G_PI / 2 + (side < 0 ? G_PI : 0);
-            const MouldFixed *fixed = mould_fixed_of(t->fixed, t->locked[i].guest);
-            MouldBeside beside = mould_place_beside(&fixed->wish);
-            MouldStance s = mould_stance_reach(fixed->shadow, fixed->skin, turn, &beside);
-            add_line(r, lines, &n, axis, v - side * (r->front + s.front));
-        }
-        for (guint k = 0; k < i; k++)
-            add_line(r, lines, &n, axis, (v + (axis ? -t->locked[k].x : t->locked[k].y)) / 2);
-    }
-    return n;
 }
 
 typedef struct {
@@ -105,13 +99,6 @@ typedef struct {
     double past;         // m, of its runner beyond the last gate
 } Best;
 
-static void
-find_sprue(const MouldRestTask *t, int axis, double v, double *x, double *y)
-{
-    *x = !isnan(t->sprue_x) ? t->sprue_x : axis ? -v : NAN;
-    *y = !isnan(t->sprue_y) ? t->sprue_y : axis ? NAN : v;
-}
-
 static double
 cost_of(const MouldLayout *l)
 {
@@ -121,29 +108,6 @@ cost_of(const MouldLayout *l)
     for (guint i = 0; i < l->n_runners; i++)
         cost += hypot(l->runners[i].x2 - l->runners[i].x1, l->runners[i].y2 - l->runners[i].y1);
     return cost;
-}
-
-static guint
-count_guests(const GArray *spots)
-{
-    guint n = 0;
-    for (guint i = 0; i < spots->len; i++)
-        n += g_array_index(spots, PlacementSpot, i).guest;
-    return n;
-}
-
-// How many flasks like this it takes until both jobs have what they want; without guests 0.
-static double
-count_flasks(const MouldRestTask *t, const GArray *spots)
-{
-    guint guests = count_guests(spots), hosts = spots->len - guests;
-    if (!t->fixed->guest)
-        return 0;
-    // Asked for by number, more guests come first.
-    if (t->guests > 0)
-        return (double)PLACEMENT_MOST - MIN(guests, t->guests);
-    double own = hosts > 0 ? ceil(fmax(1, t->wanted[0]) / hosts) : INFINITY;
-    return fmax(own, guests > 0 ? ceil(fmax(1, t->wanted[1]) / guests) : INFINITY);
 }
 
 static gboolean
@@ -159,26 +123,6 @@ is_better(const Best *best, const MouldLayout *l, guint n, double lack, double f
     if (n != b->spots->len)
         return n > b->spots->len;
     return cost < best->cost * (1 - 1e-9);
-}
-
-// What locked ones lack of the sand to a runner along this line, all together.
-static double
-find_lack(const RestRow *r, int axis, double v)
-{
-    const MouldRestTask *t = r->task;
-    double lack = 0;
-    for (guint i = 0; i < t->n_locked; i++) {
-        const PlacementSpot *p = &t->locked[i];
-        const MouldFixed *fixed = mould_fixed_of(t->fixed, p->guest);
-        const MouldWish *wish = &fixed->wish;
-        double away = (axis ? -p->x : p->y) - v;
-        double turn = p->turn - axis * G_PI / 2 + (away < 0 ? G_PI : 0);
-        MouldBeside beside = mould_place_beside(wish);
-        MouldStance s = mould_stance_reach(fixed->shadow, fixed->skin, turn, &beside);
-        double front = r->kept.sprue + wish->cover_between + rest_shape_riser(wish);
-        lack += fmax(0, front + fixed->out + s.front - fabs(away));
-    }
-    return lack;
 }
 
 // Hosts first, else in their order.
@@ -200,21 +144,6 @@ typedef struct {
     double v, push[2];
 } Line;
 
-// The gating drawn to what was found along a line.
-static MouldLayout *
-build(const Line *line, const GArray *spots, MouldPour *sizes)
-{
-    const MouldRestTask *t = line->host->task;
-    double x, y;
-    find_sprue(t, line->axis, line->v, &x, &y);
-    MouldLayout *l = mould_layout_new();
-    l->length = t->fixed->wish.length;
-    l->width = t->fixed->wish.width;
-    mould_fixed_build(l, t->fixed, (const PlacementSpot *)(gconstpointer)spots->data, spots->len, x,
-                      y, line->axis, sizes);
-    return l;
-}
-
 static void
 set_needed(Best *best, const MouldLayout *l, const MouldPour *pour)
 {
@@ -229,8 +158,9 @@ take_better(const Line *line, const GArray *spots, const MouldLayout *l, const M
 {
     const RestRow *r = line->host;
     const MouldRestTask *t = r->task;
-    double cost = cost_of(l), flasks = count_flasks(t, spots);
-    double lack = find_lack(r, line->axis, line->v);
+    double cost = cost_of(l),
+           flasks = mould_rest_flasks(t, l->n_cavities - l->n_guests, l->n_guests);
+    double lack = rest_line_lack(t, line->axis, line->v, r->kept.sprue);
     if (!is_better(best, l, spots->len, lack, flasks, cost))
         return;
     mould_rest_free(best->rest);
@@ -239,7 +169,7 @@ take_better(const Line *line, const GArray *spots, const MouldLayout *l, const M
                               .axis = line->axis,
                               .missing = l->gates_missing,
                               .kept = r->kept};
-    find_sprue(t, line->axis, line->v, &best->rest->sprue_x, &best->rest->sprue_y);
+    rest_line_sprue(t, line->axis, line->v, &best->rest->sprue_x, &best->rest->sprue_y);
     best->lack = lack;
     best->flasks = flasks;
     best->cost = cost;
@@ -261,7 +191,8 @@ fill_line(const Line *line, guint guests, guint *placed)
 {
     const MouldRestTask *t = line->host->task;
     g_autoptr(GArray) locked = locked_of(t);
-    guint most = t->most > 0 ? t->most : PLACEMENT_MOST, first = count_guests(locked);
+    guint most = t->most > 0 ? t->most : PLACEMENT_MOST;
+    guint first = rest_shape_guests(t->locked, t->n_locked);
     guint others = MIN(most, locked->len + guests - first);
     g_autoptr(GArray) before = line->guest ? rest_row_fill(line->guest, line->axis, line->v, locked,
                                                            others, line->push)
@@ -292,7 +223,9 @@ try_number(const RestRow *host, const RestRow *guest, int axis, double v, guint 
             break;
         MouldPour sizes;
         g_autoptr(GArray) spots = sort_spots(found);
-        g_autoptr(MouldLayout) l = build(&line, spots, &sizes);
+        double x, y;
+        rest_line_sprue(t, axis, v, &x, &y);
+        g_autoptr(MouldLayout) l = mould_rest_build(t->fixed, spots, axis, x, y, &sizes);
         gboolean clear = rest_row_past_sprue(host, axis, v, found, t->n_locked,
                                              axis ? l->sprue_y : l->sprue_x, line.push);
         if (clear || round == 2) {
@@ -311,8 +244,7 @@ static void
 try_line(const RestRow *host, const RestRow *guest, int axis, double v, Best *best)
 {
     const MouldRestTask *t = host->task;
-    g_autoptr(GArray) locked = locked_of(t);
-    guint first = count_guests(locked), placed;
+    guint first = rest_shape_guests(t->locked, t->n_locked), placed;
     if (!guest) {
         try_number(host, NULL, axis, v, 0, best, &placed);
         return;
@@ -322,7 +254,7 @@ try_line(const RestRow *host, const RestRow *guest, int axis, double v, Best *be
         if (progress_stopped(host->progress))
             return;
         guint own = try_number(host, guest, axis, v, n, best, &placed);
-        if (own == 0 || placed < locked->len + n - first)
+        if (own == 0 || placed < t->n_locked + n - first)
             return;
     }
 }
@@ -346,19 +278,15 @@ start_rest(RestRow *r, const MouldRestTask *t, gboolean guest, const Progress *p
 static void
 try_axis(const RestRow *host, const RestRow *guest, int axis, Best *best)
 {
-    double lines[LINES];
-    int n = list_lines(host, axis, lines);
-    for (int i = 0; i < n && !progress_stopped(host->progress); i++)
-        try_line(host, guest, axis, lines[i], best);
-    double more[LINES];
-    int m = guest ? list_lines(guest, axis, more) : 0;
-    for (int i = 0; i < m && !progress_stopped(host->progress); i++) {
-        gboolean known = FALSE;
-        for (int k = 0; k < n; k++)
-            known |= fabs(more[i] - lines[k]) < NEAR;
-        if (!known)
-            try_line(host, guest, axis, more[i], best);
-    }
+    RestLines lines = {
+        .task = host->task, .axis = axis, .kept = host->kept.sprue, .near = guest ? NEAR : 1e-6};
+    list_lines(host, &lines);
+    if (guest)
+        list_lines(guest, &lines);
+    if (!rest_line_add_given(&lines))
+        rest_line_add_locked(&lines);
+    for (int i = 0; i < lines.n && !progress_stopped(host->progress); i++)
+        try_line(host, guest, axis, lines.v[i], best);
 }
 
 static MouldRest *

@@ -43,6 +43,15 @@ typedef struct {
 MouldKept mould_kept_of(const MouldLayout *layout, const MouldPour *pour, double spare);
 gboolean mould_kept_holds(const MouldKept *kept, const MouldLayout *layout, const MouldPour *pour);
 
+// The gating drawn to spots in the flask of `fixed`, and its sizes.
+MouldLayout *mould_rest_build(const MouldFixed *fixed, const GArray *spots, int axis,
+                              double sprue_x, double sprue_y, MouldPour *pour);
+
+// How many flasks with so many castings of either job it takes until both have what they want, the
+// fewer the better; INFINITY where one of them gets none, 0 without guests. Of guests asked for by
+// number only how many there are counts.
+double mould_rest_flasks(const MouldRestTask *task, guint hosts, guint guests);
+
 void mould_rest_free(MouldRest *rest); // NULL is harmless
 G_DEFINE_AUTOPTR_CLEANUP_FUNC(MouldRest, mould_rest_free)
 

@@ -58,6 +58,7 @@ const char *const mould_reads[] = {"job.contraction",
                                    "sand.vent",
                                    "sand.cover_wall",
                                    "sand.cover_between",
+                                   "sand.cover_runner",
                                    "sand.cover_top",
                                    "sand.cover_bottom",
                                    "shop.ambient",
@@ -80,7 +81,7 @@ static const char *const from_earlier[] = {
 
 // Everything about the flask that does not depend on the cavities.
 static void
-set_flask(const Inputs *inputs, MouldLayout *l)
+set_flask(const Inputs *inputs, const FigureList *figures, MouldLayout *l)
 {
     l->length = inputs_number(inputs, "flask.length");
     l->round = g_strcmp0(inputs_text(inputs, "flask.shape"), "round") == 0;
@@ -91,7 +92,7 @@ set_flask(const Inputs *inputs, MouldLayout *l)
     l->tab_clearance = inputs_number(inputs, "flask.tab_clearance");
     l->tab_draft = inputs_number(inputs, "flask.tab_draft");
     l->tabs_loose = g_strcmp0(inputs_text(inputs, "job.loose_tabs"), "loose") == 0;
-    MouldTabWish tabs = mould_figures_tab_wish(inputs);
+    MouldTabWish tabs = mould_figures_tab_wish(inputs, figures);
     l->n_tabs = mould_tabs_place(&tabs, l->tabs);
     l->cover_wall = l->cover_between = l->cover_top = l->cover_bottom = NAN;
     l->cover_sprue = l->cover_runner = NAN;
@@ -124,20 +125,20 @@ measure(MouldLayout *l, const MouldBody *body, const PatternResult *pattern,
 // How many cavities there could be at most; the strips only where it is still open. The sand is
 // that which is asked for, not what rows add to it for risers that reach out over a casting.
 static void
-find_bound(const Inputs *inputs, MouldLayout *l, const MouldWish *wish, const Progress *progress)
+find_bound(MouldLayout *l, const MouldWish *wish, const Progress *progress)
 {
     l->strips_bound = l->disc_radius = l->cavity_room = l->least_well = NAN;
     if (!l->fixed || l->n_guests > 0) // bounds are of equal castings
         return;
     g_autoptr(SolidOutline) outline = mould_closer_outline(l->fixed, TRUE);
     MouldBoundTask t = mould_closer_bound(l->fixed, outline);
-    double wall = inputs_number(inputs, "sand.cover_wall");
-    t.clearance = inputs_number(inputs, "sand.cover_between");
-    t.length = l->length - 2 * wall;
-    t.width = (l->round ? l->length : l->width) - 2 * wall;
+    t.clearance = wish->asked_between;
+    t.length = l->length - 2 * wish->asked_wall;
+    t.width = (l->round ? l->length : l->width) - 2 * wish->asked_wall;
     l->disc_radius = mould_bound_inscribed(l->fixed->shadow);
     l->cavity_room = mould_bound_grown(outline, t.clearance / 2);
-    l->least_well = t.well = mould_bound_well(wish, l->n_cavities, l->disc_radius);
+    l->least_well = mould_bound_well(wish, l->n_cavities, l->disc_radius);
+    t.well = fmax(0, l->least_well + 2 * (wish->asked_runner - t.clearance));
     double a = t.length + t.clearance, b = t.width + t.clearance, well = t.well + t.clearance;
     double area = (t.round ? G_PI / 4 * a * a : a * b) - G_PI / 4 * well * well;
     double quick = fmin(area / l->cavity_room, mould_bound_discs(&t, l->disc_radius));
@@ -156,9 +157,11 @@ set_guest(MouldWork *w, const Inputs *inputs, Progress *progress, GError **error
     double count = inputs_number(inputs, "job.share_count");
     w->guest_wish = mould_figures_guest_wish(inputs, w->guest, &w->wish);
     // Between the two there is sand for risers of both that reach out over their castings.
-    double least = inputs_number(inputs, "sand.cover_between");
-    w->guest_wish.cover_between += w->wish.cover_between - least;
+    double reach = w->wish.cover_between - w->wish.asked_between;
+    w->guest_wish.cover_between += reach;
+    w->guest_wish.cover_runner += reach;
     w->wish.cover_between = w->guest_wish.cover_between;
+    w->wish.cover_runner = w->guest_wish.cover_runner;
     w->guests = isnan(count) ? 0 : (guint)CLAMP(count, 1, PLACEMENT_MOST);
     w->wanted[0] = w->guest->own_wanted;
     w->wanted[1] = w->guest->wanted;
@@ -174,7 +177,7 @@ place_and_measure(const Inputs *inputs, const PatternResult *pattern, const Figu
                   MouldWork *w, Progress *progress, GError **error)
 {
     MouldLayout *l = w->layout = mould_layout_new();
-    set_flask(inputs, l);
+    set_flask(inputs, figures, l);
     l->growth = 1 + inputs_number(inputs, "job.contraction");
     if (w->guest && !set_guest(w, inputs, progress, error))
         return FALSE;
@@ -190,7 +193,7 @@ place_and_measure(const Inputs *inputs, const PatternResult *pattern, const Figu
         return FALSE;
     }
     measure(l, body, pattern, figures, inputs_number(inputs, "sand.vent"));
-    find_bound(inputs, l, &w->wish, progress);
+    find_bound(l, &w->wish, progress);
     // What cannot be solved stays unknown, and the figures say so.
     l->filling = mould_fit_run(l, w->level, w->guest_level, progress, NULL);
     if (l->filling && !isnan(l->filling->time))

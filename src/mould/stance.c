@@ -61,12 +61,6 @@ mould_stance_least_at(SolidPoint a, SolidPoint b, double v, double c)
     return least;
 }
 
-static SolidPoint
-mirrored(SolidPoint p)
-{
-    return (SolidPoint){-p.x, p.y};
-}
-
 static void
 get_side(const SolidOutline *o, guint loop, guint i, SolidPoint *a, SolidPoint *b)
 {
@@ -75,27 +69,31 @@ get_side(const SolidOutline *o, guint loop, guint i, SolidPoint *a, SolidPoint *
     *b = o->points[next];
 }
 
-double
-mould_stance_shift(const SolidOutline *a, const SolidOutline *b, double cover)
+// As mould_stance_shift(), of the corners of `a` and the sides of `b` alone, or, with `way` -1, of
+// the corners of `b` seen in the mirror; at least `shift`.
+static double
+shift_corners(const SolidOutline *a, const SolidOutline *b, double cover, int way, double shift)
 {
-    double shift = 0;
     SolidPoint p, q;
     for (guint loop = 0; loop < b->n_loops; loop++)
         for (guint i = b->starts[loop]; i < b->starts[loop + 1]; i++) {
             get_side(b, loop, i, &p, &q);
-            for (guint k = 0; k < a->n_points; k++)
-                shift = fmax(shift,
-                             a->points[k].x - mould_stance_least_at(p, q, a->points[k].y, cover));
-        }
-    for (guint loop = 0; loop < a->n_loops; loop++)
-        for (guint i = a->starts[loop]; i < a->starts[loop + 1]; i++) {
-            get_side(a, loop, i, &p, &q);
-            for (guint k = 0; k < b->n_points; k++)
-                shift = fmax(
-                    shift, -mould_stance_least_at(mirrored(p), mirrored(q), b->points[k].y, cover) -
-                               b->points[k].x);
+            p.x *= way;
+            q.x *= way;
+            double nearest = fmin(p.x, q.x) - cover;
+            for (guint k = 0; k < a->n_points; k++) {
+                double x = way * a->points[k].x;
+                if (x - nearest > shift) // most are not, and quickly told
+                    shift = fmax(shift, x - mould_stance_least_at(p, q, a->points[k].y, cover));
+            }
         }
     return shift;
+}
+
+double
+mould_stance_shift(const SolidOutline *a, const SolidOutline *b, double cover)
+{
+    return shift_corners(b, a, cover, -1, shift_corners(a, b, cover, 1, 0));
 }
 
 static void

@@ -62,6 +62,7 @@ mould_wish_risers(MouldWish *wish, const FeedResult *feed, const SolidOutline *s
     double reach = shadow ? reach_out(&wish->own, shadow, scale) : 0;
     wish->cover_wall += reach;
     wish->cover_between += reach;
+    wish->cover_runner += reach;
 }
 
 void

@@ -5,6 +5,7 @@
 
 #include "plan/batch-private.h"
 #include "session/add.h"
+#include "session/bottleneck.h"
 
 #define LAID                                                                                       \
     N_("Every day takes what it can of the job due first, then of the next. Where no due day is "  \
@@ -45,6 +46,17 @@ static const FigureSpec spec_last = {.id = "batch.last_day",
                                      .kind = QUANTITY_TEXT,
                                      .method = LAID,
                                      .source = "definition"};
+static const FigureSpec spec_held = {
+    .id = "batch.held_back",
+    .label = N_("Sessions held back by"),
+    .kind = QUANTITY_TEXT,
+    .method = N_("Each session is planned again with a little more of one thing: a flask, sand for "
+                 "one, an hour, an hour of daylight, crucibles for one more flask, a pair of "
+                 "hands, furnaces twice as fast. All it pours stays, and what brings most flasks "
+                 "of the job that waits holds it back. Nothing does where all that is left is "
+                 "poured. \"mix\": all that is left of its jobs is poured, and the others are not "
+                 "poured on the same day."),
+    .source = "definition"};
 static const FigureSpec spec_late = {
     .id = "batch.days_late",
     .label = N_("Days late, the latest job"),
@@ -245,6 +257,30 @@ add_days(BatchDraft *draft)
     figure_add_text(figures, &spec_last, last, "shop.days", "batch.sessions", NULL);
 }
 
+// "sand: 7 of 10, nothing: 1 of 10".
+static void
+add_held(const BatchPlan *plan)
+{
+    const char *words[SESSION_MORE_COUNT + 2];
+    for (SessionMore i = 0; i < SESSION_MORE_COUNT; i++)
+        words[i] = session_bottleneck_word(i);
+    words[SESSION_MORE_COUNT] = BATCH_HELD_MIX;
+    words[SESSION_MORE_COUNT + 1] = BATCH_HELD_NOTHING;
+    g_autoptr(GString) text = g_string_new(NULL);
+    for (guint i = 0; i < G_N_ELEMENTS(words); i++) {
+        guint n = 0;
+        for (guint k = 0; k < plan->n_sessions; k++)
+            n += g_strcmp0(plan->sessions[k].held, words[i]) == 0;
+        if (n > 0)
+            g_string_append_printf(text, _("%s%s: %u of %u"), text->len > 0 ? ", " : "", words[i],
+                                   n, plan->n_sessions);
+    }
+    if (text->len > 0)
+        figure_add_text(plan->figures, &spec_held, text->str, "batch.sessions", "shop.hours", NULL);
+    else
+        figure_add_unknown(plan->figures, &spec_held, "batch.sessions");
+}
+
 static void
 add_due(BatchDraft *draft)
 {
@@ -309,6 +345,7 @@ batch_add_figures(BatchDraft *draft)
                 NULL, "definition");
     add_left(plan);
     add_days(draft);
+    add_held(plan);
     add_due(draft);
     add_needs(draft);
 }

@@ -12,6 +12,10 @@
 #include "plan/batch-private.h"
 #include "plan/day.h"
 
+// No little more of one thing brings a session more flasks than it pours already and this.
+#define MORE_AT_MOST 8
+#define HELD_AT_MOST 60 // flasks of a day; with more the seven searches take too long
+
 typedef struct {
     int most;
     gboolean bound; // the day holds no more, however many are left
@@ -24,6 +28,7 @@ typedef struct {
     int *place;          // of each job among them, or -1
     GHashTable *answers; // "hours job heated beside..." to Answer
     GHashTable *days;    // the same with moulds, to PlanDay
+    GHashTable *helds;   // the same with flasks more of the job, to PlanDayHeld
     guint day;           // asked last
     int *flasks;         // it pours, as far as is known
     char **heated;       // crucibles, before it
@@ -48,28 +53,45 @@ make_key(const Mixed *mixed, int job, const int *flasks)
     return g_string_free(g_steal_pointer(&key), FALSE);
 }
 
+// The flasks (one a job) as a day counts them, by plan. Free.
+static int *
+list_moulds(const Mixed *mixed, const int *flasks)
+{
+    int *moulds = g_new0(int, mixed->plans->len + 1);
+    for (guint j = 0; j < mixed->draft->plan->n_jobs; j++)
+        if (mixed->place[j] >= 0)
+            moulds[mixed->place[j]] = flasks[j];
+    return moulds;
+}
+
+// What is asked of the day in hand; `moulds` is borrowed.
+static gboolean
+make_wish(const Mixed *mixed, const int *moulds, PlanDayWish *wish, GError **error)
+{
+    BatchHours hours = find_hours(mixed, mixed->day);
+    SessionLight light;
+    if (!batch_light_of(mixed->draft, hours, &light, error))
+        return FALSE;
+    *wish = (PlanDayWish){.hours = hours.length * 60.0,
+                          .light_from = light.from,
+                          .light_to = light.to,
+                          .heated = (const char *const *)mixed->heated,
+                          .moulds = moulds};
+    return TRUE;
+}
+
 // The day that pours what it can of `flasks` (one a job). Borrowed.
 static const PlanDay *
 plan_day(Mixed *mixed, const int *flasks, Progress *progress, GError **error)
 {
-    guint n = mixed->draft->plan->n_jobs;
     g_autofree char *key = make_key(mixed, -1, flasks);
     const PlanDay *known = g_hash_table_lookup(mixed->days, key);
     if (known)
         return known;
-    g_autofree int *moulds = g_new0(int, mixed->plans->len + 1);
-    for (guint j = 0; j < n; j++)
-        if (mixed->place[j] >= 0)
-            moulds[mixed->place[j]] = flasks[j];
-    BatchHours hours = find_hours(mixed, mixed->day);
-    SessionLight light;
-    if (!batch_light_of(mixed->draft, hours, &light, error))
+    g_autofree int *moulds = list_moulds(mixed, flasks);
+    PlanDayWish wish;
+    if (!make_wish(mixed, moulds, &wish, error))
         return NULL;
-    PlanDayWish wish = {.hours = hours.length * 60.0,
-                        .light_from = light.from,
-                        .light_to = light.to,
-                        .heated = (const char *const *)mixed->heated,
-                        .moulds = moulds};
     PlanDay *day = plan_day_make((const Plan *const *)mixed->plans->pdata, mixed->plans->len, &wish,
                                  mixed->draft->tables, progress, error);
     if (day)
@@ -125,17 +147,33 @@ find_most(Mixed *mixed, int *flasks, guint n, guint job, int left, int *most, Pr
     return TRUE;
 }
 
-// Loads that a job has a share in.
-static int
-count_loads(const SessionResult *result, int place)
+static gboolean
+has_part(const SessionResult *result, int load, int place)
 {
-    g_autoptr(GHashTable) loads = g_hash_table_new(NULL, NULL);
     for (guint i = 0; i < result->n_tasks; i++) {
         const SessionTask *task = &result->tasks[i];
-        if (task->kind == TASK_POUR && task->job == place && task->load >= 0)
-            g_hash_table_add(loads, GINT_TO_POINTER(task->load));
+        if (task->kind == TASK_POUR && task->load == load && task->job == place)
+            return TRUE;
     }
-    return (int)g_hash_table_size(loads);
+    return FALSE;
+}
+
+// Each load once for the session, and once for every job that has a part in it.
+static void
+count_loads(const Mixed *mixed, const SessionResult *result, BatchSession *session)
+{
+    g_autofree gboolean *part = g_new0(gboolean, session->n_pours + 1);
+    for (int load = 0; load < result->loads; load++) {
+        int jobs = 0;
+        for (guint i = 0; i < session->n_pours; i++)
+            jobs += part[i] = has_part(result, load, mixed->place[session->pours[i].job]);
+        for (guint i = 0; i < session->n_pours; i++) {
+            session->pours[i].loads += part[i];
+            session->pours[i].shared += part[i] && jobs > 1;
+        }
+        session->loads++;
+        session->shared += jobs > 1;
+    }
 }
 
 // The crucibles heated, each once, in the order of the book, and how many loads each melts.
@@ -245,12 +283,96 @@ finish_session(BatchEngine *engine, guint day, BatchSession *session, Progress *
         return FALSE;
     memcpy(mixed->flasks, flasks, sizeof(int) * mixed->draft->plan->n_jobs);
     const SessionResult *result = plan_day_session(planned);
-    for (guint i = 0; i < session->n_pours; i++)
-        session->pours[i].loads = count_loads(result, mixed->place[session->pours[i].job]);
+    count_loads(mixed, result, session);
     list_crucibles(mixed, planned, session);
     session->planned = plan_day_ref(planned);
     if (isfinite(result->length))
         session->to = MIN(session->hours_end, session->from + (int)ceil(result->length / 60.0));
+    return TRUE;
+}
+
+// Of the jobs that have flasks left beside `flasks` and are not `done` with, the one due first; -1
+// when there is none.
+static int
+find_waiting(const Mixed *mixed, const int *flasks, const int *left, const gboolean *done)
+{
+    const BatchPlan *plan = mixed->draft->plan;
+    int best = -1;
+    for (guint j = 0; j < plan->n_jobs; j++) {
+        // Jobs without a due day come last: their day wraps to the greatest there is.
+        gboolean sooner = best < 0 || plan->jobs[j].due - 1 < plan->jobs[best].due - 1;
+        if (left[j] > flasks[j] && !done[j] && sooner)
+            best = (int)j;
+    }
+    return best;
+}
+
+// What keeps the day in hand, which pours `flasks`, from pouring `more` of `job`. Borrowed.
+static const PlanDayHeld *
+find_held(Mixed *mixed, const int *flasks, guint job, int more, Progress *progress, GError **error)
+{
+    g_autofree char *question = make_key(mixed, (int)job, flasks);
+    g_autofree char *key = g_strdup_printf("%s +%d", question, more);
+    const PlanDayHeld *known = g_hash_table_lookup(mixed->helds, key);
+    if (known)
+        return known;
+    g_autofree int *moulds = list_moulds(mixed, flasks);
+    PlanDayWish wish;
+    PlanDayHeld held;
+    if (!make_wish(mixed, moulds, &wish, error) ||
+        !plan_day_find_held((const Plan *const *)mixed->plans->pdata, mixed->plans->len, &wish,
+                            (guint)mixed->place[job], more, mixed->draft->tables, &held, progress,
+                            error))
+        return NULL;
+    PlanDayHeld *kept = g_memdup2(&held, sizeof held);
+    g_hash_table_insert(mixed->helds, g_steal_pointer(&key), kept);
+    return kept;
+}
+
+static void
+take_held(const Mixed *mixed, const PlanDayHeld *held, int job, BatchSession *session)
+{
+    const char *name = mixed->draft->plan->jobs[job].name;
+    session->held = session_bottleneck_word(held->which);
+    session->held_why = held->gain > 0
+                            ? g_strdup_printf(
+                                  ngettext("%s would bring %d more flask of %s.",
+                                           "%s would bring %d more flasks of %s.", held->gain),
+                                  session_bottleneck_more(held->which), held->gain, name)
+                            : g_strdup_printf(_("No single change brings another flask of %s."),
+                                              name);
+}
+
+// The job due first that could be poured on that day too and is not, or not all of it.
+static gboolean
+hold_session(BatchEngine *engine, guint day, BatchSession *session, const int *left,
+             Progress *progress, GError **error)
+{
+    Mixed *mixed = (Mixed *)engine;
+    g_autofree gboolean *done = g_new0(gboolean, mixed->draft->plan->n_jobs + 1);
+    int poured = 0, job;
+    for (guint i = 0; i < session->n_pours; i++)
+        poured += session->pours[i].flasks;
+    if (poured > HELD_AT_MOST) {
+        session->held_why = g_strdup_printf(_("What holds back a day of more than %d flasks is "
+                                              "not looked for."),
+                                            HELD_AT_MOST);
+        return TRUE;
+    }
+    while ((job = find_waiting(mixed, mixed->flasks, left, done)) >= 0) {
+        // A little more of one thing brings no more; so days alike mostly are one question.
+        int more = MIN(left[job] - mixed->flasks[job], poured + MORE_AT_MOST);
+        const PlanDayHeld *held = find_held(mixed, mixed->flasks, (guint)job, more, progress,
+                                            error);
+        if (!held)
+            return FALSE;
+        if (held->poured) {
+            take_held(mixed, held, job, session);
+            return TRUE;
+        }
+        done[job] = TRUE;
+    }
+    batch_take_alone(session);
     return TRUE;
 }
 
@@ -275,6 +397,7 @@ free_mixed(BatchEngine *engine)
     g_ptr_array_unref(mixed->plans);
     g_hash_table_unref(mixed->answers);
     g_hash_table_unref(mixed->days);
+    g_hash_table_unref(mixed->helds);
     g_free(mixed->place);
     g_free(mixed->flasks);
     g_strfreev(mixed->heated);
@@ -304,8 +427,8 @@ BatchEngine *
 batch_engine_mixed(const BatchDraft *draft, GError **error)
 {
     Mixed *mixed = g_new0(Mixed, 1);
-    mixed->engine = (BatchEngine){CALENDAR_MIXED, ask_most, finish_session, find_why_none,
-                                  free_mixed};
+    mixed->engine = (BatchEngine){CALENDAR_MIXED, ask_most,      finish_session,
+                                  hold_session,   find_why_none, free_mixed};
     mixed->draft = draft;
     mixed->plans = g_ptr_array_new_with_free_func((GDestroyNotify)plan_unref);
     mixed->place = g_new0(int, draft->plan->n_jobs + 1);
@@ -314,6 +437,7 @@ batch_engine_mixed(const BatchDraft *draft, GError **error)
     mixed->answers = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, g_free);
     mixed->days = g_hash_table_new_full(g_str_hash, g_str_equal, g_free,
                                         (GDestroyNotify)plan_day_unref);
+    mixed->helds = g_hash_table_new_full(g_str_hash, g_str_equal, g_free, g_free);
     if (add_plans(mixed, error))
         return &mixed->engine;
     free_mixed(&mixed->engine);

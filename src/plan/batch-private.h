@@ -36,6 +36,10 @@ struct BatchEngine {
     // Fills in loads, end and crucibles of a session whose pours are known.
     gboolean (*finish)(BatchEngine *engine, guint day, BatchSession *session, Progress *progress,
                        GError **error);
+    // Says what keeps the session that was finished last from pouring all that is left (flasks, one
+    // a job, with its own; some of them it does not pour).
+    gboolean (*hold)(BatchEngine *engine, guint day, BatchSession *session, const int *left,
+                     Progress *progress, GError **error);
     // Why a session of that day holds not one flask of a job, as far as the engine knows, and what
     // to do; or NULL. Free.
     char *(*why_none)(BatchEngine *engine, guint day, guint job);
@@ -65,6 +69,13 @@ BatchEngine *batch_engine_single(const BatchDraft *draft, GError **error);
 
 // Several jobs a session, by the shop-wide day.
 BatchEngine *batch_engine_mixed(const BatchDraft *draft, GError **error);
+
+// Says what holds a session back that the engine has just finished, and takes its flasks off what
+// is left. FALSE when stopped or broken.
+gboolean batch_find_held(const BatchDraft *draft, BatchEngine *engine, guint day,
+                         BatchSession *session, int *left, GError **error);
+// The session pours all that is left of its jobs, and the others not beside them.
+void batch_take_alone(BatchSession *session);
 
 // Jobs as the calendar wants them, without the flasks of those that no day could pour; `why`, one a
 // job, gets the reasons (free each). Free; NULL when stopped or broken.

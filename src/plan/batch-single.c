@@ -18,6 +18,7 @@ typedef struct {
     int last_flasks;               // that one pours
     int later_flasks, later_loads; // the same of a session that tempers no crucible; 0: alike
     double later_length;
+    Plan *plan, *later_plan; // the latter is made when it is asked for
 } Capacity;
 
 typedef struct {
@@ -40,7 +41,7 @@ find_length(const Single *single, guint day)
     return i;
 }
 
-static const Capacity *
+static Capacity *
 find_capacity(const Single *single, guint day, guint job)
 {
     return &single->capacities[find_length(single, day) * single->n_jobs + job];
@@ -91,7 +92,55 @@ finish_session(BatchEngine *engine, guint day, BatchSession *session, Progress *
     const char *const crucibles[] = {single->draft->plan->jobs[pour->job].crucible, NULL};
     session->crucibles = g_strdupv((char **)crucibles);
     session->melts = g_memdup2(&pour->loads, sizeof(int));
+    session->loads = pour->loads;
     return TRUE;
+}
+
+// The job's plan as it is once the crucible has been fired. NULL when it cannot be made.
+static const Plan *
+find_later_plan(const Single *single, guint day, guint job, GError **error)
+{
+    Capacity *capacity = find_capacity(single, day, job);
+    BatchDraft used = *single->draft;
+    if (capacity->later_plan)
+        return capacity->later_plan;
+    g_autoptr(Book) fired = batch_set_text(used.book, used.plan->jobs[job].id, "crucible.firings",
+                                           "1", used.tables, error);
+    used.book = fired;
+    if (fired)
+        capacity->later_plan = batch_plan_of_hours(
+            &used, job, g_array_index(used.lengths, BatchHours, find_length(single, day)), error);
+    return capacity->later_plan;
+}
+
+// What a figure "Held back by" says.
+static void
+take_held(BatchSession *session, const Figure *figure)
+{
+    for (SessionMore i = 0; figure && i < SESSION_MORE_COUNT; i++)
+        if (g_strcmp0(figure->text, session_bottleneck_word(i)) == 0) {
+            session->held = session_bottleneck_word(i);
+            session->held_why = g_strdup(figure->note);
+        }
+}
+
+static gboolean
+hold_session(BatchEngine *engine, guint day, BatchSession *session, const int *left,
+             Progress *progress, GError **error)
+{
+    const Single *single = (const Single *)engine;
+    const BatchPour *pour = &session->pours[0];
+    if (pour->flasks == left[pour->job]) {
+        batch_take_alone(session);
+        return TRUE;
+    }
+    const Capacity *capacity = find_capacity(single, day, (guint)pour->job);
+    const Plan *plan = is_later(single, day, capacity)
+                           ? find_later_plan(single, day, (guint)pour->job, error)
+                           : capacity->plan;
+    if (plan)
+        take_held(session, plan_figure(plan, "run.bottleneck"));
+    return plan != NULL;
 }
 
 static char *
@@ -105,8 +154,13 @@ find_why_none(BatchEngine *engine, guint day, guint job)
 static void
 free_single(BatchEngine *engine)
 {
-    g_free(((Single *)engine)->capacities);
-    g_free(engine);
+    Single *single = (Single *)engine;
+    for (guint i = 0; i < single->n_lengths * single->n_jobs; i++) {
+        plan_unref(single->capacities[i].plan);
+        plan_unref(single->capacities[i].later_plan);
+    }
+    g_free(single->capacities);
+    g_free(single);
 }
 
 static int
@@ -138,6 +192,7 @@ measure(const BatchDraft *draft, guint job, BatchHours hours, Capacity *capacity
     if (capacity->later_flasks > 0 && sessions > 1)
         capacity->last_flasks = draft->plan->jobs[job].flasks - capacity->flasks -
                                 (sessions - 2) * capacity->later_flasks;
+    capacity->plan = g_steal_pointer(&plan);
     return TRUE;
 }
 
@@ -167,7 +222,7 @@ batch_engine_single(const BatchDraft *draft, GError **error)
     guint n = draft->plan->n_jobs, lengths = draft->lengths->len;
     Single *single = g_new0(Single, 1);
     *single = (Single){.engine = {lengths > 1 ? CALENDAR_SINGLE : CALENDAR_ALIKE, ask_most,
-                                  finish_session, find_why_none, free_single},
+                                  finish_session, hold_session, find_why_none, free_single},
                        .n_jobs = n,
                        .n_lengths = lengths,
                        .capacities = g_new0(Capacity, lengths * n + 1),

@@ -17,6 +17,7 @@ drop_sessions(BatchPlan *plan)
         g_strfreev(plan->sessions[i].crucibles);
         plan_day_unref(plan->sessions[i].planned);
         g_free(plan->sessions[i].melts);
+        g_free(plan->sessions[i].held_why);
     }
     g_clear_pointer(&plan->sessions, g_free);
     plan->n_sessions = 0;
@@ -154,15 +155,20 @@ take_session(BatchDraft *draft, BatchEngine *engine, const CalendarSession *from
 }
 
 static gboolean
-take_batch(BatchDraft *draft, BatchEngine *engine, const CalendarBatch *batch, GError **error)
+take_batch(BatchDraft *draft, BatchEngine *engine, const CalendarJob *jobs,
+           const CalendarBatch *batch, GError **error)
 {
     BatchPlan *plan = draft->plan;
+    g_autofree int *left = g_new0(int, plan->n_jobs + 1);
+    for (guint i = 0; i < plan->n_jobs; i++)
+        left[i] = jobs[i].flasks;
     int before = (int)node_size(node_get(book_root(draft->book), "/log/sessions"));
     plan->sessions = g_new0(BatchSession, batch->sessions->len + 1);
     for (guint i = 0; i < batch->sessions->len; i++) {
         const CalendarSession *from = &g_array_index(batch->sessions, CalendarSession, i);
         plan->n_sessions++;
-        if (!take_session(draft, engine, from, before + (int)i + 1, &plan->sessions[i], error))
+        if (!take_session(draft, engine, from, before + (int)i + 1, &plan->sessions[i], error) ||
+            !batch_find_held(draft, engine, from->day, &plan->sessions[i], left, error))
             return FALSE;
     }
     for (guint i = 0; i < plan->n_jobs; i++) {
@@ -200,7 +206,7 @@ lay_with(BatchDraft *draft, BatchEngine *engine, GError **error)
                   batch = jobs ? calendar_batch_make(jobs, n, draft->days, engine->kind,
                                                      engine->most, engine, draft->progress, error)
                                : NULL;
-    gboolean ok = batch && take_batch(draft, engine, batch, error);
+    gboolean ok = batch && take_batch(draft, engine, jobs, batch, error);
     if (ok)
         batch_take_left(draft->plan, why, draft->days->len);
     for (guint i = 0; i < n; i++)

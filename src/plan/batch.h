@@ -32,9 +32,13 @@ typedef struct {
 
 typedef struct {
     int job; // into the jobs
-    int flasks, castings, loads;
-    double charge; // kg into the furnace
+    int flasks, castings;
+    double charge;     // kg into the furnace
+    int loads, shared; // it has a part in; of them those that other jobs have a part in too
 } BatchPour;
+
+#define BATCH_HELD_NOTHING "nothing" // all that is left is poured
+#define BATCH_HELD_MIX "mix"         // all of its jobs, and the others not beside them
 
 typedef struct {
     int number;    // from 1, the sessions of the log counted before it
@@ -44,6 +48,10 @@ typedef struct {
     BatchPour *pours;
     guint n_pours;
     double charge;          // kg, all pours
+    int loads, shared;      // each once; of them those that several jobs have a part in
+    const char *held;       // what keeps it from pouring more, as session_bottleneck_word() says
+                            // it, or BATCH_HELD_...; NULL: not known
+    char *held_why;         // what that rests on, in a sentence, or NULL
     char **crucibles;       // ids of those heated, in the order of the book
     int *melts;             // loads of each of them
     const PlanDay *planned; // it laid out; NULL where no session mixes jobs
@@ -96,6 +104,12 @@ guint batch_open_jobs(const Book *book, const Tables *tables);
 
 // Today by the clock of this machine, Julian: what a person means who names no day.
 guint32 batch_today(void);
+
+// "2 loads, 1 shared". Free.
+char *batch_loads_words(int loads, int shared);
+// The loads of a session and what holds it back: "2 loads, 1 shared · held back by the sand".
+// Free.
+char *batch_session_words(const BatchSession *session);
 
 // "one kind of need": the id it has in files: "patterns", "crucible", "ingot", "sand". Static.
 const char *batch_need_id(CalendarNeedKind kind);

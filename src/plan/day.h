@@ -6,6 +6,7 @@
 #pragma once
 
 #include "plan/plan.h"
+#include "session/bottleneck.h"
 
 G_BEGIN_DECLS
 
@@ -43,6 +44,21 @@ PlanDay *plan_day_make(const Plan *const *plans, guint n, const PlanDayWish *wis
 // The same from job ids, NULL-terminated, or NULL for all jobs of the book: plans are made first.
 PlanDay *plan_day_of_book(const Book *book, const char *const *jobs, const PlanDayWish *wish,
                           const Tables *tables, Cache *cache, Progress *progress, GError **error);
+
+// What keeps a day that pours certain moulds from pouring more of one job beside them.
+typedef struct {
+    gboolean poured; // FALSE: the job is not poured beside those, whatever there is more of
+    SessionMore which;
+    int gain; // moulds of it that a little more of that would bring, 0 or more
+} PlanDayHeld;
+
+// `wish->moulds` is what the day pours, without `more` moulds that are left of `job` (a place among
+// the plans). All the moulds of the day are kept. Of what brings the same the first is named, that
+// is easiest to get; the hours, or a light that cuts them short, where nothing brings anything.
+// Errors as plan_day_make().
+gboolean plan_day_find_held(const Plan *const *plans, guint n, const PlanDayWish *wish, guint job,
+                            int more, const Tables *tables, PlanDayHeld *held, Progress *progress,
+                            GError **error);
 
 // The tasks; jobs in the order of the plans. Never NULL; without a mould it has no tasks.
 const SessionResult *plan_day_session(const PlanDay *day);

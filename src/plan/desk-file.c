@@ -22,21 +22,49 @@ desk_open(Desk *desk, const char *path, GError **error)
         return FALSE;
     desk_replace_book(desk, book, whole);
     desk->on_disk = g_steal_pointer(&on_disk);
+    desk->offered = desk_has_draft(desk);
     return TRUE;
+}
+
+// Does the draft that was there before hold work that the book in hand does not? It has not been
+// restored, or that was undone. Such a draft is neither written over nor removed: it is offered
+// again.
+static gboolean
+is_draft_kept(Desk *desk)
+{
+    return desk->offered || (desk->restored && !history_holds(desk->history, desk->restored));
 }
 
 // Where the draft of the book in hand lies; NULL: it has none yet. Free.
 static char *
 draft_of_book(Desk *desk)
 {
-    return desk->path   ? draft_path(desk->path)
-           : desk->slot ? g_strdup(draft_slot_path(desk->slot))
-                        : NULL;
+    if (desk->path && !is_draft_kept(desk))
+        return draft_path(desk->path);
+    return desk->slot ? g_strdup(draft_slot_path(desk->slot)) : NULL;
+}
+
+static void
+forget_restored(Desk *desk)
+{
+    g_clear_pointer(&desk->restored, book_unref);
+    desk->behind = FALSE;
+}
+
+// A new book's slot goes with the draft that is kept in it; another is taken when it is needed.
+static void
+let_kept_draft_go(Desk *desk)
+{
+    if (desk->path || !is_draft_kept(desk))
+        return;
+    g_clear_pointer(&desk->slot, draft_slot_free);
+    forget_restored(desk);
 }
 
 static void
 forget_draft(Desk *desk)
 {
+    let_kept_draft_go(desk);
     if (desk->draft_timer)
         g_source_remove(desk->draft_timer);
     desk->draft_timer = 0;
@@ -46,20 +74,37 @@ forget_draft(Desk *desk)
         g_unlink(draft);
 }
 
+// What lies in a slot while the draft of the book's file is kept, and is wanted no more.
+static void
+empty_slot(Desk *desk)
+{
+    if (!desk->slot)
+        return;
+    desk->drafts_forgotten++;
+    g_unlink(draft_slot_path(desk->slot));
+    g_clear_pointer(&desk->slot, draft_slot_free);
+}
+
 // The draft of a new book with changes stays, to be offered again.
 void
 desk_leave_drafts(Desk *desk)
 {
-    if (!desk->path && !desk_is_dirty(desk))
-        forget_draft(desk);
+    let_kept_draft_go(desk);
+    if (!desk_is_dirty(desk))
+        empty_slot(desk);
     g_clear_pointer(&desk->slot, draft_slot_free);
+    forget_restored(desk);
+    desk->offered = FALSE;
 }
 
+// What the file holds now is not in a draft that is older, nor in what is made of it: it is not to
+// be saved over unasked.
 gboolean
 desk_is_overtaken(Desk *desk)
 {
     g_autofree char *now = desk->on_disk ? digest_of_file(desk->path, NULL) : NULL;
-    return now && !g_str_equal(now, desk->on_disk);
+    gboolean behind = desk->behind && history_holds(desk->history, desk->restored);
+    return now && (behind || !g_str_equal(now, desk->on_disk));
 }
 
 static void
@@ -101,7 +146,11 @@ desk_save_as(Desk *desk, const char *path, gboolean replace, GError **error)
         return FALSE;
     }
     forget_draft(desk);
-    g_clear_pointer(&desk->slot, draft_slot_free);
+    empty_slot(desk);
+    if (g_strcmp0(desk->path, whole) != 0 || !is_draft_kept(desk)) {
+        desk->offered = FALSE;
+        forget_restored(desk);
+    }
     take_sum(desk, sum);
     if (g_strcmp0(book_folder(book), folder) != 0)
         history_replace(desk->history, moved);
@@ -186,8 +235,12 @@ on_draft_written_cb(GObject *source, GAsyncResult *result, gpointer data)
 static char *
 place_draft(Desk *desk)
 {
-    if (!desk->path && !desk->slot)
+    let_kept_draft_go(desk);
+    gboolean slotted = !desk->path || is_draft_kept(desk);
+    if (slotted && !desk->slot)
         desk->slot = draft_slot_new();
+    if (!slotted)
+        empty_slot(desk);
     return draft_of_book(desk);
 }
 
@@ -195,7 +248,8 @@ place_draft(Desk *desk)
 static Book *
 draft_book(Desk *desk)
 {
-    g_autofree char *folder = desk->path ? g_path_get_dirname(desk->path) : NULL;
+    gboolean slotted = !desk->path || is_draft_kept(desk);
+    g_autofree char *folder = slotted ? NULL : g_path_get_dirname(desk->path);
     return mesh_path_rebase(desk_book(desk), folder);
 }
 
@@ -227,7 +281,7 @@ desk_keep_draft(Desk *desk)
 gboolean
 desk_has_draft(Desk *desk)
 {
-    g_autofree char *draft = draft_of_book(desk);
+    g_autofree char *draft = desk->path ? draft_path(desk->path) : draft_of_book(desk);
     return draft && g_file_test(draft, G_FILE_TEST_EXISTS);
 }
 
@@ -237,6 +291,15 @@ is_older(const char *draft, const char *book)
 {
     GStatBuf a, b;
     return g_stat(draft, &a) == 0 && g_stat(book, &b) == 0 && a.st_mtime < b.st_mtime;
+}
+
+static void
+push_restored(Desk *desk, const Book *book)
+{
+    book_unref(desk->restored);
+    desk->restored = book_ref(book);
+    history_push(desk->history, book, _("Restore draft"));
+    desk_book_changed(desk, TRUE);
 }
 
 gboolean
@@ -249,11 +312,9 @@ desk_restore_draft(Desk *desk, GError **error)
         return FALSE;
     g_autofree char *folder = g_path_get_dirname(desk->path);
     g_autoptr(Book) book = book_with_folder(found, folder);
-    // What the file holds now is in neither: it is not to be saved over unasked.
-    if (is_older(draft, desk->path))
-        take_sum(desk, "");
-    history_push(desk->history, book, _("Restore draft"));
-    desk_book_changed(desk, TRUE);
+    desk->behind = is_older(draft, desk->path);
+    desk->offered = FALSE;
+    push_restored(desk, book);
     return TRUE;
 }
 
@@ -275,13 +336,18 @@ desk_restore_lost(Desk *desk, const char *draft, GError **error)
     g_autoptr(Book) blank = book_new_ready();
     desk_replace_book(desk, blank, NULL);
     desk->slot = slot;
-    history_push(desk->history, book, _("Restore draft"));
-    desk_book_changed(desk, TRUE);
+    push_restored(desk, book);
     return TRUE;
 }
 
 void
 desk_discard_draft(Desk *desk)
 {
+    gboolean due = desk->draft_timer > 0;
+    if (is_draft_kept(desk))
+        forget_restored(desk);
+    desk->offered = FALSE;
     forget_draft(desk);
+    if (due) // changes made since want a draft of their own
+        desk_book_changed(desk, FALSE);
 }

@@ -15,7 +15,11 @@ struct _Desk {
     History *history; // NULL: no book
     char *path;       // NULL: never saved
     char *on_disk;    // SHA-256 of the file as it was read or saved; NULL: none
-    DraftSlot *slot;  // of a book never saved; NULL until its first draft
+    DraftSlot *slot;  // of a book never saved, or while another draft of the book is kept; NULL
+                      // until the first draft
+    gboolean offered; // a draft of the book's file was there when it was opened, and still is
+    Book *restored;   // from the draft in hand; NULL: none was
+    gboolean behind;  // that draft is older than the book's file
     char *job;
     Plan *plan;
     Cache *cache;

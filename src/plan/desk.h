@@ -64,7 +64,9 @@ void desk_stop(Desk *desk); // stop the run in hand
 // Trouble of the last run, or NULL.
 const char *desk_trouble(Desk *desk);
 
-// Drafts: kept 3 s after a change, removed by a save, offered back on opening.
+// Drafts: kept 3 s after a change, removed by a save, offered back on opening. One that is not
+// restored, or whose restoring is undone, holds work the book in hand does not: it stays, whatever
+// is changed or saved, until it is restored or discarded.
 gboolean desk_has_draft(Desk *desk); // of the book in hand
 gboolean desk_restore_draft(Desk *desk, GError **error);
 // Brings back one of draft_lost() to a desk without a book.

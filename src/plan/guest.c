@@ -93,10 +93,10 @@ take_guest(const char *other_id, const Inputs *other, CacheEntry *const *entries
         return;
     }
     g_autoptr(MouldGuest) guest = mould_guest_new(
-        other_id, name, pattern, entries[STAGE_FEED]->result,
+        other_id, name, pattern, entries[STAGE_FEED]->result, cope,
         inputs_number(other, "job.contraction"), mass,
         still_wanted(other, entries[STAGE_LEARN]->result), own_wanted);
-    found->trouble = mould_guest_trouble(guest, cope);
+    found->trouble = mould_guest_trouble(guest);
     if (!found->trouble)
         found->guest = g_steal_pointer(&guest);
 }

@@ -65,6 +65,8 @@ describe(const BatchPlan *batch, guint index)
     append_pours(out, batch, session);
     for (char **id = session->crucibles; id && *id; id++)
         g_string_append_printf(out, _("Crucible: %s\n"), report_batch_crucible(batch, *id));
+    g_autofree char *held = report_batch_session(session);
+    g_string_append_printf(out, "%s\n", held);
     g_string_append_printf(out, _("The day's hours end at %s.\n"), close);
     for (guint i = 0; i < batch->n_needs; i++) {
         if (batch->needs[i].session != index)
@@ -110,20 +112,22 @@ append_session_rows(GString *out, const BatchPlan *batch, const BatchSession *se
     g_autofree char *from = days_write_clock(session->from);
     g_autofree char *end_date = days_write_date(session->day + (guint32)(session->to / 1440));
     g_autofree char *to = days_write_clock(session->to);
+    g_autofree char *all = g_strdup_printf("%d", session->loads);
     for (guint i = 0; i < session->n_pours; i++) {
         const BatchPour *pour = &session->pours[i];
         const BatchJob *job = &batch->jobs[pour->job];
         g_autofree char *flasks = g_strdup_printf("%d", pour->flasks);
         g_autofree char *castings = g_strdup_printf("%d", pour->castings);
         g_autofree char *loads = g_strdup_printf("%d", pour->loads);
+        g_autofree char *shared = g_strdup_printf("%d", pour->shared);
         g_autofree char *charge = calendar_csv_number(pour->charge, 3);
         g_autofree char *due = job->due ? days_write_date(job->due) : NULL;
         g_autofree char *late = job->done == session->day && job->late != G_MININT
                                     ? g_strdup_printf("%d", job->late)
                                     : NULL;
-        const char *const cells[] = {number,  date,      from,       end_date, to,
-                                     job->id, job->name, job->metal, flasks,   castings,
-                                     loads,   charge,    due,        late};
+        const char *const cells[] = {number,    date,       from,   end_date, to,           job->id,
+                                     job->name, job->metal, flasks, castings, loads,        charge,
+                                     due,       late,       shared, all,      session->held};
         calendar_csv_row(out, cells, G_N_ELEMENTS(cells));
     }
 }
@@ -131,9 +135,10 @@ append_session_rows(GString *out, const BatchPlan *batch, const BatchSession *se
 char *
 report_batch_csv(const BatchPlan *batch)
 {
-    static const char *const head[] = {"session", "date",      "start", "end_date", "end",
-                                       "job",     "name",      "metal", "flasks",   "castings",
-                                       "loads",   "charge_kg", "due",   "days_late"};
+    static const char *const head[] = {
+        "session", "date",      "start",        "end_date",      "end",      "job",
+        "name",    "metal",     "flasks",       "castings",      "loads",    "charge_kg",
+        "due",     "days_late", "shared_loads", "session_loads", "held_back"};
     g_return_val_if_fail(batch, NULL);
     g_autoptr(GString) out = g_string_new(NULL);
     calendar_csv_row(out, head, G_N_ELEMENTS(head));

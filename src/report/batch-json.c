@@ -69,6 +69,10 @@ add_sessions(JsonBuilder *builder, const BatchPlan *batch)
         add_moment(builder, "end", session->day, session->to);
         add_moment(builder, "hours_end", session->day, session->hours_end);
         add_number(builder, "charge", session->charge);
+        add_count(builder, "loads", session->loads);
+        add_count(builder, "shared_loads", session->shared);
+        add_text(builder, "held_back", session->held);
+        add_text(builder, "held_back_why", session->held_why);
         begin_list(builder, "crucibles");
         for (char **id = session->crucibles; id && *id; id++)
             json_builder_add_string_value(builder, *id);
@@ -81,6 +85,7 @@ add_sessions(JsonBuilder *builder, const BatchPlan *batch)
             add_count(builder, "flasks", pour->flasks);
             add_count(builder, "castings", pour->castings);
             add_count(builder, "loads", pour->loads);
+            add_count(builder, "shared_loads", pour->shared);
             add_number(builder, "charge", pour->charge);
             json_builder_end_object(builder);
         }

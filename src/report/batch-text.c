@@ -27,6 +27,9 @@ append_sessions(GString *out, const BatchPlan *batch)
             g_string_append_printf(out, _("%s: %s, %s charged\n"), batch->jobs[pour->job].name,
                                    words, mass);
         }
+        g_autofree char *words = report_batch_session(session);
+        report_cell(out, "", 34, FALSE);
+        g_string_append_printf(out, "%s\n", words);
     }
     if (batch->n_sessions == 0)
         g_string_append_printf(out, "  %s\n", _("None: nothing is left to cast."));

@@ -25,9 +25,16 @@ report_batch_pour(const BatchPlan *batch, const BatchPour *pour)
                                               pour->flasks);
     g_autofree char *castings = g_strdup_printf(
         ngettext("%d casting", "%d castings", pour->castings), pour->castings);
-    g_autofree char *loads = g_strdup_printf(ngettext("%d load", "%d loads", pour->loads),
-                                             pour->loads);
+    g_autofree char *loads = batch_loads_words(pour->loads, pour->shared);
     return g_strdup_printf("%s, %s, %s", flasks, castings, loads);
+}
+
+char *
+report_batch_session(const BatchSession *session)
+{
+    g_autofree char *words = batch_session_words(session);
+    return session->held_why ? g_strdup_printf("%s. %s", words, session->held_why)
+                             : g_steal_pointer(&words);
 }
 
 const char *

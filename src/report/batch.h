@@ -39,6 +39,8 @@ const char *report_batch_crucible(const BatchPlan *batch, const char *id);
 char *report_batch_need(const BatchPlan *batch, const CalendarNeed *need);
 // "8 flasks, 16 castings, 4 loads". Free.
 char *report_batch_pour(const BatchPlan *batch, const BatchPour *pour);
+// "2 loads · held back by the sand. Sand for one more flask would bring ..." Free.
+char *report_batch_session(const BatchSession *session);
 // "Aluminium A356: 24 kg of ingot; after the last session 2.1 kg of returns". Free.
 char *report_batch_shelf(const BatchPlan *batch, const CalendarShelf *shelf);
 // "ends Sat 2026-12-19, due Sat 2026-12-12: 7 days late; ...", "nothing left to cast", "left out:

@@ -134,6 +134,20 @@ session_bottleneck_word(SessionMore which)
 }
 
 const char *
+session_bottleneck_held(const char *word)
+{
+    static const char *const words[] = {
+        N_("held back by the flasks"),   N_("held back by the sand"),
+        N_("held back by the hours"),    N_("held back by daylight"),
+        N_("held back by the crucible"), N_("held back by the person"),
+        N_("held back by the furnace")};
+    for (SessionMore i = 0; i < SESSION_MORE_COUNT; i++)
+        if (g_strcmp0(word, session_bottleneck_word(i)) == 0)
+            return _(words[i]);
+    return NULL;
+}
+
+const char *
 session_bottleneck_more(SessionMore which)
 {
     static const char *const words[] = {N_("One more flask"),

@@ -40,6 +40,9 @@ gboolean session_bottleneck_find(const SessionShop *shop, int flasks, SessionBot
 // "flasks", "sand", "hours", "daylight", "crucible", "person", "furnace"; static, not translated.
 const char *session_bottleneck_word(SessionMore which);
 
+// "held back by the sand" of one of those words, translated; static. NULL for any other.
+const char *session_bottleneck_held(const char *word);
+
 // "One more flask", translated; static.
 const char *session_bottleneck_more(SessionMore which);
 

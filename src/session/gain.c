@@ -4,14 +4,14 @@
 
 // The kind of box with most moulds for each box.
 static int
-find_busiest_box(const SessionFloor *floor, const SessionMost *now)
+find_busiest_box(const SessionFloor *floor, const int *counts)
 {
     int best = 0;
     double most = -1.0;
     for (int box = 0; box < floor->n_boxes; box++) {
         double moulds = 0.0;
         for (int k = 0; k < floor->n_kinds; k++)
-            moulds += floor->kinds[k].box == box ? now->counts[k] : 0;
+            moulds += floor->kinds[k].box == box ? counts[k] : 0;
         double each = moulds / MAX(floor->boxes[box], 1);
         if (each <= most)
             continue;
@@ -45,13 +45,13 @@ find_most_sand(const SessionFloor *floor)
     return most;
 }
 
-static SessionFloor
-make_richer(const SessionFloor *floor, const SessionMost *now, SessionMore more)
+SessionFloor
+session_floor_richer(const SessionFloor *floor, const int *counts, SessionMore more)
 {
     SessionFloor richer = *floor;
     switch (more) {
     case SESSION_MORE_FLASK:
-        richer.boxes[find_busiest_box(floor, now)]++;
+        richer.boxes[find_busiest_box(floor, counts)]++;
         break;
     case SESSION_MORE_SAND:
         richer.sand_ready += find_most_sand(floor);
@@ -88,7 +88,7 @@ session_gains_find(const SessionFloor *floor, const SessionMost *now, SessionGai
     SessionGains found = {.which = session_light_is_short(floor) ? SESSION_MORE_LIGHT
                                                                  : SESSION_MORE_HOUR};
     for (SessionMore i = 0; i < SESSION_MORE_COUNT; i++) {
-        SessionFloor richer = make_richer(floor, now, i);
+        SessionFloor richer = session_floor_richer(floor, now->counts, i);
         SessionMost most;
         found.asked[i] = session_more_is_asked(floor, i);
         if (!found.asked[i])

@@ -13,11 +13,14 @@ typedef struct {
                        // brings anything
 } SessionGains;
 
-// `now` is what session_floor_most() gives for the floor. SESSION_MORE_FLASK is a box of the kind
-// of which fewest stand ready for its moulds; SESSION_MORE_CRUCIBLE gives each crucible room for
-// one more of the heaviest mould it may hold; SESSION_MORE_PERSON brings a bench where there are
-// no more benches than people; SESSION_MORE_SAND is sand for the mould that takes most. FALSE only
-// when stopped.
+// The floor with a little more of one thing, when it pours so many moulds of each kind.
+// SESSION_MORE_FLASK is a box of the kind of which fewest stand ready for its moulds;
+// SESSION_MORE_CRUCIBLE gives each crucible room for one more of the heaviest mould it may hold;
+// SESSION_MORE_PERSON brings a bench where there are no more benches than people;
+// SESSION_MORE_SAND is sand for the mould that takes most.
+SessionFloor session_floor_richer(const SessionFloor *floor, const int *counts, SessionMore more);
+
+// `now` is what session_floor_most() gives for the floor. FALSE only when stopped.
 gboolean session_gains_find(const SessionFloor *floor, const SessionMost *now, SessionGains *gains,
                             Progress *progress, GError **error);
 

@@ -66,7 +66,7 @@ find_next_load(const Lay *lay, int furnace)
 {
     int first = -1;
     for (int i = lay->first_load; i < lay->n_loads; i++) {
-        if (lay->loads[i].furnace >= 0 || !session_load_suits(lay->floor, &lay->what[i], furnace))
+        if (lay->loads[i].furnace >= 0 || !(lay->loads[i].suits & (1u << furnace)))
             continue;
         if (!lay->way->begun_first || is_load_begun(lay, &lay->loads[i]))
             return i;
@@ -76,35 +76,42 @@ find_next_load(const Lay *lay, int furnace)
 }
 
 typedef struct {
-    int moulds;       // of the load and those before it, not begun
-    double ram;       // hands they take
-    gboolean has_box; // there is an empty box for each
+    int moulds; // of the load and those before it, not begun
+    double ram; // hands they take
 } OpenMoulds;
 
-static OpenMoulds
-count_open(const Lay *lay, const LayLoad *load)
+static int
+count_empty(const Lay *lay, int kind)
 {
-    OpenMoulds open = {.has_box = TRUE};
-    int short_of[SESSION_MOST_BOX_KINDS] = {0};
-    int first = load->first;
-    for (int k = 0; k < lay->floor->n_boxes; k++)
+    int empty = 0;
+    for (int i = 0; i < lay->floor->boxes[kind]; i++)
+        empty += lay->boxes[kind][i] <= lay->now;
+    return empty;
+}
+
+// FALSE if there is not an empty box for each: on a large day that shows long before all of them
+// are looked at.
+static gboolean
+count_open(const Lay *lay, const LayLoad *load, OpenMoulds *open)
+{
+    int empty[SESSION_MOST_BOX_KINDS], first = load->first;
+    for (int k = 0; k < lay->floor->n_boxes; k++) {
+        empty[k] = count_empty(lay, k);
         if (lay->first_mould[k] >= 0)
             first = MIN(first, lay->first_mould[k]);
+    }
+    *open = (OpenMoulds){0};
     for (int i = first; i < load->first + load->n; i++) {
         const LayMould *mould = &lay->moulds[i];
         if (mould->step > 0)
             continue;
         const SessionMould *kind = &lay->floor->kinds[mould->kind];
-        open.moulds++;
-        open.ram += session_mould_ram(kind);
-        short_of[kind->box]++;
+        if (--empty[kind->box] < 0)
+            return FALSE;
+        open->moulds++;
+        open->ram += session_mould_ram(kind);
     }
-    for (int k = 0; k < lay->floor->n_boxes; k++) {
-        for (int i = 0; i < lay->floor->boxes[k] && short_of[k] > 0; i++)
-            short_of[k] -= lay->boxes[k][i] <= lay->now;
-        open.has_box = open.has_box && short_of[k] <= 0;
-    }
-    return open;
+    return TRUE;
 }
 
 double
@@ -127,9 +134,11 @@ lay_find_charge_time(const Lay *lay, int furnace, gboolean strict)
         double shut = find_load_shut(lay, load, strict);
         return lay->way->patience == 1 ? ready : MAX(ready, shut - melt);
     }
-    OpenMoulds open = count_open(lay, load);
+    OpenMoulds open;
+    if (!count_open(lay, load, &open) || open.moulds == 0)
+        return INFINITY;
     double sand = lay_find_sand(lay, load->first + load->n);
-    if (!open.has_box || open.moulds == 0 || !isfinite(sand))
+    if (!isfinite(sand))
         return INFINITY;
     if (lay->way->patience == 1)
         return open.moulds <= floor->people ? MAX(ready, sand) : INFINITY;

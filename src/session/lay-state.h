@@ -19,6 +19,7 @@ typedef struct {
 } LayMould;
 
 typedef struct {
+    guint suits;  // furnaces that may hold it, a bit each
     int furnace;  // -1: not charged
     int first, n; // its moulds
     int poured;   // how many of them

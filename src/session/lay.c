@@ -83,6 +83,16 @@ find_next(const Lay *lay)
     return next;
 }
 
+static guint
+find_suited(const SessionFloor *floor, const SessionLoad *load)
+{
+    guint suits = 0;
+    for (int i = 0; i < floor->n_furnaces; i++)
+        if (session_load_suits(floor, load, i))
+            suits |= 1u << i;
+    return suits;
+}
+
 static void
 number_moulds(Lay *lay)
 {
@@ -91,7 +101,11 @@ number_moulds(Lay *lay)
         last[k] = lay->first_mould[k] = -1;
     int mould = 0;
     for (int i = 0; i < lay->n_loads; i++) {
-        lay->loads[i] = (LayLoad){.furnace = -1, .first = mould, .who = -1, .molten = INFINITY};
+        lay->loads[i] = (LayLoad){.suits = find_suited(lay->floor, &lay->what[i]),
+                                  .furnace = -1,
+                                  .first = mould,
+                                  .who = -1,
+                                  .molten = INFINITY};
         for (int kind = 0; kind < lay->floor->n_kinds; kind++) {
             int box = lay->floor->kinds[kind].box;
             for (int j = 0; j < lay->what[i].count[kind]; j++, mould++) {

@@ -82,6 +82,11 @@ gboolean brush_text_contains(const BrushText *text, double x, double y, double r
 void brush_dimension_place(PangoLayout *layout, const PaintView *view, const Theme *theme,
                            double unit, double text_unit, const Shape *shape,
                            BrushDimension *dimension);
+// The same when the text is measured: its width and height are read from `d`.
+void brush_dimension_lay_out(const PaintView *view, double unit, const Shape *shape,
+                             BrushDimension *d);
+// Where its line begins and ends, with what reaches past the arrows.
+void brush_dimension_ends(const BrushDimension *d, double unit, SolidPoint *a, SolidPoint *b);
 void brush_dimension_paint(const Brush *brush, const Shape *shape, const double ink[4]);
 
 void brush_hatch(const Brush *brush, const BrushPath *path, Hatch hatch, const double ink[4]);

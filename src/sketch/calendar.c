@@ -19,7 +19,9 @@
 #define MIDDLE 3.0
 #define NUMBER 0.6 // room of the day's number beside a session
 #define HEAD 16.0
-#define ROW 14.0
+#define BLOCK 14.0  // the part of a row that the blocks of a session have
+#define CAPTION 5.5 // and below them, where the weeks are few, its loads and what holds it back
+#define MOST_CAPTIONED 6 // weeks; with more, rows would be too low for the words of the blocks
 #define THIN_ROW 6.0
 #define TEXT 11.0
 #define MOST_ROWS 120 // weeks drawn
@@ -36,6 +38,7 @@ typedef struct {
     const BatchPlan *batch;
     double width[8];     // of columns, by GDateWeekday
     double left[9];      // x of each weekday's column, and the end of the last
+    double row;          // height of a week
     guint32 first, last; // Mondays of the first and last week
     GHashTable *busy;    // Mondays of weeks in which something happens
 } Draft;
@@ -71,6 +74,8 @@ lay_columns(Draft *d)
         x += fmax(d->width[i], 1.0);
     }
     d->left[8] = x;
+    gboolean captioned = g_hash_table_size(d->busy) <= MOST_CAPTIONED;
+    d->row = captioned ? BLOCK + CAPTION : BLOCK;
 }
 
 static double
@@ -151,8 +156,10 @@ draw_month(Draft *d, guint32 monday, double y, gboolean first)
         return;
     g_autofree char *text = g_strdup_printf("%s %d", _(months[g_date_get_month(date) - 1]),
                                             g_date_get_year(date));
-    Shape style = {.size = TEXT, .align = ALIGN_END, .room_y = ROW, .pinned = TRUE, .halo = TRUE};
-    scene_add_styled_text(d->scene, ROLE_TEXT, ORDER_TEXT, NULL, -0.1, y + ROW / 2, &style, text);
+    Shape style = {
+        .size = TEXT, .align = ALIGN_END, .room_y = d->row, .pinned = TRUE, .halo = TRUE};
+    scene_add_styled_text(d->scene, ROLE_TEXT, ORDER_TEXT, NULL, -0.1, y + d->row / 2, &style,
+                          text);
 }
 
 static void
@@ -163,7 +170,7 @@ draw_week(Draft *d, guint32 monday, double y, gboolean first)
         g_autoptr(GDate) date = g_date_new_julian(monday + (guint32)i - 1);
         g_autofree char *number = g_strdup_printf("%d", g_date_get_day(date));
         scene_add_rectangle(d->scene, ROLE_GRID, ORDER_GRID, NULL, d->width[i] > 0, TRUE,
-                            d->left[i], y, width_of(d, i), ROW);
+                            d->left[i], y, width_of(d, i), d->row);
         double inset = d->width[i] > 0 ? 0.06 : width_of(d, i) / 2;
         add_text(d, ROLE_DIMENSION, NULL, d->left[i] + inset, y + 3.6,
                  d->width[i] > 0 ? ALIGN_START : ALIGN_MIDDLE, 0.9, 7.0, FALSE, number);
@@ -196,6 +203,10 @@ describe_session(const BatchPlan *batch, const BatchSession *session)
                                         "%s: %d flasks, %d castings, %s charged", pour->flasks),
                                batch->jobs[pour->job].name, pour->flasks, pour->castings, mass);
     }
+    g_autofree char *words = batch_session_words(session);
+    g_string_append_printf(out, "; %s", words);
+    if (session->held_why)
+        g_string_append_printf(out, ". %s", session->held_why);
     return g_string_free(g_steal_pointer(&out), FALSE);
 }
 
@@ -215,6 +226,33 @@ role_of_job(int job)
     static const SceneRole roles[] = {ROLE_COOL,   ROLE_WARMUP, ROLE_SHAKE_OUT,
                                       ROLE_SET_UP, ROLE_MELT,   ROLE_RAM};
     return roles[(guint)job % G_N_ELEMENTS(roles)];
+}
+
+// In low rows: does the session's block leave room at the end of its name? It has the day for
+// itself, the only day of the week with sessions, and not two jobs are due.
+static gboolean
+has_room_beside(const Draft *d, const BatchSession *session)
+{
+    int wide = 0;
+    for (int i = 1; i <= 7; i++)
+        wide += d->width[i] >= WIDE;
+    return d->row <= BLOCK && session->n_pours == 1 && wide == 1 &&
+           count_due(d->batch, session->day) <= 1;
+}
+
+// The loads of a session and what holds it back: below its blocks, or at the end of the name
+// where there is room. Who points at a session reads it in any case.
+static void
+draw_held(Draft *d, const BatchSession *session, double left, double room, double y)
+{
+    g_autofree char *words = batch_session_words(session);
+    g_autofree char *id = g_strdup_printf("session-%d", session->number);
+    if (d->row > BLOCK)
+        add_text(d, ROLE_DIMENSION, id, left + 0.1, y + BLOCK + CAPTION / 2 - 0.9, ALIGN_START,
+                 room, CAPTION, FALSE, words);
+    else if (has_room_beside(d, session))
+        add_text(d, ROLE_TEXT, id, left + room * 0.97, y + 4.2, ALIGN_END, room * 0.52, 6.4, FALSE,
+                 words);
 }
 
 // Blocks side by side, one a job, beside the day's number.
@@ -243,15 +281,17 @@ draw_session(Draft *d, const BatchSession *session, double y)
                                     : g_strdup_printf("%s \u00b7 %s \u00b7 %s\u2013%s", flasks,
                                                       mass, from, to);
         scene_add_rectangle(d->scene, role_of_job(pour->job), ORDER_BLOCK, id, TRUE, TRUE, x,
-                            y + 0.8, width * 0.985, ROW - 1.6);
+                            y + 0.8, width * 0.985, BLOCK - 1.6);
         // What is due that day stands at the end of the lower line, a second job at the upper's.
         gboolean end = i + 1 == session->n_pours;
-        double upper = end && due > 1 ? 0.44 : 0.94, lower = end && due > 0 ? 0.44 : 0.94;
+        gboolean halved = (end && due > 1) || has_room_beside(d, session);
+        double upper = halved ? 0.44 : 0.94, lower = end && due > 0 ? 0.44 : 0.94;
         add_text(d, ROLE_TEXT, id, x + width * 0.03, y + 4.2, ALIGN_START, width * upper, 6.4, TRUE,
                  name);
         add_text(d, ROLE_TEXT, id, x + width * 0.03, y + 9.8, ALIGN_START, width * lower, 6.0,
                  FALSE, more);
     }
+    draw_held(d, session, left, room, y);
     g_autofree char *label = g_strdup_printf(_("Session %d"), session->number);
     g_autofree char *words = describe_session(batch, session);
     scene_add_part(d->scene, id, label, words, "batch.sessions");
@@ -291,7 +331,7 @@ draw_due(Draft *d, guint job, double y)
                             : late ? g_strdup_printf(_("late: %s"), j->name)
                                    : g_strdup(label);
     SceneRole role = late ? ROLE_FAILS : ROLE_NOW;
-    SolidPoint line[] = {{end, y}, {end, y + ROW}};
+    SolidPoint line[] = {{end, y}, {end, y + d->row}};
     scene_add_line(d->scene, role, ORDER_LINE, id, line, 2);
     Shape style = {.size = TEXT,
                    .align = ALIGN_END,
@@ -354,14 +394,14 @@ draw_weeks(Draft *d)
         // One empty week is shown as what it is.
         if (gap == 1) {
             draw_week(d, monday - 7, y, FALSE);
-            y += ROW;
+            y += d->row;
         } else if (gap > 1) {
             draw_gap(d, gap, y);
             y += THIN_ROW;
         }
         draw_week(d, monday, y, rows == 0 || gap > 1);
         fill_week(d, monday, y);
-        y += ROW;
+        y += d->row;
         gap = 0;
         rows++;
     }
@@ -386,8 +426,8 @@ sketch_calendar_scene(const BatchPlan *batch)
         draw_head(&draft);
         draw_left(&draft, draw_weeks(&draft));
     } else {
-        add_text(&draft, ROLE_TEXT, NULL, draft.left[8] / 2, HEAD, ALIGN_MIDDLE, draft.left[8], ROW,
-                 FALSE, _("No session: nothing is left to cast."));
+        add_text(&draft, ROLE_TEXT, NULL, draft.left[8] / 2, HEAD, ALIGN_MIDDLE, draft.left[8],
+                 BLOCK, FALSE, _("No session: nothing is left to cast."));
     }
     return draft.scene;
 }

@@ -44,8 +44,7 @@ place_text(const BrushDimension *d, SolidPoint along, double unit, BrushText *te
 }
 
 void
-brush_dimension_place(PangoLayout *layout, const PaintView *view, const Theme *theme, double unit,
-                      double text_unit, const Shape *shape, BrushDimension *d)
+brush_dimension_lay_out(const PaintView *view, double unit, const Shape *shape, BrushDimension *d)
 {
     paint_to_device(view, shape->points[0].x, shape->points[0].y, &d->from.x, &d->from.y);
     paint_to_device(view, shape->points[1].x, shape->points[1].y, &d->to.x, &d->to.y);
@@ -62,15 +61,33 @@ brush_dimension_place(PangoLayout *layout, const PaintView *view, const Theme *t
     d->line_a = point_along(d->from, d->side, d->offset);
     d->line_b = point_along(d->to, d->side, d->offset);
     d->arrows_outside = d->length < 2.6 * ARROW_LENGTH * unit;
+    // Above the line a text may reach past the arrows a little, but not far from what it measures.
+    d->text_outside = d->text.width > MOST_OVERHANG * d->length;
+    place_text(d, along, unit, &d->text);
+}
 
+void
+brush_dimension_place(PangoLayout *layout, const PaintView *view, const Theme *theme, double unit,
+                      double text_unit, const Shape *shape, BrushDimension *d)
+{
     // brush_text_place sets the layout and measures; where the text goes is decided here.
     Shape text_shape = *shape;
     text_shape.room_x = text_shape.room_y = 0.0;
     text_shape.pinned = FALSE;
     brush_text_place(layout, view, theme, text_unit, &text_shape, &d->text);
-    // Above the line a text may reach past the arrows a little, but not far from what it measures.
-    d->text_outside = d->text.width > MOST_OVERHANG * d->length;
-    place_text(d, along, unit, &d->text);
+    brush_dimension_lay_out(view, unit, shape, d);
+}
+
+void
+brush_dimension_ends(const BrushDimension *d, double unit, SolidPoint *a, SolidPoint *b)
+{
+    SolidPoint along = {1.0, 0.0};
+    if (d->length > 0.0)
+        along = (SolidPoint){(d->to.x - d->from.x) / d->length, (d->to.y - d->from.y) / d->length};
+    double tail = d->arrows_outside ? OUTSIDE_TAIL * unit : 0.0;
+    double far = d->text_outside ? (OUTSIDE_TAIL - 3.0) * unit : tail;
+    *a = point_along(d->line_a, along, -tail);
+    *b = point_along(d->line_b, along, far);
 }
 
 static void
@@ -93,7 +110,7 @@ fill_arrow(cairo_t *cr, SolidPoint tip, SolidPoint direction, double unit)
 }
 
 static void
-stroke_lines(const Brush *brush, const BrushDimension *d, SolidPoint along)
+stroke_lines(const Brush *brush, const BrushDimension *d)
 {
     cairo_t *cr = brush->cr;
     double gap = EXTENSION_GAP * brush->unit, past = EXTENSION_PAST * brush->unit;
@@ -107,9 +124,9 @@ stroke_lines(const Brush *brush, const BrushDimension *d, SolidPoint along)
         add_line(cr, point_along(d->line_a, d->side, -past), point_along(d->line_a, d->side, past));
         add_line(cr, point_along(d->line_b, d->side, -past), point_along(d->line_b, d->side, past));
     }
-    double tail = d->arrows_outside ? OUTSIDE_TAIL * brush->unit : 0.0;
-    double far = d->text_outside ? (OUTSIDE_TAIL - 3.0) * brush->unit : tail;
-    add_line(cr, point_along(d->line_a, along, -tail), point_along(d->line_b, along, far));
+    SolidPoint a, b;
+    brush_dimension_ends(d, brush->unit, &a, &b);
+    add_line(cr, a, b);
     cairo_stroke(cr);
 }
 
@@ -126,7 +143,7 @@ brush_dimension_paint(const Brush *brush, const Shape *shape, const double ink[4
     SolidPoint back = {-along.x, -along.y};
     brush_set_colour(brush->cr, ink);
     cairo_set_line_width(brush->cr, brush->theme->role[ROLE_DIMENSION].width * brush->unit);
-    stroke_lines(brush, &d, along);
+    stroke_lines(brush, &d);
     fill_arrow(brush->cr, d.line_a, d.arrows_outside ? along : back, brush->unit);
     fill_arrow(brush->cr, d.line_b, d.arrows_outside ? back : along, brush->unit);
     brush_text_paint(brush, &d.text, ink, shape->halo);

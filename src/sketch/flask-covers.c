@@ -24,7 +24,9 @@ need_of(const FlaskDraft *d, MouldCoverKind kind)
     if (!d->layout->fixed)
         return NAN;
     const MouldWish *wish = &d->layout->fixed->wish;
-    return kind == MOULD_COVER_WALL ? wish->cover_wall : wish->cover_between;
+    if (kind == MOULD_COVER_WALL)
+        return wish->cover_wall;
+    return kind == MOULD_COVER_BETWEEN ? wish->cover_between : wish->cover_runner;
 }
 
 static gboolean
@@ -40,7 +42,10 @@ draw_gap(FlaskDraft *d, MouldCoverKind kind, const char *id, double distance, Ve
     SolidPoint b = {to.x * FLASK_MM, to.y * FLASK_MM};
     double length = hypot(b.x - a.x, b.y - a.y);
     gboolean fails = falls_short(d, kind, distance);
-    if (!isfinite(length) || !isfinite(distance))
+    // In one half's plan, what the other half holds is not there to be measured from.
+    gboolean gating = kind == MOULD_COVER_SPRUE || kind == MOULD_COVER_RUNNER;
+    if (!isfinite(length) || !isfinite(distance) || !flask_label_shown(d, a, gating) ||
+        (kind != MOULD_COVER_WALL && !flask_label_shown(d, b, gating)))
         return;
     if (fails && length < SMALL_GAP * d->grain)
         scene_add_circle(d->scene, ROLE_FAILS, FLASK_ORDER_LINE, id, FALSE, TRUE, (a.x + b.x) / 2,
@@ -50,8 +55,7 @@ draw_gap(FlaskDraft *d, MouldCoverKind kind, const char *id, double distance, Ve
     g_autofree char *text = flask_length_number(d, distance);
     g_autofree char *need = flask_length_number(d, need_of(d, kind));
     g_autofree char *both = g_strdup_printf("%s < %s", text, need);
-    scene_add_role_dimension(d->scene, fails ? ROLE_FAILS : ROLE_DIMENSION, FLASK_ORDER_DIMENSION,
-                             id, a, b, 0.0, fails ? both : text);
+    flask_label_gap(d, fails ? ROLE_FAILS : ROLE_DIMENSION, id, a, b, fails ? both : text);
 }
 
 // The least of the whole flask, as the layout has it.

@@ -33,6 +33,11 @@ draw_frames(FlaskDraft *d)
                         2 * x, cope);
     scene_add_rectangle(d->scene, ROLE_VISIBLE, FLASK_ORDER_WALL, "flask", FALSE, TRUE, -x, -drag,
                         2 * x, drag);
+    // Where the sand ends, which is what the length below is of.
+    for (int side = -1; side <= 1; side += 2) {
+        SolidPoint inside[] = {{side * d->half_length, -drag}, {side * d->half_length, cope}};
+        scene_add_line(d->scene, ROLE_HIDDEN, FLASK_ORDER_HIDDEN, NULL, inside, 2);
+    }
     SolidPoint parting[] = {{-out, 0}, {out, 0}};
     scene_add_line(d->scene, ROLE_PARTING, FLASK_ORDER_LINE, NULL, parting, 2);
 }

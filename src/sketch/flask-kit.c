@@ -61,6 +61,7 @@ flask_draft_start(FlaskDraft *draft, const MouldLayout *layout, const PatternRes
     draft->marks = NULL;
     draft->outlines = NULL;
     draft->growth = 0.0;
+    draft->field = NULL;
     scene_set_grain(draft->scene, draft->grain);
 }
 

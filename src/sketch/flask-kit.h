@@ -26,6 +26,8 @@ typedef enum {
     FLASK_ORDER_TEXT,
 } FlaskOrder;
 
+typedef struct LabelField LabelField;
+
 typedef struct {
     Scene *scene;
     const MouldLayout *layout;
@@ -38,6 +40,7 @@ typedef struct {
     const FlaskMarks *marks;        // of a plan view; NULL in the others
     const FlaskOutlines *outlines;  // as drawn; NULL: the pattern's own are used
     double growth;                  // of the casting in hand; 0: the layout's
+    LabelField *field;              // between flask_labels_start and flask_labels_end
 } FlaskDraft;
 
 // A casting's outlines at the cavity's size, with no more points than the drawing shows.
@@ -118,6 +121,24 @@ void flask_dimension(FlaskDraft *draft, const char *part, double x1, double y1, 
 void flask_text(FlaskDraft *draft, SceneRole role, double x, double y, double size,
                 ShapeAlign align, gboolean strong, gboolean halo, const char *part,
                 const char *text);
+
+// Words inside the flask, once everything else is drawn, at places where they cover neither each
+// other nor an outline; where there is no room, at the end of a leader. Points in mm.
+// The inside of the flask reaches from `min` to `max`.
+void flask_labels_start(FlaskDraft *draft, SolidPoint min, SolidPoint max);
+void flask_labels_end(FlaskDraft *draft);
+// A word for something round.
+void flask_label_word(FlaskDraft *draft, double x, double y, double radius, const char *word);
+// The number of cavity `i` on `part`, near `home` or (NULL) its middle; in a plan with its guest's
+// name below it and room for a padlock beside it. Where it stands goes to `at`, unless that is
+// NULL. FALSE when the part is not drawn.
+gboolean flask_label_number(FlaskDraft *draft, guint i, const char *part, const SolidPoint *home,
+                            SolidPoint *at);
+// A dimension between two points that are shown; its line may be moved aside.
+void flask_label_gap(FlaskDraft *draft, SceneRole role, const char *part, SolidPoint from,
+                     SolidPoint to, const char *text);
+// Is there a casting, a riser or, when that is meant, gating at the point or just beside it?
+gboolean flask_label_shown(const FlaskDraft *draft, SolidPoint p, gboolean gating);
 
 // Title and the line below it, left at (x, y) mm, growing upwards.
 void flask_heading(FlaskDraft *draft, double x, double y, const char *title, const char *below);

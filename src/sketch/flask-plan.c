@@ -13,7 +13,6 @@
 #include "sketch/flask-kit.h"
 
 #define LABEL_SIZE 12.0
-#define GUEST_SIZE 9.0
 
 static void
 draw_round_box(FlaskDraft *d, SceneRole sand)
@@ -90,10 +89,7 @@ draw_sprue(FlaskDraft *d, FlaskHalf half)
     if (bottom > 0.0 && half != FLASK_DRAG)
         scene_add_circle(d->scene, ROLE_GATING, FLASK_ORDER_SPRUE, "sprue", FALSE, TRUE, x, y,
                          bottom);
-    double widest = fmax(top, well);
-    draw_cross(d, x, y, widest + 1.5 * d->grain);
-    flask_text(d, ROLE_TEXT, x, y + widest + 3.0 * d->grain, LABEL_SIZE - 1.0, ALIGN_MIDDLE, FALSE,
-               TRUE, NULL, half == FLASK_DRAG ? _("Well") : _("Sprue"));
+    draw_cross(d, x, y, fmax(top, well) + 1.5 * d->grain);
 }
 
 // Runners lie in one half, gates in the other.
@@ -114,8 +110,9 @@ draw_gating(FlaskDraft *d, FlaskHalf half)
     flask_draw_chills_plan(d, half);
 }
 
+// In the drag lies what the neck has below the parting.
 static void
-draw_riser(FlaskDraft *d, guint i)
+draw_riser(FlaskDraft *d, guint i, FlaskHalf half)
 {
     const MouldLayout *l = d->layout;
     const MouldCavity *cavity = &l->cavities[i];
@@ -125,36 +122,19 @@ draw_riser(FlaskDraft *d, guint i)
     double x = cavity->riser_x * FLASK_MM, y = cavity->riser_y * FLASK_MM;
     double radius = mould_layout_riser(l, i)->diameter * FLASK_MM / 2.0;
     MouldChannel neck;
-    if (flask_neck(d, i, &neck))
+    if (flask_neck(d, i, &neck) && (half != FLASK_DRAG || mould_layout_neck(l, i)->down > 0.0))
         draw_channel(d, ROLE_RISER, id, FLASK_ORDER_GATE, &neck);
+    if (half == FLASK_DRAG)
+        return;
     scene_add_circle(d->scene, ROLE_RISER, FLASK_ORDER_SPRUE, id, TRUE, TRUE, x, y, radius);
     draw_cross(d, x, y, radius + 1.2 * d->grain);
 }
 
-// The number in the middle, or below a riser that stands there.
-static void
-label_cavity(FlaskDraft *d, guint i, const char *id)
-{
-    const MouldCavity *cavity = &d->layout->cavities[i];
-    g_autofree char *number = g_strdup_printf("%u", i + 1);
-    double x = cavity->x * FLASK_MM, y = cavity->y * FLASK_MM;
-    SolidPoint min, max;
-    if (mould_layout_has_riser(d->layout, i) && flask_cavity_box(d, i, &min, &max) &&
-        hypot(cavity->x - cavity->riser_x, cavity->y - cavity->riser_y) <
-            mould_layout_riser(d->layout, i)->diameter / 2.0)
-        y = min.y * FLASK_MM + 3.0 * d->grain;
-    flask_text(d, ROLE_TEXT, x, y, LABEL_SIZE, ALIGN_MIDDLE, TRUE, TRUE, id, number);
-    if (cavity->guest && d->layout->guest)
-        flask_text(d, ROLE_TEXT, x, y - 2.6 * d->grain, GUEST_SIZE, ALIGN_MIDDLE, FALSE, TRUE, id,
-                   d->layout->guest->name);
-}
-
 // A small padlock beside the number: this one stays when the rest is arranged.
 static void
-draw_lock(FlaskDraft *d, guint i, const char *id)
+draw_lock(FlaskDraft *d, SolidPoint number, const char *id)
 {
-    const MouldCavity *cavity = &d->layout->cavities[i];
-    double g = d->grain, x = cavity->x * FLASK_MM + 3.0 * g, y = cavity->y * FLASK_MM;
+    double g = d->grain, x = number.x + 3.0 * g, y = number.y;
     SolidPoint bow[] = {{x - 0.7 * g, y},           {x - 0.7 * g, y + 1.0 * g},
                         {x - 0.3 * g, y + 1.4 * g}, {x + 0.3 * g, y + 1.4 * g},
                         {x + 0.7 * g, y + 1.0 * g}, {x + 0.7 * g, y}};
@@ -170,8 +150,7 @@ draw_cavities(FlaskDraft *d, FlaskHalf half)
     for (guint i = 0; i < l->n_cavities; i++) {
         const MouldCavity *cavity = &l->cavities[i];
         g_autofree char *id = g_strdup_printf("cavity-%u", i + 1);
-        if (half != FLASK_DRAG)
-            draw_riser(d, i);
+        draw_riser(d, i, half);
         const FlaskOutlines *o = cavity->guest && d->outlines->guest ? d->outlines->guest
                                                                      : d->outlines;
         if (!d->pattern || !isfinite(cavity->x) || !isfinite(cavity->y) || !isfinite(cavity->turn))
@@ -181,9 +160,6 @@ draw_cavities(FlaskDraft *d, FlaskHalf half)
         for (guint k = 0; k < G_N_ELEMENTS(o->part); k++)
             scene_add_outline(d->scene, ROLE_PART, FLASK_ORDER_PART, id, FALSE, TRUE, o->part[k],
                               cavity->x, cavity->y, cavity->turn);
-        label_cavity(d, i, id);
-        if (d->marks->locked && d->marks->locked[i])
-            draw_lock(d, i, id);
     }
 }
 
@@ -228,7 +204,8 @@ draw_centre_lines(FlaskDraft *d)
     scene_add_line(d->scene, ROLE_CENTRE, FLASK_ORDER_TAB, NULL, across, 2);
 }
 
-// The planes of the two sections, after ISO 128-3: thick ends outside the flask, with a letter.
+// The planes of the two sections, after ISO 128-3: thick ends outside the flask, a letter beside
+// each.
 static void
 draw_section_mark(FlaskDraft *d, double along, double across)
 {
@@ -237,8 +214,8 @@ draw_section_mark(FlaskDraft *d, double along, double across)
         double edge = side * (d->half_length + d->wall), y = along * FLASK_MM;
         SolidPoint end[] = {{edge + side * 0.8 * g, y}, {edge + side * 3.8 * g, y}};
         scene_add_line(d->scene, ROLE_VISIBLE, FLASK_ORDER_LINE, "cut-section", end, 2);
-        flask_text(d, ROLE_TEXT, edge + side * 5.6 * g, y, LABEL_SIZE, ALIGN_MIDDLE, TRUE, FALSE,
-                   "cut-section", "A");
+        flask_text(d, ROLE_TEXT, edge + side * 2.3 * g, y + 2.2 * g, LABEL_SIZE, ALIGN_MIDDLE, TRUE,
+                   FALSE, "cut-section", "A");
         edge = side * (d->half_width + d->wall);
         double x = across * FLASK_MM;
         SolidPoint other[] = {{x, edge + side * 0.8 * g}, {x, edge + side * 3.8 * g}};
@@ -255,7 +232,45 @@ draw_dimensions(FlaskDraft *d)
     // Clear of the letters at the section's ends.
     flask_dimension(d, "flask", -hl, -hw, hl, -hw, -(out + 8.5 * d->grain));
     flask_dimension(d, "flask", hl, -hw, hl, hw, -(out + 11.0 * d->grain));
+}
+
+static void
+label_sprue(FlaskDraft *d, FlaskHalf half)
+{
+    const MouldLayout *l = d->layout;
+    double x = l->sprue_x * FLASK_MM, y = l->sprue_y * FLASK_MM;
+    double sprue = half == FLASK_DRAG ? 0.0 : l->sprue_top_diameter;
+    double well = half == FLASK_COPE ? 0.0 : l->well_diameter;
+    if (isfinite(x) && isfinite(y) && l->sprue_top_diameter > 0.0)
+        flask_label_word(d, x, y, fmax(sprue, well) * FLASK_MM / 2.0,
+                         half == FLASK_DRAG ? _("Well") : _("Sprue"));
+}
+
+static void
+label_cavities(FlaskDraft *d)
+{
+    for (guint i = 0; d->pattern && i < d->layout->n_cavities; i++) {
+        const MouldCavity *cavity = &d->layout->cavities[i];
+        g_autofree char *id = g_strdup_printf("cavity-%u", i + 1);
+        if (!isfinite(cavity->x) || !isfinite(cavity->y) || !isfinite(cavity->turn))
+            continue;
+        SolidPoint home = {cavity->x * FLASK_MM, cavity->y * FLASK_MM};
+        SolidPoint number;
+        if (flask_label_number(d, i, id, &home, &number) && d->marks->locked && d->marks->locked[i])
+            draw_lock(d, number, id);
+    }
+}
+
+// The sprue's word has the fewest places, a number may stand anywhere on its casting.
+static void
+draw_labels(FlaskDraft *d, FlaskHalf half)
+{
+    double hl = d->half_length, hw = d->layout->round ? hl : d->half_width;
+    flask_labels_start(d, (SolidPoint){-hl, -hw}, (SolidPoint){hl, hw});
+    label_sprue(d, half);
     flask_covers(d);
+    label_cavities(d);
+    flask_labels_end(d);
 }
 
 static char *
@@ -288,8 +303,9 @@ draw_words(FlaskDraft *d, FlaskHalf half)
     legend[n++] = (FlaskLegend){ROLE_METAL, FLASK_KEY_PATCH, N_("Rough casting")};
     legend[n++] = (FlaskLegend){ROLE_PART, FLASK_KEY_LINE, N_("Finished part")};
     legend[n++] = (FlaskLegend){ROLE_GATING, FLASK_KEY_PATCH, N_("Sprue, runner, gates")};
-    if (flask_has_risers(l) && half != FLASK_DRAG)
-        legend[n++] = (FlaskLegend){ROLE_RISER, FLASK_KEY_PATCH, N_("Riser")};
+    if (flask_has_risers(l))
+        legend[n++] = (FlaskLegend){ROLE_RISER, FLASK_KEY_PATCH,
+                                    half == FLASK_DRAG ? N_("Riser neck") : N_("Riser")};
     if (l->n_tabs > 0)
         legend[n++] = (FlaskLegend){ROLE_TAB, FLASK_KEY_PATCH, N_("Index tab")};
     if (l->n_vents > 0 && half != FLASK_DRAG)
@@ -347,6 +363,7 @@ flask_marked_scene(const MouldLayout *layout, const PatternResult *pattern, cons
                       isfinite(marks->across) ? marks->across : middle.x);
     draw_dimensions(&draft);
     draw_words(&draft, half);
+    draw_labels(&draft, half);
     flask_describe(&draft);
     return draft.scene;
 }

@@ -16,7 +16,6 @@
 #include "sketch/flask-turn.h"
 
 #define LETTER_SIZE 13.0
-#define LABEL_SIZE 12.0
 
 typedef struct {
     double at;         // m, y of the plane
@@ -242,16 +241,10 @@ draw_cavities(FlaskDraft *d, SectionState *s)
         cut.casting = flask_plain(d, cut.casting);
         cut.part = flask_plain(d, cut.part);
         g_autofree char *id = g_strdup_printf("cavity-%u", i + 1);
-        g_autofree char *number = g_strdup_printf("%u", i + 1);
         scene_add_outline(d->scene, ROLE_METAL, FLASK_ORDER_CAVITY, id, TRUE, TRUE, cut.casting,
                           cavity->x, 0.0, 0.0);
         scene_add_outline(d->scene, ROLE_PART, FLASK_ORDER_PART, id, FALSE, TRUE, cut.part,
                           cavity->x, 0.0, 0.0);
-        SolidPoint min, max;
-        solid_outline_box(cut.casting, &min, &max);
-        flask_text(d, ROLE_TEXT, (cavity->x + (min.x + max.x) / 2.0) * FLASK_MM,
-                   (min.y + max.y) / 2.0 * FLASK_MM, LABEL_SIZE, ALIGN_MIDDLE, TRUE, TRUE, id,
-                   number);
         note_outline(s, cut.casting, cavity->x);
     }
     d->growth = 0.0;
@@ -277,14 +270,34 @@ draw_dimensions(FlaskDraft *d, const SectionState *s)
     flask_dimension(d, "flask", edge, 0, edge, s->cope, -out);
     flask_dimension(d, "flask", edge, -s->drag, edge, 0, -out);
     flask_dimension(d, "flask", -hl, -s->drag, hl, -s->drag, -7.0 * d->grain);
+}
+
+static void
+label_cover(FlaskDraft *d, const char *id, SolidPoint from, double z)
+{
+    SolidPoint to = {from.x, z};
+    g_autofree char *text = flask_length_number(d, fabs(z - from.y) / FLASK_MM);
+    flask_label_gap(d, ROLE_DIMENSION, id, from, to, text);
+}
+
+static void
+draw_labels(FlaskDraft *d, const SectionState *s)
+{
+    double hl = d->half_length;
+    flask_labels_start(d, (SolidPoint){-hl, -s->drag}, (SolidPoint){hl, s->cope});
     SolidPoint top, bottom;
     gboolean any = find_extreme(d, s, 1.0, &top);
     if (any)
         raise_to_riser(d, &top);
     if (any && top.y < s->cope)
-        flask_dimension(d, "cover-top", top.x, top.y, top.x, s->cope, 0.0);
+        label_cover(d, "cover-top", top, s->cope);
     if (find_extreme(d, s, -1.0, &bottom) && bottom.y > -s->drag)
-        flask_dimension(d, "cover-bottom", bottom.x, bottom.y, bottom.x, -s->drag, 0.0);
+        label_cover(d, "cover-bottom", bottom, -s->drag);
+    for (guint i = 0; i < d->layout->n_cavities; i++) {
+        g_autofree char *id = g_strdup_printf("cavity-%u", i + 1);
+        flask_label_number(d, i, id, NULL, NULL);
+    }
+    flask_labels_end(d);
 }
 
 static void
@@ -344,6 +357,7 @@ draw_section(const MouldLayout *layout, const PatternResult *pattern, const Unit
     draw_vents(&draft, state);
     draw_dimensions(&draft, state);
     draw_words(&draft, state);
+    draw_labels(&draft, state);
     flask_describe(&draft);
     return draft.scene;
 }

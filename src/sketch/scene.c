@@ -7,7 +7,6 @@
 #include <string.h>
 
 #define M_TO_MM 1000.0
-#define DIMENSION_TEXT_SIZE 11.0
 
 struct Scene {
     char *title;
@@ -309,7 +308,7 @@ scene_add_role_dimension(Scene *scene, SceneRole role, int order, const char *pa
     g_return_if_fail(points_are_finite(ends, 2) && isfinite(offset) && text != NULL);
     Shape *shape = make_shape(SHAPE_DIMENSION, role, order, part, FALSE, TRUE);
     shape->radius = offset;
-    shape->size = DIMENSION_TEXT_SIZE;
+    shape->size = SCENE_DIMENSION_SIZE;
     shape->align = ALIGN_MIDDLE;
     shape->halo = TRUE;
     shape->text = g_strdup(text);

@@ -141,6 +141,7 @@ void scene_add_text(Scene *scene, SceneRole role, int order, const char *part, d
 // room_x and room_y; the rest of it is not read.
 void scene_add_styled_text(Scene *scene, SceneRole role, int order, const char *part, double x,
                            double y, const Shape *style, const char *text);
+#define SCENE_DIMENSION_SIZE 11.0 // of a dimension's text
 // From `from` to `to`, the line moved `offset` mm to the left of that direction.
 void scene_add_dimension(Scene *scene, int order, const char *part, SolidPoint from, SolidPoint to,
                          double offset, const char *text);

@@ -7,6 +7,7 @@
 #include <math.h>
 #include <string.h>
 
+#include "session/bottleneck.h"
 #include "sketch/timeline-kit.h"
 #include "sketch/timeline-pins.h"
 
@@ -149,20 +150,6 @@ draw_bars(TimelineDraft *d)
     }
 }
 
-static const char *
-name_bottleneck(const char *word)
-{
-    static const char *const names[][2] = {{"furnace", N_("held back by the furnace")},
-                                           {"crucible", N_("held back by the crucible")},
-                                           {"person", N_("held back by the person")},
-                                           {"flasks", N_("held back by the flasks")},
-                                           {"hours", N_("held back by the hours")}};
-    for (guint i = 0; word && i < G_N_ELEMENTS(names); i++)
-        if (g_str_equal(word, names[i][0]))
-            return _(names[i][1]);
-    return NULL;
-}
-
 static char *
 summarize(const SessionResult *session)
 {
@@ -172,7 +159,7 @@ summarize(const SessionResult *session)
                                               session->flasks);
     g_autofree char *castings = g_strdup_printf(
         ngettext("%d casting", "%d castings", session->castings), session->castings);
-    const char *why = name_bottleneck(session->bottleneck);
+    const char *why = session_bottleneck_held(session->bottleneck);
     return g_strdup_printf("%s \u00b7 %s \u00b7 %s%s%s", loads, flasks, castings,
                            why ? " \u00b7 " : "", why ? why : "");
 }

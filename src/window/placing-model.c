@@ -74,8 +74,8 @@ spare_sand(const MouldLayout *l)
 {
     const MouldWish *wish = &l->fixed->wish;
     double spare = fmin(l->cover_wall - wish->cover_wall, l->cover_between - wish->cover_between);
-    spare = fmin(spare, l->cover_sprue - wish->cover_between);
-    return fmin(spare, l->cover_runner - wish->cover_between) - l->gates_missing;
+    spare = fmin(spare, l->cover_sprue - wish->cover_runner);
+    return fmin(spare, l->cover_runner - wish->cover_runner) - l->gates_missing;
 }
 
 static double

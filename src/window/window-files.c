@@ -35,9 +35,11 @@ fw_window_open(FwWindow *self, const char *path)
         return FALSE;
     }
     fw_window_offer_day(self);
-    if (desk_has_draft(self->desk))
+    if (desk_has_draft(self->desk)) {
         fw_notice_show(self->notice, _("Changes to this book were never saved. A draft has them."),
                        _("Restore the draft"), "win.restore-draft");
+        fw_notice_add_remedy(self->notice, _("Throw it away"), "win.discard-draft");
+    }
     return TRUE;
 }
 
@@ -184,6 +186,12 @@ on_restore_draft_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
         fw_window_offer_day(self);
 }
 
+static void
+on_discard_draft_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
+{
+    desk_discard_draft(((FwWindow *)data)->desk);
+}
+
 // "Bracket, 26 Nov 01:22": the first job of a draft and when it was last changed. Free.
 static char *
 name_draft(FwWindow *self, const char *draft)
@@ -213,8 +221,8 @@ fw_window_offer_lost(FwWindow *self)
     g_autofree char *name = name_draft(self, self->lost);
     guint n = g_strv_length(lost);
     g_autofree char *words = g_strdup_printf(
-        ngettext("A new book was never saved: %s. A draft has it.",
-                 "New books were never saved: %s, the oldest of %u. Drafts have them.", n),
+        ngettext("Work was never saved: %s. A draft has it.",
+                 "Work was never saved: %s, the oldest of %u drafts.", n),
         name, n);
     fw_notice_show(self->notice, words, _("Restore the draft"), "win.restore-lost");
     fw_notice_add_remedy(self->notice, _("Throw it away"), "win.discard-lost");
@@ -302,6 +310,7 @@ fw_window_add_files(FwWindow *self)
         {.name = "demo", .activate = on_demo_cb},
         {.name = "new-job", .activate = on_new_job_cb},
         {.name = "restore-draft", .activate = on_restore_draft_cb},
+        {.name = "discard-draft", .activate = on_discard_draft_cb},
         {.name = "restore-lost", .activate = on_restore_lost_cb},
         {.name = "discard-lost", .activate = on_discard_lost_cb},
     };

@@ -99,6 +99,7 @@ time_drag(void)
                       .below = 0.05,
                       .cover_wall = 0.025,
                       .cover_between = 0.02,
+                      .cover_runner = 0.02,
                       .basin_height = 0.02,
                       .box_x = 0.1,
                       .box_y = 0.1,

@@ -194,6 +194,8 @@ test_fixed_sizes(void)
     check_close(place.pour.choke, 7.3e-5, 1e-12, "as fixed");
     check_close(place.pour.gate_area, 4 * 0.0173 * 0.0031, 1e-12, "as fixed");
     check_close(place.pour.gate_width, 0.0173, 1e-12, "as fixed");
+    g_autoptr(MouldLayout) l = build(&wish, &way, &place);
+    g_assert_cmpuint(l->gates_at_well + wish_over_well(l), ==, 0);
     // One of the two alone: the area is still found, and the other follows.
     wish.gate_width = 0;
     place = mould_place_solve(&wish, &way);

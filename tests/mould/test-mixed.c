@@ -143,9 +143,11 @@ check_sand(const MouldFixed *fixed, const MouldRest *rest)
                                       (riser + mine) / 2,
                                   >=, wish->cover_between);
         }
-        // The well, and the runner across it, lie clear of every corner.
+        // The runner lies clear of every corner, the well of every side.
+        SolidPoint sprue = {l->sprue_x, l->sprue_y};
         for (guint k = 0; k < o->n_points; k++) {
-            SolidPoint p = put(c, o->points[k]);
+            SolidPoint p = put(c, o->points[k]), q = put(c, o->points[(k + 1) % o->n_points]);
+            g_assert_cmpfloat(to_side(sprue, p, q) - l->well_diameter / 2, >=, wish->cover_between);
             double across = l->axis ? p.x - l->sprue_x : p.y - l->sprue_y;
             g_assert_cmpfloat(fabs(across) - l->runners[0].width / 2, >=, wish->cover_between);
         }
@@ -283,6 +285,94 @@ test_neck(void)
     }
 }
 
+// What is locked stays, whatever is moved; round it outlines hold more than boxes.
+static void
+test_locked(void)
+{
+    g_autoptr(SolidOutline) host = outline_of(wedge, 3), guest = outline_of(hook, 6);
+    MouldWish base = wish_of(0.447, 0.351);
+    base.box_x = 0.088;
+    base.box_y = 0.05;
+    for (int risers = 0; risers < 2; risers++) {
+        g_autoptr(MouldFixed)
+                      fixed = make_pair(&base, host, risers * 0.0213, guest, risers * 0.0257);
+        MouldRestTask task = {
+            .fixed = fixed, .sprue_x = NAN, .sprue_y = NAN, .axis = -1, .wanted = {61, 43}};
+        g_autoptr(MouldRest) all = mould_mixed_place(&task, NULL, NULL);
+        // One of each, not quite where it was.
+        PlacementSpot locked[2] = {g_array_index(all->spots, PlacementSpot, 1),
+                                   g_array_index(all->spots, PlacementSpot, all->spots->len - 1)};
+        for (int i = 0; i < 2; i++) {
+            *(all->axis ? &locked[i].y : &locked[i].x) += 0.0013;
+            locked[i].locked = TRUE;
+        }
+        task.locked = locked;
+        task.n_locked = 2;
+        g_autoptr(MouldRest) boxes = mould_rest_place(&task, NULL);
+        g_autoptr(MouldRest) mixed = mould_mixed_place(&task, boxes, NULL);
+        g_test_message("risers %d: %u alone, %u by boxes, %u by outlines", risers, all->spots->len,
+                       boxes->spots->len, mixed ? mixed->spots->len : 0);
+        g_assert_nonnull(mixed);
+        guint n = mixed->spots->len, guests = count_guests(mixed);
+        g_assert_true(count_flasks(&task, mixed) < count_flasks(&task, boxes) ||
+                      n > boxes->spots->len);
+        // Of each kind the locked one is the first.
+        g_assert_cmpmem(mixed->spots->data, sizeof *locked, &locked[0], sizeof *locked);
+        g_assert_cmpmem(&g_array_index(mixed->spots, PlacementSpot, n - guests), sizeof *locked,
+                        &locked[1], sizeof *locked);
+        check_sand(fixed, mixed);
+        g_autoptr(MouldRest) again = mould_mixed_place(&task, boxes, NULL);
+        g_assert_cmpmem(mixed->spots->data, n * sizeof *locked, again->spots->data,
+                        again->spots->len * sizeof *locked);
+        // No line for a runner keeps clear of what stands all over the middle.
+        PlacementSpot middle[2] = {{0.009, 0.004, 0.3, TRUE, FALSE}, {-0.1, 0.1, 0, TRUE, TRUE}};
+        task.locked = middle;
+        task.sprue_x = task.sprue_y = 0.001;
+        g_assert_null(mould_mixed_place(&task, NULL, NULL));
+    }
+}
+
+// Counted by hand: triangles of 60 by 50 mm with their bases and tips to the runner by turns, 20 mm
+// of sand apart across their sides of 58.3 mm, stand 30 + 20 x 58.3 / 50 = 53.3 mm apart; by their
+// boxes 80 mm. There are 447 - 2 x 25 mm between the walls' sand: 1 + (397 - 60) / 53.3, whole,
+// or 7 on the free side. On the other one is locked in the middle, base to the runner, and a guest
+// of 40 mm at 170 mm: before the first there are 198.5 - 30 mm for 3, and between them
+// 170 - 20 - 20 - 30 mm for 1.
+static void
+test_counted(void)
+{
+    const SolidPoint triangle[3] = {{-0.03, -0.025}, {0.03, -0.025}, {0, 0.025}};
+    const SolidPoint block[4] = {{-0.02, -0.03}, {0.02, -0.03}, {0.02, 0.03}, {-0.02, 0.03}};
+    g_autoptr(SolidOutline) host = outline_of(triangle, 3), guest = outline_of(block, 4);
+    MouldWish base = wish_of(0.447, 0.251);
+    base.box_x = 0.06;
+    base.box_y = 0.05;
+    g_autoptr(MouldFixed) fixed = make_pair(&base, host, 0, guest, 0);
+    fixed->wish.n_stances = fixed->guest->wish.n_stances = MOULD_QUARTERS;
+    const PlacementSpot locked[2] = {{0, 0.065, 0, TRUE, FALSE}, {0.17, 0.07, 0, TRUE, TRUE}};
+    MouldRestTask task = {.fixed = fixed,
+                          .locked = locked,
+                          .n_locked = 2,
+                          .sprue_x = NAN,
+                          .sprue_y = 0,
+                          .axis = 0,
+                          .guests = 1,
+                          .wanted = {61, 43}};
+    g_autoptr(MouldRest) boxes = mould_rest_place(&task, NULL);
+    g_autoptr(MouldRest) mixed = mould_mixed_place(&task, boxes, NULL);
+    g_assert_nonnull(mixed);
+    g_assert_cmpuint(boxes->spots->len, <, mixed->spots->len);
+    g_assert_cmpuint(count_guests(mixed), ==, 1);
+    g_assert_cmpuint(mixed->spots->len, ==, 2 + 7 + 3 + 1);
+    check_sand(fixed, mixed);
+    // No more than are asked for, the locked ones among them; none besides those is none.
+    for (guint most = 2; most < 5; most++) {
+        task.most = most;
+        g_autoptr(MouldRest) few = mould_mixed_place(&task, NULL, NULL);
+        g_assert_cmpuint(few ? few->spots->len : 2, ==, most);
+    }
+}
+
 int
 main(int argc, char **argv)
 {
@@ -290,5 +380,7 @@ main(int argc, char **argv)
     g_test_add_func("/mould/mixed/closer", test_closer);
     g_test_add_func("/mould/mixed/asked-for", test_asked_for);
     g_test_add_func("/mould/mixed/neck", test_neck);
+    g_test_add_func("/mould/mixed/locked", test_locked);
+    g_test_add_func("/mould/mixed/counted", test_counted);
     return g_test_run();
 }

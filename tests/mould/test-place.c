@@ -82,8 +82,8 @@ check_layout(const MouldWish *wish, guint least)
     g_assert_cmpfloat(l->cover_wall, >=, wish->cover_wall - 1e-9);
     if (l->n_cavities > 1)
         g_assert_cmpfloat(l->cover_between, >=, wish->cover_between - 1e-9);
-    g_assert_cmpfloat(l->cover_sprue, >=, wish->cover_between - 1e-9);
-    g_assert_cmpfloat(l->cover_runner, >=, wish->cover_between - 1e-9);
+    g_assert_cmpfloat(l->cover_sprue, >=, wish->cover_runner - 1e-9);
+    g_assert_cmpfloat(l->cover_runner, >=, wish->cover_runner - 1e-9);
     g_assert_cmpuint(wish_over_well(l), ==, 0);
     check_close(l->metal_volume, drawn_volume(l, wish), 1e-9, "shapes of the drawing");
     const MouldPour *p = &place.pour;
@@ -109,6 +109,10 @@ test_without_risers(void)
     wish.attach_v[0] = -0.009;
     wish.attach_u[1] = -0.004;
     check_layout(&wish, 4);
+    wish.cover_runner = 0.0311; // more than between, and less
+    check_layout(&wish, 2);
+    wish.cover_runner = 0.0087;
+    check_layout(&wish, 6);
 }
 
 static void

@@ -32,6 +32,7 @@ wish_of(double length, double width)
                        .below = 0.004,
                        .cover_wall = 0.025,
                        .cover_between = 0.02,
+                       .cover_runner = 0.02,
                        .basin_height = 0.02,
                        .box_x = 0.0517,
                        .box_y = 0.0313,

@@ -46,6 +46,22 @@ make_changed(const Book *book, const char *path, const char *text, const Tables 
 }
 
 Book *
+make_with_entry(const Book *book, const char *place, const char *id, const char *member,
+                const char *value)
+{
+    g_autoptr(GError) error = NULL;
+    g_autoptr(Node) empty = node_new_object();
+    g_autoptr(Node) id_node = node_new_text(id);
+    g_autoptr(Node) value_node = node_new_text(value);
+    g_autoptr(Node) with_id = node_with_member(empty, "id", id_node);
+    g_autoptr(Node) node = node_with_member(with_id, member, value_node);
+    g_autoptr(Edit) edit = edit_insert(place, node, "Add");
+    Book *with = edit_apply(book, edit, &error);
+    g_assert_no_error(error);
+    return with;
+}
+
+Book *
 make_book(const char *mesh, const Tables *tables)
 {
     g_autoptr(GError) error = NULL;

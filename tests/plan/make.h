@@ -30,6 +30,10 @@ Book *make_book(const char *mesh, const Tables *tables);
 // The book with one field changed; fails the test if it cannot be.
 Book *make_changed(const Book *book, const char *path, const char *text, const Tables *tables);
 
+// The book with one more entry of a list of the shop, `place`, with one member besides its id.
+Book *make_with_entry(const Book *book, const char *place, const char *id, const char *member,
+                      const char *value);
+
 // The book with one more job "other" of 23 pieces, of the same metal, pulled straight up.
 Book *make_with_other(const Book *book, const char *mesh, const Tables *tables);
 // The book with one field of the job "other" changed.

@@ -7,6 +7,7 @@
 #include <glib/gstdio.h>
 #include <string.h>
 #include <unistd.h>
+#include <utime.h>
 
 #include "book/draft.h"
 #include "book/store-hook.h"
@@ -227,6 +228,110 @@ test_unchanged_leaves_none(DeskKit *f, gconstpointer data)
     g_assert_cmpuint(g_strv_length(lost), ==, 0);
 }
 
+static void
+check_lost(guint n)
+{
+    g_auto(GStrv) lost = draft_lost();
+    g_assert_cmpuint(g_strv_length(lost), ==, n);
+}
+
+static void
+restore_only_lost(DeskKit *f)
+{
+    g_autoptr(GError) error = NULL;
+    g_auto(GStrv) lost = draft_lost();
+    g_assert_cmpuint(g_strv_length(lost), ==, 1);
+    g_assert_true(desk_restore_lost(f->desk, lost[0], &error));
+    g_assert_no_error(error);
+}
+
+// Another desk takes the one draft nobody holds and throws it away.
+static void
+restore_only_lost_elsewhere(DeskKit *f, const char *allowance)
+{
+    Desk *first = f->desk;
+    kit_new_desk(f);
+    restore_only_lost(f);
+    g_assert_cmpstr(kit_text(f, "/jobs/0/allowance"), ==, allowance);
+    g_autofree char *mesh = book_mesh_path(desk_book(f->desk), desk_job(f->desk));
+    g_assert_cmpstr(mesh, ==, f->mesh);
+    desk_discard_draft(f->desk);
+    desk_close(f->desk);
+    kit_wait(f);
+    g_assert_finalize_object(f->desk);
+    f->desk = first;
+}
+
+// To undo the restoring is not to throw the draft away: it is offered again after closing, and at
+// once when something else is made of the book.
+static void
+test_restoring_undone(DeskKit *f, gconstpointer data)
+{
+    Desk *made = start_another(f, "2.3 mm");
+    g_assert_finalize_object(made);
+    restore_only_lost(f);
+    desk_undo(f->desk);
+    g_assert_false(desk_is_dirty(f->desk));
+    desk_close(f->desk);
+    restore_only_lost(f);
+    g_assert_cmpstr(kit_text(f, "/jobs/0/allowance"), ==, "2.3 mm");
+    kit_edit(f, "job.allowance", "2.9 mm"); // goes into the draft
+    desk_keep_draft(f->desk);
+    desk_undo(f->desk);
+    desk_undo(f->desk);
+    check_lost(0); // redo leads to it
+    kit_edit(f, "shop.hours", "7 h 20 min");
+    desk_keep_draft(f->desk);
+    restore_only_lost_elsewhere(f, "2.9 mm");
+    g_assert_true(desk_has_draft(f->desk)); // of the hours
+    desk_close(f->desk);
+    check_lost(1);
+}
+
+// A book with a file whose draft nobody has answered: what is made of it meanwhile has a draft of
+// its own, and a save keeps the other.
+static void
+test_draft_not_answered(DeskKit *f, gconstpointer data)
+{
+    g_autoptr(GError) error = NULL;
+    g_autofree char *path = g_build_filename(f->folder, "shop.castbook", NULL);
+    kit_start(f);
+    g_assert_true(desk_save_as(f->desk, path, FALSE, &error));
+    kit_edit(f, "job.allowance", "2.3 mm");
+    desk_keep_draft(f->desk);
+    desk_close(f->desk);
+    g_assert_true(desk_open(f->desk, path, &error));
+    kit_edit(f, "job.allowance", "1.9 mm");
+    desk_keep_draft(f->desk);
+    desk_close(f->desk);
+    restore_only_lost_elsewhere(f, "1.9 mm");
+    g_assert_true(desk_open(f->desk, path, &error));
+    kit_edit(f, "job.quantity", "37");
+    desk_keep_draft(f->desk);
+    g_assert_true(desk_save(f->desk, &error));
+    check_lost(0); // what was saved needs no draft
+    g_assert_true(desk_has_draft(f->desk));
+    // The file was saved after it: only while it is in hand would saving lose what is there.
+    g_autofree char *draft = draft_path(path);
+    struct utimbuf before = {1000000000, 1000000000};
+    g_assert_cmpint(g_utime(draft, &before), ==, 0);
+    g_assert_true(desk_restore_draft(f->desk, &error));
+    g_assert_cmpstr(kit_text(f, "/jobs/0/allowance"), ==, "2.3 mm");
+    g_assert_true(desk_is_overtaken(f->desk));
+    g_assert_false(desk_save(f->desk, &error));
+    check_error(error, BASE_ERROR_CHANGED, "save under another name");
+    desk_undo(f->desk);
+    g_assert_false(desk_is_overtaken(f->desk));
+    kit_edit(f, "job.quantity", "38");
+    desk_keep_draft(f->desk);
+    g_assert_true(desk_save(f->desk, &error));
+    g_assert_true(desk_has_draft(f->desk)); // still the first
+    desk_discard_draft(f->desk);
+    g_assert_false(desk_has_draft(f->desk));
+    check_lost(0);
+    g_assert_no_error(error);
+}
+
 // Another program writes the file while the book is open.
 static void
 test_overtaken(DeskKit *f, gconstpointer data)
@@ -362,6 +467,8 @@ main(int argc, char **argv)
     ADD("draft-of-unsaved", test_draft_of_unsaved);
     ADD("damaged-draft", test_damaged_draft);
     ADD("two-unsaved", test_two_unsaved);
+    ADD("restoring-undone", test_restoring_undone);
+    ADD("draft-not-answered", test_draft_not_answered);
     ADD("unchanged-leaves-none", test_unchanged_leaves_none);
     ADD("overtaken", test_overtaken);
     ADD("not-confirmed", test_not_confirmed);

@@ -63,7 +63,8 @@ measure_gating(const MouldLayout *l)
     return sum;
 }
 
-// Metal, masses and sand of a shared flask by hand, from both jobs' own figures.
+// Metal, masses and sand of a shared flask by hand, from both jobs' own figures; open risers by the
+// ruler.
 static void
 check_sums(const GuestFixture *f, const Book *book)
 {
@@ -74,6 +75,8 @@ check_sums(const GuestFixture *f, const Book *book)
     guint g = l->n_guests, h = l->n_cavities - g;
     double own = guest_value(plan, "feed.riser_count") * guest_value(plan, "feed.riser_volume");
     double its = guest_value(other, "feed.riser_count") * guest_value(other, "feed.riser_volume");
+    if (l->guest_riser.open)
+        its = disc(l->guest_riser.diameter) * l->guest_riser.height;
     double gating = measure_gating(l);
     double volume = h * (guest_value(plan, "mould.cavity_volume") + own) +
                     g * (guest_value(other, "mould.cavity_volume") + its) + gating;
@@ -154,16 +157,32 @@ test_on_top(GuestFixture *f, gconstpointer data)
     g_assert_cmpint(plan_figure(low, "mould.sand_cover.top")->state, ==, FIGURE_FAILS);
 }
 
-// Up through the cope: loose pins, no sand over them, and only in a cope they were sized for.
+// Up through the cope, which is not as deep as that of the other job's own flask: the same modulus
+// at another height, loose pins, and no sand over them.
 static void
 test_open(GuestFixture *f, gconstpointer data)
 {
-    const char *fed[] = {"job.riser", "always", "job.riser_kind", "top", "job.riser_end",
-                         "open",      NULL};
+    const char *fed[] = {"job.riser", "always",    "job.riser_kind", "top", "job.riser_end",
+                         "open",      "job.flask", "flask-2",        NULL};
+    g_autoptr(Book) unfed = f->shared;
+    f->shared = make_with_entry(unfed, "/shop/flasks/-", "flask-2", "cope_depth", "131 mm");
     g_autoptr(Book) book = make_fed(f, fed, NULL);
     check_sums(f, book);
     g_autoptr(Plan) plan = make_plan(book, "part", f->tables, f->cache);
+    g_autoptr(Plan) other = make_plan(book, "other", f->tables, f->cache);
     const MouldLayout *l = plan_mould(plan);
+    const MouldRiser *r = &l->guest_riser;
+    double base = guest_value(other, "feed.riser_base");
+    g_assert_true(r->open);
+    check_close(guest_value(other, "feed.riser_height"), 0.131 - base, 1e-9, "in its own flask");
+    check_close(r->height, l->cope - base, 1e-9, "in this one");
+    check_close(guest_value(plan, "mould.guest_riser_height"), r->height, 1e-12, "as drawn");
+    check_close(guest_value(plan, "mould.guest_riser_diameter"), r->diameter, 1e-12, "as drawn");
+    g_assert_cmpfloat(r->diameter, >, guest_value(other, "feed.riser_diameter")); // shallower
+    // On the casting side and top cool: volume over those.
+    double cooled = G_PI * r->diameter * r->height + disc(r->diameter);
+    check_close(disc(r->diameter) * r->height / cooled, guest_value(other, "feed.riser_modulus"),
+                1e-9, "no more than it needs");
     const BoardResult *board = plan_board(plan);
     const BoardPiece *pin = NULL;
     for (guint i = 0; i < board->n_pieces; i++)
@@ -270,31 +289,44 @@ test_chilled_neck(GuestFixture *f, gconstpointer data)
     guest_check_holds(plan, "mould.guest_neck_modulus");
 }
 
-// An open riser of another flask's height is refused; so is feeding that is not known.
+// A cope in which no width is enough is refused; so is feeding that is not known.
 static void
 test_refused(GuestFixture *f, gconstpointer data)
 {
     g_autoptr(Plan) shared = make_plan(f->shared, "part", f->tables, f->cache);
-    const MouldGuest *known = plan_mould(shared)->guest;
+    const PatternResult *pattern = plan_mould(shared)->guest->pattern;
     FeedResult feed = {.risers = 1,
                        .diameter = 0.031,
                        .height = 0.0553,
-                       .neck = 0,
-                       .on_top = TRUE,
                        .open = TRUE,
-                       .base = 0.0247};
-    MouldGuest guest = *known;
-    guest.feed = &feed;
-    g_assert_null(mould_guest_trouble(&guest, 0.08)); // 24.7 + 55.3
-    g_autofree char *deeper = mould_guest_trouble(&guest, 0.081);
-    g_assert_nonnull(strstr(deeper, "blind"));
+                       .on_top = TRUE,
+                       .base = 0.0247,
+                       .needed_modulus = 0.0071};
+    const struct {
+        double cope;
+        const char *words;
+    } copes[] = {{0.08, NULL}, {0.0247 + 0.0072, NULL}, {0.0247 + 0.007, "blind"}, {0.02, "blind"}};
+    for (guint i = 0; i < G_N_ELEMENTS(copes); i++) {
+        g_autoptr(MouldGuest) guest = mould_guest_new("other", NULL, pattern, &feed, copes[i].cope,
+                                                      0.013, 0.2, 7, 9);
+        g_autofree char *trouble = mould_guest_trouble(guest);
+        if (copes[i].words)
+            g_assert_nonnull(strstr(trouble ? trouble : "", copes[i].words));
+        else
+            g_assert_null(trouble);
+    }
     feed.open = FALSE;
-    g_assert_null(mould_guest_trouble(&guest, 0.081));
+    MouldGuest blind = {.name = (char *)"Cup", .feed = &feed};
+    g_assert_null(mould_guest_trouble(&blind));
     feed.diameter = NAN;
-    g_autofree char *size = mould_guest_trouble(&guest, 0.08);
+    g_autofree char *size = mould_guest_trouble(&blind);
     g_assert_nonnull(strstr(size, "not known"));
-    guest.feed = NULL;
-    g_autofree char *nothing = mould_guest_trouble(&guest, 0.08);
+    feed.open = TRUE;
+    feed.needed_volume = NAN; // its metal shrinks more than such a riser can give
+    g_autofree char *share = mould_guest_trouble(&blind);
+    g_assert_nonnull(strstr(share, "not known"));
+    blind.feed = NULL;
+    g_autofree char *nothing = mould_guest_trouble(&blind);
     g_assert_nonnull(strstr(nothing, "not known"));
 }
 

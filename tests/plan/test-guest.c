@@ -244,7 +244,11 @@ test_by_hand(Fixture *f, gconstpointer data)
     g_autoptr(Plan) filled = make_plan(rest, "part", f->tables, f->cache);
     g_assert_cmpuint(plan_mould(filled)->n_guests, >=, 1);
     check_close(plan_mould(filled)->cavities[0].y, -0.055, 1e-9, "it stays");
-    guest_check_holds(filled, "mould.sand_cover.between");
+    static const char *const holds[] = {"mould.sand_cover.between", "mould.sand_cover.wall",
+                                        "mould.sand_cover.runner", "mould.sand_cover.sprue",
+                                        "mould.gates_missing"};
+    for (guint i = 0; i < G_N_ELEMENTS(holds); i++)
+        guest_check_holds(filled, holds[i]);
 }
 
 int

@@ -21,22 +21,6 @@ typedef struct {
     char *dump; // of the plan of `book`
 } Bench;
 
-static Book *
-add_entry(const Book *book, const char *place, const char *id, const char *member,
-          const char *value)
-{
-    g_autoptr(GError) error = NULL;
-    g_autoptr(Node) empty = node_new_object();
-    g_autoptr(Node) id_node = node_new_text(id);
-    g_autoptr(Node) value_node = node_new_text(value);
-    g_autoptr(Node) with_id = node_with_member(empty, "id", id_node);
-    g_autoptr(Node) node = node_with_member(with_id, member, value_node);
-    g_autoptr(Edit) edit = edit_insert(place, node, "Add");
-    Book *with = edit_apply(book, edit, &error);
-    g_assert_no_error(error);
-    return with;
-}
-
 // A part that needs a riser and a shop that has a choice of everything, so that every field
 // matters: fields that do nothing in a plan would not be tested by changing them.
 // Searching for the pull in every plan is most of the work: `pull` gives one, or is
@@ -51,11 +35,12 @@ set_up(Bench *bench, const char *pull)
     bench->other_mesh = make_mesh_file(bench->folder, "cup.stl",
                                        check_mesh_frustum(0.0213, 0.0171, 0.0262, 16));
     g_autoptr(Book) plain = make_book(bench->mesh, bench->tables);
-    g_autoptr(Book) flasks = add_entry(plain, "/shop/flasks/-", "flask-2", "length", "260 mm");
     g_autoptr(Book)
-                  furnaces = add_entry(flasks, "/shop/furnaces/-", "furnace-2", "power", "4.1 kW");
-    g_autoptr(Book) entries = add_entry(furnaces, "/shop/crucibles/-", "crucible-2", "rating",
-                                        "43 kg");
+                  flasks = make_with_entry(plain, "/shop/flasks/-", "flask-2", "length", "260 mm");
+    g_autoptr(Book) furnaces = make_with_entry(flasks, "/shop/furnaces/-", "furnace-2", "power",
+                                               "4.1 kW");
+    g_autoptr(Book) entries = make_with_entry(furnaces, "/shop/crucibles/-", "crucible-2", "rating",
+                                              "43 kg");
     g_autoptr(Book) large = make_changed(entries, "crucible.rating", "31 kg", bench->tables);
     g_autoptr(Book) stub = make_changed(large, "job.stub_diameter", "9 mm", bench->tables);
     g_autoptr(Book) tall = make_changed(stub, "job.stub_height", "5 mm", bench->tables);

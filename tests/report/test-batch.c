@@ -39,8 +39,12 @@ test_new_crucible(BatchKit *f, gconstpointer data)
     double minutes = 0;
     for (guint i = 0; i < batch->n_sessions; i++) {
         const BatchSession *session = &batch->sessions[i];
-        if (i + 1 < batch->n_sessions)
+        if (i + 1 < batch->n_sessions) {
+            const Figure *held = figure_list_find(i == 0 ? figures : without, "run.bottleneck");
             g_assert_cmpint(session->pours[0].flasks, ==, i == 0 ? first : each);
+            g_assert_cmpstr(session->held, ==, held->text);
+            g_assert_cmpstr(session->held_why, ==, held->note);
+        }
         minutes += session->to - session->from;
     }
     double hours = figure_list_value(figures, "run.batch_time") / 60;
@@ -125,6 +129,9 @@ test_one_job(BatchKit *f, gconstpointer data)
                 "stage session");
     check_close(full->pours[0].loads, figure_list_value(figures, "run.loads_per_session"), 0,
                 "stage session");
+    check_close(full->loads, full->pours[0].loads, 0, "one job");
+    g_assert_cmpstr(full->held, ==, figure_list_find(figures, "run.bottleneck")->text);
+    g_assert_cmpstr(last->held, ==, BATCH_HELD_NOTHING);
     check_close(flasks, figure_list_value(figures, "run.batch_flasks"), 0, "stage session");
     check_close(castings, flasks * figure_list_value(figures, "mould.cavities"), 0, "all filled");
     check_close(batch->jobs[0].castings, figure_list_value(figures, "run.castings_to_start"), 0,
@@ -160,6 +167,9 @@ test_due(BatchKit *f, gconstpointer data)
     g_assert_cmpint(batch->latest, ==, MAX(part->late, other->late));
     g_assert_cmpint(batch->proof, ==, CALENDAR_THEOREM);
     check_close(kit_value(batch, "batch.slack"), -batch->latest, 0, "by definition");
+    // The session that ends it has room to spare, but not for the other job.
+    g_assert_cmpstr(batch->sessions[sessions - 1].held, ==, BATCH_HELD_MIX);
+    g_assert_cmpstr(batch->sessions[batch->n_sessions - 1].held, ==, BATCH_HELD_NOTHING);
     check_figures(batch->figures);
     // Due on the last day itself is in time, on the day before is not.
     g_autofree char *end = days_write_date(other->done);

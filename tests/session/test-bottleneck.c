@@ -138,6 +138,19 @@ test_more_is_not_less(void)
     }
 }
 
+// Whatever may hold a session back can be said, and says itself.
+static void
+test_words(void)
+{
+    for (SessionMore i = 0; i < SESSION_MORE_COUNT; i++) {
+        const char *word = session_bottleneck_word(i), *words = session_bottleneck_held(word);
+        g_assert_true(g_str_has_prefix(words, "held back by "));
+        g_assert_true(g_str_has_suffix(words, word));
+    }
+    g_assert_null(session_bottleneck_held("nothing"));
+    g_assert_null(session_bottleneck_held(NULL));
+}
+
 int
 main(int argc, char **argv)
 {
@@ -145,6 +158,7 @@ main(int argc, char **argv)
     g_test_add_func("/session/bottleneck/clear", test_clear_cases);
     g_test_add_func("/session/bottleneck/gains", test_gains);
     g_test_add_func("/session/bottleneck/stopped", test_stopped);
+    g_test_add_func("/session/bottleneck/words", test_words);
     g_test_add_func("/session/bottleneck/more", test_more_is_not_less);
     return g_test_run();
 }

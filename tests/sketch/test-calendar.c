@@ -8,7 +8,7 @@
 #include "check.h"
 #include "sketch/paint.h"
 
-static BatchPour pours[] = {{0, 5, 20, 3, 15.0}, {1, 2, 14, 1, 3.5}, {1, 7, 49, 4, 9.1}};
+static BatchPour pours[] = {{0, 5, 20, 15.0, 3, 1}, {1, 2, 14, 3.5, 1, 1}, {1, 7, 49, 9.1, 4, 0}};
 
 static guint32
 day_of(const char *text)
@@ -39,12 +39,20 @@ make_batch(BatchJob *jobs, BatchSession *sessions)
                                  .to = 1013,
                                  .hours_end = 1020,
                                  .pours = pours,
-                                 .n_pours = 2};
+                                 .n_pours = 2,
+                                 .loads = 3,
+                                 .shared = 1,
+                                 .held = "sand",
+                                 .held_why = (char *)"Sand would bring more."};
     sessions[1] = sessions[0];
     sessions[1].number = 5;
     sessions[1].day = day_of("2027-01-31");
     sessions[1].pours = pours + 2;
     sessions[1].n_pours = 1;
+    sessions[1].loads = 4;
+    sessions[1].shared = 0;
+    sessions[1].held = BATCH_HELD_NOTHING;
+    sessions[1].held_why = NULL;
     return (BatchPlan){.first = day_of("2026-12-01"),
                        .units = unit_set_default(),
                        .jobs = jobs,
@@ -54,15 +62,21 @@ make_batch(BatchJob *jobs, BatchSession *sessions)
                        .latest = 7};
 }
 
+static guint
+count_texts(const Scene *scene, const char *words)
+{
+    guint n = 0;
+    for (guint i = 0; i < scene_shape_count(scene); i++) {
+        const Shape *shape = scene_shape(scene, i);
+        n += shape->kind == SHAPE_TEXT && strstr(shape->text, words);
+    }
+    return n;
+}
+
 static gboolean
 has_text(const Scene *scene, const char *words)
 {
-    for (guint i = 0; i < scene_shape_count(scene); i++) {
-        const Shape *shape = scene_shape(scene, i);
-        if (shape->kind == SHAPE_TEXT && strstr(shape->text, words))
-            return TRUE;
-    }
-    return FALSE;
+    return count_texts(scene, words) > 0;
 }
 
 static void
@@ -75,10 +89,20 @@ test_sheet(void)
     static const char *const parts[] = {"session-4", "session-5", "due-bracket", "due-pawl"};
     for (guint i = 0; i < G_N_ELEMENTS(parts); i++)
         g_assert_nonnull(scene_find_part(scene, parts[i]));
-    static const char *const texts[] = {"2 sessions",    "ends 2027-01-31", "1 job late",
-                                        "Dec 2026",      "Jan 2027",        "Mar 2027",
-                                        "49 × Pawl",     "14 × Pawl",       "Bracket <&>",
-                                        "late: Bracket", "5 weeks without", "4 weeks without"};
+    static const char *const texts[] = {"2 sessions",
+                                        "ends 2027-01-31",
+                                        "1 job late",
+                                        "Dec 2026",
+                                        "Jan 2027",
+                                        "Mar 2027",
+                                        "49 × Pawl",
+                                        "14 × Pawl",
+                                        "Bracket <&>",
+                                        "late: Bracket",
+                                        "5 weeks without",
+                                        "4 weeks without",
+                                        "3 loads, 1 shared · held back by the sand",
+                                        "4 loads · pours all that is left"};
     for (guint i = 0; i < G_N_ELEMENTS(texts); i++) {
         g_test_message("%s", texts[i]);
         g_assert_true(has_text(scene, texts[i]));
@@ -91,6 +115,7 @@ test_sheet(void)
     g_assert_cmpfloat(second->min.y, >, first->max.y);
     g_assert_nonnull(strstr(first->description, "09:00 to 16:53"));
     g_assert_nonnull(strstr(first->description, "Pawl: 2 flasks, 14 castings"));
+    g_assert_nonnull(strstr(first->description, "by the sand. Sand would bring more."));
     const ScenePart *due = scene_find_part(scene, "due-bracket");
     g_assert_nonnull(strstr(due->description, "7 days late"));
     g_assert_cmpfloat(due->max.y, <=, first->min.y + 1);
@@ -150,11 +175,17 @@ test_long(void)
         sessions[i] = two[0];
         sessions[i].number = (int)i + 1;
         sessions[i].day = two[0].day + 7 * i;
+        sessions[i].n_pours = 1 + i % 2;
     }
     batch.sessions = sessions;
     batch.n_sessions = 300;
     g_autoptr(Scene) scene = sketch_calendar_scene(&batch);
     g_assert_true(has_text(scene, "more weeks"));
+    // Rows have no line for it, so it stands in a block that has the day for itself.
+    g_assert_cmpuint(count_texts(scene, "held back by the sand"), ==,
+                     (count_texts(scene, "20 ×") + 1) / 2);
+    g_assert_nonnull(
+        strstr(scene_find_part(scene, "session-2")->description, "held back by the sand"));
     g_assert_nonnull(scene_find_part(scene, "session-100"));
     g_assert_null(scene_find_part(scene, "session-300"));
 }

@@ -124,6 +124,36 @@ test_read_only(Fixture *f, gconstpointer data)
     g_assert_null(hand_find(f->window, GTK_TYPE_BUTTON, is_button, "Replace it"));
 }
 
+static const char *
+name_in_hand(const Fixture *f)
+{
+    return node_text(node_get(book_root(desk_book(f->desk)), "/shop/name"));
+}
+
+// The draft that is offered stays what it was, whatever is changed meanwhile, until it is restored
+// or thrown away.
+static void
+test_draft_offered(Fixture *f, gconstpointer data)
+{
+    g_assert_true(fw_window_open(FW_WINDOW(f->window), f->path));
+    name_shop(f->desk, "Ours");
+    desk_keep_draft(f->desk);
+    g_assert_true(fw_window_open(FW_WINDOW(f->window), f->path));
+    assert_notice(f->window, "were never saved", "Throw it away");
+    name_shop(f->desk, "Later");
+    desk_keep_draft(f->desk);
+    press(f->window, "Restore the draft");
+    g_assert_cmpstr(name_in_hand(f), ==, "Ours");
+    desk_undo(f->desk);
+    g_assert_cmpstr(name_in_hand(f), ==, "Later");
+    desk_undo(f->desk);
+    g_assert_true(fw_window_open(FW_WINDOW(f->window), f->path));
+    press(f->window, "Throw it away");
+    g_assert_false(desk_has_draft(f->desk));
+    g_auto(GStrv) lost = draft_lost();
+    g_assert_cmpuint(g_strv_length(lost), ==, 0);
+}
+
 // As a window leaves a new book that was never saved.
 static void
 leave_new_book(const char *name)
@@ -148,7 +178,7 @@ test_lost_books(Fixture *f, gconstpointer data)
     press(window, "Restore the draft");
     g_assert_nonnull(desk_book(desk));
     g_assert_true(desk_is_dirty(desk));
-    assert_notice(window, "A new book was never saved", "Restore the draft");
+    assert_notice(window, "Work was never saved", "Restore the draft");
     press(window, "Throw it away");
     hand_turn(50);
     GtkWidget *notice = hand_find(window, FW_TYPE_NOTICE, NULL, NULL);
@@ -168,6 +198,7 @@ main(int argc, char **argv)
     g_test_add("/window/files/" name, Fixture, NULL, set_up, function, tear_down)
     ADD("changed-by-another", test_changed_by_another);
     ADD("read-only", test_read_only);
+    ADD("draft-offered", test_draft_offered);
     ADD("lost-books", test_lost_books);
     return hand_run();
 }
