@@ -302,7 +302,7 @@ build_rest(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, con
         task.least = mould_kept_of(w->layout, &w->place.pour, SPARE);
         gboolean held = !rest || put.n != rest->spots->len ||
                         mould_kept_holds(&rest->kept, w->layout, &w->place.pour);
-        if (held && (!outlines || holds_sand(w, inputs, pattern, &put)))
+        if (held && (!outlines || holds_sand(w, pattern, &put)))
             return;
         // Boxes where outlines leave too little sand, and in the last round.
         outlines = outlines && !held && round + 2 < MOST_GROWN;

@@ -19,7 +19,7 @@ make_piece(const MouldFixed *own, double turn)
     const MouldWish *wish = &own->wish;
     MouldRow row = {wish->riser_diameter, 0.5 * wish->neck, wish->cover_between, NULL};
     MixedPiece p = {.stance = mould_stance_reach(own->shadow, own->skin, turn, NULL)};
-    p.front = wish->cover_between + rest_shape_riser(wish) + rest_shape_margin(own);
+    p.front = wish->cover_runner + rest_shape_riser(wish) + rest_shape_margin(own);
     p.whole = mould_stance_whole(own->shadow, &p.stance, &row);
     for (guint i = 0; i < p.whole->n_points; i++)
         p.whole->points[i].y += p.front;

@@ -118,8 +118,7 @@ is_past_sprue(const MouldRestTask *t, const GArray *spots, const MouldLayout *l,
         const MouldFixed *own = mould_fixed_of(t->fixed, p->guest);
         RestSide side = {l->axis, (l->axis ? -p->x : p->y) < v ? -1 : 1, v};
         RestSeen seen = rest_shape_seen(own, p, side);
-        double reach = (p->locked ? least : kept) + own->wish.cover_between +
-                       rest_shape_margin(own);
+        double reach = (p->locked ? least : kept) + own->wish.cover_runner + rest_shape_margin(own);
         if (rest_shape_past_sprue(own, &seen, side.side * u, reach) > LEAST_LACK)
             return FALSE;
     }

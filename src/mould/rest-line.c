@@ -46,7 +46,7 @@ find_edge(const MouldRestTask *t, const PlacementSpot *p, int axis, int side)
     double turn = p->turn - axis * G_PI / 2 + (side < 0 ? G_PI : 0);
     MouldStance s = mould_stance_reach(fixed->shadow, fixed->skin, turn, &beside);
     double front = s.front + fixed->out + rest_shape_riser(&fixed->wish);
-    return across(p, axis) - side * (front + fixed->wish.cover_between);
+    return across(p, axis) - side * (front + fixed->wish.cover_runner);
 }
 
 void

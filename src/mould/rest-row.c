@@ -265,7 +265,7 @@ gboolean
 rest_row_past_sprue(const RestRow *r, int axis, double v, const GArray *spots, guint first,
                     double sprue_u, double push[2])
 {
-    double reach = r->kept.sprue + r->wish->cover_between + r->margin + REST_SIMPLER;
+    double reach = r->kept.sprue + r->wish->cover_runner + r->margin + REST_SIMPLER;
     double most[2] = {0, 0};
     for (guint i = first; i < spots->len; i++) {
         const PlacementSpot *p = &g_array_index(spots, PlacementSpot, i);
@@ -287,5 +287,5 @@ rest_row_size(RestRow *r, MouldKept needed, double past)
     r->kept.runner = fmax(fmax(r->kept.runner, r->task->least.runner), needed.runner);
     r->kept.sprue = fmax(fmax(r->kept.sprue, r->task->least.sprue), needed.sprue);
     r->past = past;
-    make_ways(r, r->kept.runner + r->wish->cover_between + rest_shape_riser(r->wish) + r->margin);
+    make_ways(r, r->kept.runner + r->wish->cover_runner + rest_shape_riser(r->wish) + r->margin);
 }

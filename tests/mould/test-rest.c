@@ -74,8 +74,8 @@ check_sand(const MouldFixed *fixed, const MouldRest *rest)
     g_assert_cmpuint(l->gates_missing, ==, 0);
     g_assert_cmpfloat(l->cover_wall, >=, wish->cover_wall - 1e-6);
     g_assert_cmpfloat(l->cover_between, >=, wish->cover_between - 1e-6);
-    g_assert_cmpfloat(l->cover_sprue, >=, wish->cover_between - 1e-6);
-    g_assert_cmpfloat(l->cover_runner, >=, wish->cover_between - 1e-6);
+    g_assert_cmpfloat(l->cover_sprue, >=, wish->cover_runner - 1e-6);
+    g_assert_cmpfloat(l->cover_runner, >=, wish->cover_runner - 1e-6);
 }
 
 static void
@@ -86,6 +86,7 @@ test_nothing_locked(void)
         wish.riser_diameter = i / 2 * 0.0253;
         wish.riser_height = i / 2 * 0.0371;
         wish.neck = i / 2 * 0.0113;
+        wish.cover_runner = i == 0 ? 0.02 : 0.0131 + 0.0047 * i;
         g_autoptr(MouldFixed) fixed = fixed_of(&wish);
         MouldWay way;
         MouldPlace place;
