@@ -41,6 +41,7 @@ typedef struct {
     const FlaskOutlines *outlines;  // as drawn; NULL: the pattern's own are used
     double growth;                  // of the casting in hand; 0: the layout's
     LabelField *field;              // between flask_labels_start and flask_labels_end
+    gboolean hurried;               // there: no time for more than the first places
 } FlaskDraft;
 
 // A casting's outlines at the cavity's size, with no more points than the drawing shows.

@@ -22,7 +22,8 @@
 #define GUEST_BELOW 2.6 // grains
 #define LOCK_RIGHT 4.3  // grains, to the end of the padlock
 
-// How far a dimension may be moved to either side, in grains.
+// How far a dimension may be moved to either side, in grains; in motion by the first few only.
+#define FEW 5
 static const double offsets[] = {0,  2.5, -2.5, 4.0, -4.0, 6.0,   -6.0, 8.5, -8.5, 11, -11,
                                  14, -14, 17,   -17, 20.5, -20.5, 24,   -24, 28,   -28};
 
@@ -30,6 +31,7 @@ void
 flask_labels_start(FlaskDraft *draft, SolidPoint min, SolidPoint max)
 {
     draft->field = label_field_new(draft->scene, min, max);
+    draft->hurried = draft->marks && draft->marks->in_motion;
 }
 
 void
@@ -78,7 +80,8 @@ flask_label_word(FlaskDraft *d, double x, double y, double radius, const char *w
     SolidPoint middle = to_device(d, (SolidPoint){x, y});
     double reach = radius / d->grain * search.grain;
     label_search_around(&search, middle, reach);
-    label_search_led(&search, middle, reach, LED);
+    if (!d->hurried)
+        label_search_led(&search, middle, reach, LED);
     SolidPoint at = to_scene(d, search.best.at);
     draw_leader(d, ROLE_DIMENSION, NULL, &search.best);
     flask_text(d, ROLE_TEXT, at.x, at.y, WORD_SIZE, search.best.align, FALSE, TRUE, NULL, word);
@@ -106,8 +109,11 @@ flask_label_number(FlaskDraft *d, guint i, const char *part, const SolidPoint *h
         search.width = fmax(search.width, width);
         search.more_down = GUEST_BELOW * search.grain;
     }
-    label_search_inside(&search, middle);
-    if (search.best.cost > LED && label_search_heart(&search, middle, &heart))
+    if (d->hurried)
+        label_search_try(&search, middle, ALIGN_MIDDLE, 0.0);
+    else
+        label_search_inside(&search, middle);
+    if (!d->hurried && search.best.cost > LED && label_search_heart(&search, middle, &heart))
         label_search_led(&search, heart, 0.0, LED);
     SolidPoint at = to_scene(d, label_search_middle(&search));
     draw_leader(d, ROLE_DIMENSION, part, &search.best);
@@ -138,7 +144,7 @@ find_line(const FlaskDraft *d, SolidPoint from, SolidPoint to, const char *text)
     if (text)
         label_field_measure(d->field, text, SCENE_DIMENSION_SIZE, FALSE, &width, &height);
     // Turned round, a text beyond the line stands at its other end.
-    for (guint k = 0; k < 2 * G_N_ELEMENTS(offsets); k++) {
+    for (guint k = 0; k < 2 * (d->hurried ? FEW : G_N_ELEMENTS(offsets)); k++) {
         double offset = offsets[k / 2];
         now.ends[0] = k % 2 ? to : from;
         now.ends[1] = k % 2 ? from : to;
@@ -167,7 +173,7 @@ flask_label_gap(FlaskDraft *d, SceneRole role, const char *part, SolidPoint from
     Gap line = find_line(d, from, to, text), bare;
     LabelSearch search = label_search(d->field, text, SCENE_DIMENSION_SIZE, FALSE, NULL);
     search.best.cost = line.cost;
-    if (line.cost > LED) {
+    if (line.cost > LED && !d->hurried) {
         bare = find_line(d, from, to, NULL);
         SolidPoint middle = {(bare.laid.line_a.x + bare.laid.line_b.x) / 2.0,
                              (bare.laid.line_a.y + bare.laid.line_b.y) / 2.0};

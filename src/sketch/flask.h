@@ -50,9 +50,10 @@ typedef struct {
     const gboolean *locked; // of each cavity: marked as one that stays; NULL: none
     guint moving;           // number of the cavity being moved, whose own covers are shown; 0: none
     const FlaskOutlines *outlines; // of the same flask and half; NULL: made here
+    gboolean in_motion; // one drawing of many: words and dimensions stand where they first would
 } FlaskMarks;
 // With covers that fall short of what the layout was drawn for in ROLE_FAILS. Within a frame of a
-// screen when the outlines are given.
+// screen when the outlines are given and it is in motion.
 Scene *flask_marked_scene(const MouldLayout *layout, const PatternResult *pattern,
                           const UnitSet *units, FlaskHalf half, const FlaskMarks *marks);
 // How far the point (x, y) (m, flask axes) at the parting is from the wall and from the nearest

@@ -84,7 +84,8 @@ placing_show(FwPlacing *self)
                         .across = self->across,
                         .locked = locked,
                         .moving = self->grip == GRIP_CAVITY ? self->chosen : 0,
-                        .outlines = find_outlines(self, plan_pattern(plan))};
+                        .outlines = find_outlines(self, plan_pattern(plan)),
+                        .in_motion = self->moving};
     g_autoptr(Scene) scene = flask_marked_scene(self->now, plan_pattern(plan), &units, self->half,
                                                 &marks);
     fw_sketch_view_set_live(self->sketch, scene);

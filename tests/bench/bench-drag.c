@@ -106,7 +106,7 @@ main(int argc, char **argv)
     }
     UnitSet units = plan_units(plan);
     g_autoptr(FlaskOutlines) outlines = flask_outlines_new(placed, pattern, FLASK_BOTH);
-    FlaskMarks marks = {.along = NAN, .across = NAN, .outlines = outlines};
+    FlaskMarks marks = {.along = NAN, .across = NAN, .outlines = outlines, .in_motion = TRUE};
     PlacementSpot spots[CAVITIES];
     for (guint i = 0; i < CAVITIES; i++)
         spots[i] = (PlacementSpot){placed->cavities[i].x, placed->cavities[i].y,
