@@ -66,11 +66,6 @@ check_figure_source(const Figure *figure)
 static void
 check_note(const Figure *figure)
 {
-    // Said so far only where they fail.
-    static const char *const bare[] = {"mould.fill_time", "mould.gate_spread", "mould.channel_wait",
-                                       NULL};
-    if (figure->state == FIGURE_CLOSE && g_strv_contains(bare, figure->spec->id))
-        return;
     if ((figure->state == FIGURE_FAILS || figure->state == FIGURE_CLOSE) && !figure->note)
         g_error("%s: %s without a note", figure->spec->id, figure_state_word(figure->state));
 }

@@ -130,6 +130,9 @@ add_times(FigureList *figures, const MouldFilling *f)
     else if (figure->state == FIGURE_FAILS)
         figure_set_note(figure, _("The thinnest wall may stop running first: pour hotter, thicken "
                                   "it, or put fewer cavities in a flask."));
+    else if (figure->state == FIGURE_CLOSE)
+        figure_set_note(figure, _("The thinnest wall hardly waits so long: pour without a halt, "
+                                  "and not cooler."));
 }
 
 static void
@@ -185,6 +188,9 @@ add_gates(FigureList *figures, const Inputs *inputs, const MouldFilling *f, cons
     else if (figure->state == FIGURE_FAILS)
         figure_set_note(figure, _("A wider or a stepped runner, or smaller gates, share the metal "
                                   "more evenly."));
+    else if (figure->state == FIGURE_CLOSE)
+        figure_set_note(figure, _("Nearly as uneven as is borne: a wider or a stepped runner, or "
+                                  "smaller gates, share the metal more evenly."));
     add(figures, &spec_fill_spread, f ? f->fill_spread : NAN, f != NULL);
 }
 

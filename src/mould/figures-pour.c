@@ -8,12 +8,15 @@
 #include <glib/gi18n-lib.h>
 #include <math.h>
 
+#include "book/field.h"
 #include "mould/figures.h"
 #include "mould/gating.h"
 #include "mould/wish-riser.h"
 
 // m; a casting larger than this is more likely a mesh read in the wrong unit.
 #define UNLIKELY 2.0
+// Castings over metal poured, below which it pays to look why: common practice, no source.
+#define LEAST_YIELD (1.0 / 3)
 
 static const FigureSpec spec_cavities = {
     "mould.cavities",
@@ -73,9 +76,10 @@ static const FigureSpec spec_castings[2] = {
         "mould.cavities * casting.mass", "definition"),
     ONE("mould.castings_mass", N_("Castings of a flask"), QUANTITY_MASS,
         "mould.cavities * casting.mass + mould.guest_cavities * mould.guest_mass", "definition")};
-static const FigureSpec spec_yield = {"mould.yield",  N_("Yield"),
-                                      QUANTITY_RATIO, "mould.castings_mass / mould.metal_mass",
-                                      NULL,           "definition"};
+static const FigureSpec spec_yield = {
+    "mould.yield", N_("Yield"),  QUANTITY_RATIO,  "mould.castings_mass / mould.metal_mass",
+    NULL,          "definition", FIGURE_AT_LEAST, 0,
+    TRUE};
 static const FigureSpec spec_gate_most = {
     "mould.gate_area_most",
     N_("Largest gates"),
@@ -352,6 +356,29 @@ is_shared(const FigureList *figures)
     return figure_list_value(figures, "mould.guest_cavities") > 0;
 }
 
+// Where two thirds of the metal come back, by what most of it is.
+static void
+limit_yield(const FigureList *figures, Figure *yield)
+{
+    figure_limit(yield, LEAST_YIELD, NULL);
+    if (!figure_is_past(yield))
+        return;
+    double back = figure_list_value(figures, "mould.metal_mass") -
+                  figure_list_value(figures, "mould.castings_mass");
+    double gating = figure_list_value(figures, "mould.gating_volume") *
+                    figure_list_value(figures, "mould.pour_density");
+    g_autofree char *chill = field_words("job.chills");
+    if (gating > back / 2)
+        figure_set_note(yield, _("Most of the metal comes back, the greater part of it sprue and "
+                                 "runner: more castings in a flask, or a lower cope where the head "
+                                 "allows it."));
+    else
+        figure_set_note(yield,
+                        _("Most of the metal comes back, the greater part of it risers: thin the "
+                          "heavy section, or chill it with %s."),
+                        chill);
+}
+
 static void
 add_metal(FigureList *figures, const MouldLayout *layout, const MouldPour *pour)
 {
@@ -382,8 +409,9 @@ add_metal(FigureList *figures, const MouldLayout *layout, const MouldPour *pour)
     figure_add(figures, &spec_mass[shared], mass, "mould.castings_mass", "mould.pour_density",
                "mould.cavities", "feed.riser_count", "feed.riser_volume", "mould.gating_volume",
                last, "mould.guest_risers", "mould.guest_riser_volume", NULL);
-    figure_add(figures, &spec_yield, castings / mass, "mould.castings_mass", "mould.metal_mass",
-               NULL);
+    Figure *yield = figure_add(figures, &spec_yield, castings / mass, "mould.castings_mass",
+                               "mould.metal_mass", NULL);
+    limit_yield(figures, yield);
 }
 
 static void
@@ -468,6 +496,9 @@ mould_figures_channels(FigureList *figures, const MouldPour *pour)
     if (figure->state == FIGURE_FAILS)
         figure_set_note(figure, _("Choke, runner or gate may freeze before the mould is full: "
                                   "shorten the filling time, or pour hotter."));
+    else if (figure->state == FIGURE_CLOSE)
+        figure_set_note(figure, _("Choke, runner or gate freeze hardly later than the mould is "
+                                  "full: pour without a halt, and not cooler."));
 }
 
 void

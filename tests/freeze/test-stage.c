@@ -166,6 +166,12 @@ test_top_riser(void)
     g_assert_nonnull(strstr(over->note, "heavier"));
     g_assert_nonnull(strstr(over->note, "(job.chills)"));
     g_assert_null(strstr(over->note, "(job.riser_kind)"));
+    // So most of the metal comes back, in risers.
+    const Figure *yield = get(&r, "mould.yield");
+    double light = get(&r, "mould.pour_density")->value / 2680; // A356, liquid to solid
+    g_assert_cmpfloat(yield->value, <, 1 / (1 + over->value * light));
+    g_assert_cmpint(yield->state, ==, FIGURE_CLOSE);
+    g_assert_nonnull(strstr(yield->note, "risers"));
     g_assert_cmpuint(r.mould->n_cavities, >=, 1);
     g_assert_true(r.mould->riser.on_top);
     for (guint i = 0; i < r.mould->n_cavities; i++)
