@@ -206,17 +206,19 @@ static void
 draw_arm(MouldLayout *l, const MouldWish *wish, const MouldWay *way, const FixedArm *arm, guint all,
          double u, int side, double v, MouldPour *pour)
 {
-    double from = pour->well / 2, past = pour->gate_width / 2 + pour->runner;
+    double from = pour->well / 2;
     for (guint i = 0; i < arm->n; i++) {
         gboolean last = i + 1 == arm->n, together = !last && arm->at[i + 1] - arm->at[i] < MERGED;
         if (together || (!wish->stepped && !last))
             continue;
-        double to = arm->at[i] + (last ? past : pour->gate_width / 2), width = pour->runner;
+        double to = arm->at[i] + pour->gate_width / 2, width = pour->runner;
         guint ahead = arm->n - i;
         while (ahead < arm->n && arm->at[arm->n - ahead] - arm->at[arm->n - ahead - 1] < MERGED)
             ahead++; // those at the same place too
         if (wish->stepped)
             width = fmax(pour->arms * pour->runner * ahead / all, MOULD_LEAST_STEP * pour->runner);
+        if (last) // as far on as it is wide, to keep the first cold metal
+            to += width;
         if (to <= from)
             continue;
         l->runners[l->n_runners++] = channel(way, u + side * from, v, u + side * to, v, width,

@@ -20,12 +20,11 @@ add_arm(const MouldWish *wish, const MouldWay *way, const MouldPlace *p, int sid
 {
     const MouldPour *pour = &p->pour;
     double from = p->sprue + side * pour->well / 2, v = p->runner_v;
-    double past = pour->gate_width / 2 + pour->runner;
     guint n = 0;
     for (int i = wish->stepped ? 0 : columns - 1; i < columns; i++) {
-        double gate = u + side * i * p->pitch;
-        double to = gate + side * (i == columns - 1 ? past : pour->gate_width / 2);
         double width = width_for(wish, way, pour, wish->stepped ? columns - i : columns);
+        double past = pour->gate_width / 2 + (i == columns - 1 ? width : 0);
+        double to = u + side * (i * p->pitch + past);
         pieces[n++] = (MouldChannel){from, v, to, v, width, pour->runner};
         from = to;
     }
