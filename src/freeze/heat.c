@@ -24,7 +24,7 @@ struct FreezeHeat {
     double *now, *before, *next;  // J/m3, three stages of a step
     double *start;                // J/m3 at the start of the step
     double *temperature, *warmth; // deg C, of `now` and of `next`
-    double *conductance;          // [3 n]: W/(m2 K) to the next cell along x, y, z
+    double *conductance;          // [3][n]: W/(m2 K) to the next cell along x, y, z
     double *conductivity;         // W/(m K)
     double *solid_time, *niyama;
 };
@@ -253,7 +253,7 @@ update_conductances(FreezeHeat *s)
                 for (int a = 0; a < 3; a++) {
                     gsize d = c + step[a];
                     if (has[a])
-                        s->conductance[3 * c + a] = conductance_between(
+                        s->conductance[a * s->n + c] = conductance_between(
                             s, s->conductivity[c], s->conductivity[d], s->share[c], s->share[d]);
                 }
             }
@@ -263,50 +263,93 @@ update_conductances(FreezeHeat *s)
 static inline double
 inflow(const FreezeHeat *s, int i, int j, int k, gsize c)
 {
-    const double *t = s->temperature, *g = s->conductance;
+    const double *t = s->temperature, *x = s->conductance, *y = x + s->n, *z = y + s->n;
     gsize row = (gsize)s->nx, layer = row * s->ny;
     double q = 0, edge = 2 / s->cell; // half a cell to a held face
     if (i > 0)
-        q += g[3 * (c - 1)] * (t[c - 1] - t[c]);
+        q += x[c - 1] * (t[c - 1] - t[c]);
     else if (!isnan(s->edge[0]))
         q += edge * s->conductivity[c] * (s->edge[0] - t[c]);
     if (i + 1 < s->nx)
-        q += g[3 * c] * (t[c + 1] - t[c]);
+        q += x[c] * (t[c + 1] - t[c]);
     else if (!isnan(s->edge[1]))
         q += edge * s->conductivity[c] * (s->edge[1] - t[c]);
     if (j > 0)
-        q += g[3 * (c - row) + 1] * (t[c - row] - t[c]);
+        q += y[c - row] * (t[c - row] - t[c]);
     else if (!isnan(s->edge[2]))
         q += edge * s->conductivity[c] * (s->edge[2] - t[c]);
     if (j + 1 < s->ny)
-        q += g[3 * c + 1] * (t[c + row] - t[c]);
+        q += y[c] * (t[c + row] - t[c]);
     else if (!isnan(s->edge[3]))
         q += edge * s->conductivity[c] * (s->edge[3] - t[c]);
     if (k > 0)
-        q += g[3 * (c - layer) + 2] * (t[c - layer] - t[c]);
+        q += z[c - layer] * (t[c - layer] - t[c]);
     else if (!isnan(s->edge[4]))
         q += edge * s->conductivity[c] * (s->edge[4] - t[c]);
     if (k + 1 < s->nz)
-        q += g[3 * c + 2] * (t[c + layer] - t[c]);
+        q += z[c] * (t[c + layer] - t[c]);
     else if (!isnan(s->edge[5]))
         q += edge * s->conductivity[c] * (s->edge[5] - t[c]);
     return q / s->cell;
 }
 
-// next = a now + b before + h inflow(now), with temperatures of `now` already in place; and the
-// temperatures of `next` in the same sweep.
+// next = a now + b before + h inflow(now), for a cell.
+typedef struct {
+    double a, b, h;
+} Stage;
+
+static inline void
+step_cell(FreezeHeat *s, const Stage *stage, int i, int j, int k)
+{
+    gsize c = ((gsize)k * s->ny + j) * s->nx + i;
+    s->next[c] = stage->a * s->now[c] + stage->b * s->before[c] + stage->h * inflow(s, i, j, k, c);
+}
+
+// The cells of a row whose six neighbours are all in the box, summed in the same order.
+static void
+step_inside(FreezeHeat *s, const Stage *stage, int j, int k)
+{
+    gsize row = (gsize)s->nx, layer = row * s->ny, at = k * layer + j * row;
+    const double *t = s->temperature + at, *now = s->now + at, *before = s->before + at;
+    const double *x = s->conductance + at, *y = x + s->n, *z = y + s->n;
+    double *next = s->next + at, a = stage->a, b = stage->b, h = stage->h, cell = s->cell;
+    int last = s->nx - 1;
+#pragma omp simd
+    for (int i = 1; i < last; i++) {
+        double q = x[i - 1] * (t[i - 1] - t[i]);
+        q += x[i] * (t[i + 1] - t[i]);
+        q += (y - row)[i] * ((t - row)[i] - t[i]);
+        q += y[i] * ((t + row)[i] - t[i]);
+        q += (z - layer)[i] * ((t - layer)[i] - t[i]);
+        q += z[i] * ((t + layer)[i] - t[i]);
+        next[i] = a * now[i] + b * before[i] + h * (q / cell);
+    }
+}
+
+// Temperatures of a row of `next`.
+static void
+warm_row(FreezeHeat *s, gsize at)
+{
+    for (gsize c = at; c < at + s->nx; c++)
+        s->warmth[c] = temperature_at(&s->m, s->share[c], beside_of(s, c), s->next[c]);
+}
+
+// With temperatures of `now` already in place; and those of `next`, row by row.
 static void
 combine(FreezeHeat *s, double a, double b, double h)
 {
+    const Stage stage = {a, b, h};
     int nx = s->nx, ny = s->ny, nz = s->nz;
     for (int k = 0; k < nz; k++)
-        for (int j = 0; j < ny; j++)
-            for (int i = 0; i < nx; i++) {
-                gsize c = ((gsize)k * ny + j) * nx + i;
-                double heat = a * s->now[c] + b * s->before[c] + h * inflow(s, i, j, k, c);
-                s->next[c] = heat;
-                s->warmth[c] = temperature_at(&s->m, s->share[c], beside_of(s, c), heat);
-            }
+        for (int j = 0; j < ny; j++) {
+            gboolean inside = k > 0 && k + 1 < nz && j > 0 && j + 1 < ny;
+            int hop = inside && nx > 1 ? nx - 1 : 1; // or from end to end
+            if (inside)
+                step_inside(s, &stage, j, k);
+            for (int i = 0; i < nx; i += hop)
+                step_cell(s, &stage, i, j, k);
+            warm_row(s, ((gsize)k * ny + j) * nx);
+        }
 }
 
 static void

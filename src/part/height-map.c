@@ -157,48 +157,100 @@ walk_thick(const Walk *walk, const Line *line, float radius, float s, float end,
     return end;
 }
 
-// First place along the line, from `s` by `sense`, where the field falls to the level; -1 for none.
-static float
-walk_line(const Walk *walk, const Line *line, float s, float end, float sense)
+// Where a line stands that is walked until the field falls to the level.
+typedef struct {
+    float from[3], s, end;
+    float before, last; // what the field was there, and where; no such place yet: -1
+    int line;
+} Step;
+
+static Step
+start_step(const Line *line, float s, float end, int number)
 {
-    float before = -1, last = s, least = 0.4F * walk->cell, far = 3 * walk->cell;
-    while (sense * (end - s) >= 0) {
-        float x = line->from[0] + s * walk->way[0], y = line->from[1] + s * walk->way[1];
-        float d = sample_field(walk, x, y, line->from[2] + s * walk->way[2]) - walk->level;
-        if (d <= 0)
-            return before < 0 ? s : last + (s - last) * before / (before - d);
-        before = d;
-        last = s;
-        // Far off, the field may say a little too much.
-        float step = d > far ? d - 0.5F * far : 0.95F * d;
-        s += sense * (step > least ? step : least);
+    return (Step){.from = {line->from[0], line->from[1], line->from[2]},
+                  .s = s,
+                  .end = end,
+                  .before = -1,
+                  .last = s,
+                  .line = number};
+}
+
+// TRUE once the line is at its end; then `found` is the place where the field falls to the level,
+// -1 for none.
+static inline gboolean
+take_step(const Walk *walk, Step *step, float sense, float *found)
+{
+    float s = step->s, least = 0.4F * walk->cell, far = 3 * walk->cell;
+    *found = -1;
+    if (!(sense * (step->end - s) >= 0))
+        return TRUE;
+    float x = step->from[0] + s * walk->way[0], y = step->from[1] + s * walk->way[1];
+    float d = sample_field(walk, x, y, step->from[2] + s * walk->way[2]) - walk->level;
+    if (d <= 0) {
+        float before = step->before, last = step->last;
+        *found = before < 0 ? s : last + (s - last) * before / (before - d);
+        return TRUE;
     }
-    return -1;
+    step->before = d;
+    step->last = s;
+    // Far off, the field may say a little too much.
+    float by = d > far ? d - 0.5F * far : 0.95F * d;
+    step->s = s + sense * (by > least ? by : least);
+    return FALSE;
+}
+
+// Walks the lines in turn, a step each: while the cells of one are fetched the next can be
+// reckoned.
+static inline void
+walk_lines(const Walk *walk, Step *steps, int n, float sense, float found[BLOCK * BLOCK])
+{
+    while (n > 0)
+        for (int i = 0; i < n;) {
+            float at;
+            if (take_step(walk, &steps[i], sense, &at)) {
+                found[steps[i].line] = at;
+                steps[i] = steps[--n];
+            } else
+                i++;
+        }
 }
 
 static void
 draw_block(const Walk *walk, const HeightView *v, int i0, int j0, float *top, float *bottom)
 {
     Line line;
+    gsize at[BLOCK * BLOCK];
     float radius = (float)(0.5 * G_SQRT2 * (BLOCK - 1) * v->pixel), length = walk->length;
     place_line(walk, v, i0 + 0.5 * (BLOCK - 1), j0 + 0.5 * (BLOCK - 1), &line);
     float above = walk_thick(walk, &line, radius, length, 0, -1);
     if (above <= 0)
         return;
     float below = walk_thick(walk, &line, radius, 0, above, 1);
+    Step down[BLOCK * BLOCK], up[BLOCK * BLOCK];
+    float high[BLOCK * BLOCK], low[BLOCK * BLOCK];
+    int n = 0, lines = 0;
     for (int j = j0; j < MIN(j0 + BLOCK, v->ny); j++)
         for (int i = i0; i < MIN(i0 + BLOCK, v->nx); i++) {
-            gsize at = (gsize)j * v->nx + i;
             place_line(walk, v, i, j, &line);
             if (!clip_line(walk, &line))
                 continue;
             float enter = MAX(line.enter, below), leave = MIN(line.leave, above);
-            float high = walk_line(walk, &line, leave, enter, -1);
-            if (high < 0)
-                continue;
-            float low = walk_line(walk, &line, enter, high, 1);
-            top[at] = (float)(v->low + (double)high);
-            bottom[at] = (float)-(v->low + (double)(low < 0 ? high : low));
+            at[n] = (gsize)j * v->nx + i;
+            up[n] = start_step(&line, enter, leave, n);
+            down[n] = start_step(&line, leave, enter, n);
+            n++;
+        }
+    walk_lines(walk, down, n, -1, high);
+    for (int i = 0; i < n; i++)
+        if (high[i] >= 0) {
+            up[lines] = up[i];
+            up[lines++].end = high[i];
+        }
+    walk_lines(walk, up, lines, 1, low);
+    for (int i = 0; i < n; i++)
+        if (high[i] >= 0) {
+            top[at[i]] = (float)(v->low + (double)high[i]);
+            bottom[at[i]] = (float)-(v->low + (double)(low[i] < 0 ? high[i] : low[i]));
         }
 }
 

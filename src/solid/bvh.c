@@ -12,7 +12,9 @@
 #include "solid/triangle.h"
 
 #define LEAF 4
-#define SLACK 4e-7 // of what lies furthest from the origin: more than floats round by
+#define NARROW 1e-6 // of the square of a triangle's size: with less area its normal is worth little
+#define ROUND 1e-8  // of what is measured: more than the normals of the others err by
+#define SLACK 4e-7  // of what lies furthest from the origin: more than floats round by
 
 typedef struct {
     Vec3 low, high;
@@ -23,9 +25,11 @@ typedef struct {
     float low[3][4], high[3][4];
 } Wide;
 
+// Round a triangle, and square to it; (0, 0, 0) where it is too narrow to say.
 typedef struct {
     Vec3 middle;
     double radius;
+    Vec3 normal;
 } Ball;
 
 typedef struct {
@@ -121,9 +125,13 @@ sort_triangles(const SolidMesh *mesh)
 static Ball
 find_ball(const Vec3 v[3])
 {
-    Ball ball = {vec3_scale(vec3_add(v[0], vec3_add(v[1], v[2])), 1.0 / 3), 0};
+    Ball ball = {.middle = vec3_scale(vec3_add(v[0], vec3_add(v[1], v[2])), 1.0 / 3)};
     for (int c = 0; c < 3; c++)
         ball.radius = larger(ball.radius, vec3_length(vec3_sub(v[c], ball.middle)));
+    Vec3 normal = vec3_cross(vec3_sub(v[1], v[0]), vec3_sub(v[2], v[0]));
+    double length = vec3_length(normal);
+    if (length > NARROW * ball.radius * ball.radius)
+        ball.normal = vec3_scale(normal, 1 / length);
     return ball;
 }
 
@@ -243,6 +251,8 @@ try_triangle(const SolidBvh *bvh, Vec3 p, guint32 at, Best *best)
     Vec3 foot = p, way = vec3_sub(p, ball->middle);
     double reach = best->d + ball->radius;
     if (vec3_dot(way, way) > reach * reach) // too far whatever the foot
+        return;
+    if (fabs(vec3_dot(way, ball->normal)) > best->d + ROUND * reach) // so is the whole plane
         return;
     double d2 = solid_triangle_distance2(p, bvh->corners[at], &foot);
     if (d2 < best->d2)

@@ -117,6 +117,21 @@ run_write_mesh(const char *folder, const char *name, SolidMesh *mesh)
     solid_mesh_unref(mesh);
 }
 
+void
+run_coarsen(const char *folder, const char *name)
+{
+    g_autoptr(GError) error = NULL;
+    g_autofree char *path = g_build_filename(folder, name, NULL);
+    g_autofree char *text = NULL;
+    g_file_get_contents(path, &text, NULL, &error);
+    g_assert_no_error(error);
+    g_auto(GStrv) parts = g_strsplit(text, "\"mesh\":", -1);
+    g_assert_cmpuint(g_strv_length(parts), >=, 2);
+    g_autofree char *coarse = g_strjoinv("\"cells\": \"24\", \"heat_cells\": \"4000\", \"mesh\":",
+                                         parts);
+    run_write(folder, name, coarse, -1);
+}
+
 JsonObject *
 run_figures(JsonParser *parser, const Run *run)
 {

@@ -40,6 +40,9 @@ void run_write(const char *folder, const char *name, const void *data, gssize le
 void run_write_mesh(const char *folder, const char *name, SolidMesh *mesh);
 // The plate of most tests, "plate.stl".
 void run_write_plate(const char *folder);
+// Lets the jobs of a book that name no number of cells be planned in few, for tests that do not
+// look at what cells tell: most of a plan's time is heat flow.
+void run_coarsen(const char *folder, const char *name);
 // The "figures" of what `plan --json` printed; keeps the parser, which owns them.
 JsonObject *run_figures(JsonParser *parser, const Run *run);
 // Value of a figure; NAN when null.

@@ -11,7 +11,7 @@ write_book(Place *f, const char *more)
 {
     g_autofree char *text = g_strdup_printf(
         "{\"format\": \"castbook\", \"version\": 1, \"shop\": {}, \"jobs\": [{\"id\": \"a\", "
-        "\"mesh\": \"it.stl\", \"mesh_unit\": \"mm\", \"pull\": \"0,0,1\", \"cells\": \"48\", "
+        "\"mesh\": \"it.stl\", \"mesh_unit\": \"mm\", \"pull\": \"0,0,1\", \"cells\": \"32\", "
         "\"heat_cells\": \"4000\"%s}]}",
         more);
     run_write(f->folder, "it.castbook", text, -1);

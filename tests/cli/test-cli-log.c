@@ -23,6 +23,7 @@ set_up(Fixture *f, gconstpointer data)
         f->folder,
         "new t.castbook --mesh plate.stl --unit mm --metal a356 --quantity 40 --pull 0,0,1", 0);
     run_clear(&run);
+    run_coarsen(f->folder, "t.castbook");
 }
 
 static void
@@ -146,6 +147,7 @@ test_all(Fixture *f, gconstpointer data)
         f->folder,
         "new bar.castbook --mesh bar.stl --unit mm --metal a356 --quantity 3 --pull 0,0,1", 0);
     run_clear(&run);
+    run_coarsen(f->folder, "bar.castbook");
     borrow_job(f, "bar.castbook");
     g_autofree char *before = digest_book(f);
     expect(f, "log t.castbook start --all --job plate", 2, "without --job");

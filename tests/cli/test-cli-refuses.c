@@ -221,6 +221,7 @@ test_too_large(Place *f, gconstpointer data)
 {
     run_write_mesh(f->folder, "beam.stl", check_mesh_box(1.37, 0.21, 0.083));
     expect(f, "new t.castbook --mesh beam.stl --unit mm --metal a356", 0);
+    run_coarsen(f->folder, "t.castbook");
     g_auto(Run) run = run_expect(f->folder, "plan t.castbook --json", 1);
     g_assert_nonnull(strstr(run.err, "flask"));
     g_assert_nonnull(strstr(run.err, "mm"));
@@ -271,6 +272,7 @@ test_too_high(Place *f, gconstpointer data)
 {
     run_write_mesh(f->folder, "cube.stl", check_mesh_box(0.0617, 0.0593, 0.0571));
     expect(f, "new t.castbook --mesh cube.stl --unit mm --flask 400mm,300mm,15mm,12mm", 0);
+    run_coarsen(f->folder, "t.castbook");
     g_auto(Run) run = run_expect(f->folder, "plan t.castbook", 1);
     g_assert_nonnull(strstr(run.err, "stands out of the flask"));
     g_assert_nonnull(strstr(run.err, "deep would do"));
@@ -307,6 +309,7 @@ test_too_heavy(Place *f, gconstpointer data)
            "new t.castbook --mesh block.stl --unit mm --metal za-12 --quantity 3 "
            "--flask 340mm,240mm,160mm,120mm",
            0);
+    run_coarsen(f->folder, "t.castbook");
     g_auto(Run) run = run_expect(f->folder, "plan t.castbook --json", 0);
     g_autoptr(JsonParser) parser = json_parser_new();
     JsonObject *figures = run_figures(parser, &run);

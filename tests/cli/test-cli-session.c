@@ -19,6 +19,7 @@ set_up(Fixture *f, gconstpointer data)
                          "--pull 0,0,1 --due 2026-11-29",
                          0);
     run_clear(&run);
+    run_coarsen(f->folder, "t.castbook");
 }
 
 static void
@@ -159,7 +160,8 @@ test_refused(Fixture *f, gconstpointer data)
         g_autofree char *book = g_strdup_printf(
             "{\"format\": \"castbook\", \"version\": 1, \"shop\": {\"days\": \"%s\"}, \"jobs\": "
             "[{\"id\": \"plate\", \"mesh\": \"plate.stl\", \"metal\": \"a356\", \"quantity\": "
-            "\"40\", \"pull\": \"0,0,1\", \"cavities\": \"1\"}]}",
+            "\"40\", \"pull\": \"0,0,1\", \"cavities\": \"1\", \"cells\": \"24\", \"heat_cells\": "
+            "\"4000\"}]}",
             books[i].days);
         run_write(f->folder, "b.castbook", book, -1);
         g_test_message("%s", books[i].days);

@@ -83,6 +83,7 @@ check_mesh(const char *folder, const char *path)
     g_autofree char *line = g_strdup_printf("new v.castbook --replace --mesh '%s' --unit mm", path);
     Run made = run_expect(folder, line, 0);
     run_clear(&made);
+    run_coarsen(folder, "v.castbook");
     g_auto(Run) run = run_cli(folder, "plan v.castbook --json"); // it need not fit the flask
     g_autoptr(JsonParser) parser = json_parser_new();
     double volume = run_value(run_figures(parser, &run), "part.volume");

@@ -73,7 +73,7 @@ make_book(const char *mesh, const Tables *tables)
     // Coarse, and no search for the pull: what is tested is how plans are made, not what is in
     // them.
     g_autoptr(Book) coarse = make_changed(book, "job.cells", "24", tables);
-    g_autoptr(Book) quick = make_changed(coarse, "job.heat_cells", "20000", tables);
+    g_autoptr(Book) quick = make_changed(coarse, "job.heat_cells", "4000", tables);
     return make_changed(quick, "job.pull", "0,0,1", tables);
 }
 
@@ -97,7 +97,8 @@ make_with_other(const Book *book, const char *mesh, const Tables *tables)
     g_autoptr(Book) with = edit_apply(book, edit, &error);
     g_assert_no_error(error);
     g_autoptr(Book) coarse = make_other_changed(with, "job.cells", "24", tables);
-    return make_other_changed(coarse, "job.pull", "0,0,1", tables);
+    g_autoptr(Book) quick = make_other_changed(coarse, "job.heat_cells", "4000", tables);
+    return make_other_changed(quick, "job.pull", "0,0,1", tables);
 }
 
 Plan *

@@ -2,6 +2,9 @@
 // Finding widgets, and letting the main loop turn until a plan is there.
 #include "stage-hand.h"
 
+#include <glib/gstdio.h>
+#include <string.h>
+
 #include "check.h"
 
 static Tables *tables;
@@ -39,11 +42,38 @@ hand_tables(void)
     return tables;
 }
 
+// Copies the demo, to be planned in few cells: no test here looks at what they tell.
+static void
+copy_demo(const char *to)
+{
+    static const char *const names[] = {"loom-hardware.castbook", "pawl.stl", "treadle-bracket.stl",
+                                        "pulley-hanger.stl"};
+    g_assert_cmpint(g_mkdir(to, 0700), ==, 0);
+    for (guint i = 0; i < G_N_ELEMENTS(names); i++) {
+        g_autofree char *source = g_build_filename(g_getenv("FW_SOURCE_DIR"), "data", "demo",
+                                                   names[i], NULL);
+        g_autofree char *target = g_build_filename(to, names[i], NULL);
+        g_autofree char *bytes = NULL;
+        gsize length = 0;
+        g_assert_true(g_file_get_contents(source, &bytes, &length, NULL));
+        if (i == 0) {
+            g_auto(GStrv) parts = g_strsplit(bytes, "\"mesh\":", -1);
+            g_assert_cmpuint(g_strv_length(parts), >=, 2);
+            g_free(bytes);
+            bytes = g_strjoinv("\"cells\": \"32\", \"heat_cells\": \"4000\", \"mesh\":", parts);
+            length = strlen(bytes);
+        }
+        g_assert_true(g_file_set_contents(target, bytes, (gssize)length, NULL));
+    }
+}
+
 char *
 hand_demo(void)
 {
-    return g_build_filename(g_getenv("FW_SOURCE_DIR"), "data", "demo", "loom-hardware.castbook",
-                            NULL);
+    g_autofree char *demo = g_build_filename(folder, "demo", NULL);
+    if (!g_file_test(demo, G_FILE_TEST_IS_DIR))
+        copy_demo(demo);
+    return g_build_filename(demo, "loom-hardware.castbook", NULL);
 }
 
 static gboolean

@@ -14,7 +14,7 @@ void hand_init(int *argc, char ***argv);
 int hand_run(void); // runs the tests and cleans up
 
 const Tables *hand_tables(void);
-char *hand_demo(void); // path of the demo book
+char *hand_demo(void); // path of a copy of the demo book, quick to plan
 // A window that shows a book, settled and drawn; NULL: the demo.
 FwWindow *hand_open(Desk *desk, const char *path);
 void hand_close(FwWindow *window);                  // and nothing of it may be left
