@@ -11,6 +11,12 @@ typedef struct {
     guint label; // from 1 on
 } Body;
 
+struct BoardBodies {
+    SolidGrid *field;
+    guint *labels; // of every cell; 0: no metal
+    GArray *found; // Body
+};
+
 static gboolean
 is_metal(const SolidGrid *g, gsize at)
 {
@@ -45,61 +51,72 @@ spread(const SolidGrid *g, guint *labels, gsize from, guint label, GArray *stack
     return cells;
 }
 
-// The larger first; of equals the one found first.
-static int
-compare_bodies(gconstpointer a, gconstpointer b)
+static gboolean
+is_crumb(const Body *body)
 {
-    const Body *p = a, *q = b;
-    if (p->cells != q->cells)
-        return p->cells > q->cells ? -1 : 1;
-    return (p->label > q->label) - (p->label < q->label);
+    return body->cells < CRUMB;
 }
 
-static GArray *
-find_bodies(const SolidGrid *g, guint *labels)
+// Found from the foot's first row on.
+static void
+find_bodies(BoardBodies *b)
 {
+    const SolidGrid *g = b->field;
     gsize all = (gsize)g->nx * (gsize)g->ny * (gsize)g->nz;
-    GArray *bodies = g_array_new(FALSE, FALSE, sizeof(Body));
     g_autoptr(GArray) stack = g_array_new(FALSE, FALSE, sizeof(gsize));
     guint label = 0;
     for (gsize i = 0; i < all; i++) {
-        if (labels[i] || !is_metal(g, i))
+        if (b->labels[i] || !is_metal(g, i))
             continue;
         Body body = {0, ++label};
-        body.cells = spread(g, labels, i, label, stack);
-        g_array_append_val(bodies, body);
+        body.cells = spread(g, b->labels, i, label, stack);
+        if (!is_crumb(&body))
+            g_array_append_val(b->found, body);
     }
-    g_array_sort(bodies, compare_bodies);
-    while (bodies->len > 1 && g_array_index(bodies, Body, bodies->len - 1).cells < CRUMB)
-        g_array_set_size(bodies, bodies->len - 1);
-    return bodies;
 }
 
-static SolidGrid *
-keep_body(const SolidGrid *g, const guint *labels, guint label)
+BoardBodies *
+board_bodies_new(SolidGrid *field)
 {
+    g_return_val_if_fail(field != NULL, NULL);
+    BoardBodies *b = g_new(BoardBodies, 1);
+    b->field = solid_grid_ref(field);
+    b->labels = g_new0(guint, (gsize)field->nx * (gsize)field->ny * (gsize)field->nz);
+    b->found = g_array_new(FALSE, FALSE, sizeof(Body));
+    find_bodies(b);
+    return b;
+}
+
+void
+board_bodies_free(BoardBodies *b)
+{
+    if (!b)
+        return;
+    solid_grid_unref(b->field);
+    g_free(b->labels);
+    g_array_unref(b->found);
+    g_free(b);
+}
+
+guint
+board_bodies_count(const BoardBodies *b)
+{
+    return b->found->len > BOARD_MOST_BODIES ? 1 : MAX(b->found->len, 1);
+}
+
+SolidGrid *
+board_bodies_get(const BoardBodies *b, guint i)
+{
+    const SolidGrid *g = b->field;
+    g_return_val_if_fail(i < board_bodies_count(b), NULL);
+    if (board_bodies_count(b) == 1)
+        return solid_grid_ref(g);
+    guint label = g_array_index(b->found, Body, i).label;
     SolidGrid *own = solid_grid_new(g->nx, g->ny, g->nz, g->cell, g->origin);
     gsize all = (gsize)g->nx * (gsize)g->ny * (gsize)g->nz;
     memcpy(own->value, g->value, all * sizeof *g->value);
-    for (gsize i = 0; i < all; i++)
-        if (labels[i] && labels[i] != label)
-            own->value[i] = (float)g->cell;
+    for (gsize k = 0; k < all; k++)
+        if (b->labels[k] && b->labels[k] != label)
+            own->value[k] = (float)g->cell;
     return own;
-}
-
-GPtrArray *
-board_bodies(SolidGrid *field)
-{
-    g_return_val_if_fail(field != NULL, NULL);
-    GPtrArray *parts = g_ptr_array_new_with_free_func((GDestroyNotify)solid_grid_unref);
-    gsize all = (gsize)field->nx * (gsize)field->ny * (gsize)field->nz;
-    g_autofree guint *labels = g_new0(guint, all);
-    g_autoptr(GArray) bodies = find_bodies(field, labels);
-    if (bodies->len < 2 || bodies->len > BOARD_MOST_BODIES) {
-        g_ptr_array_add(parts, solid_grid_ref(field));
-        return parts;
-    }
-    for (guint i = 0; i < bodies->len; i++)
-        g_ptr_array_add(parts, keep_body(field, labels, g_array_index(bodies, Body, i).label));
-    return parts;
 }

@@ -10,9 +10,18 @@ G_BEGIN_DECLS
 
 #define BOARD_MOST_BODIES 24
 
-// SolidGrids, the largest body first; with one body, or more than BOARD_MOST_BODIES, `field` alone,
-// unchanged. Crumbs of less than three cells a side are left out: they can neither be printed nor
-// rammed. The field must have been mended.
-GPtrArray *board_bodies(SolidGrid *field);
+typedef struct BoardBodies BoardBodies;
+
+// The bodies of a mended field, which has to outlive them. Crumbs of less than three cells a side
+// do not count: they can neither be printed nor rammed.
+BoardBodies *board_bodies_new(SolidGrid *field);
+void board_bodies_free(BoardBodies *bodies); // NULL is harmless
+G_DEFINE_AUTOPTR_CLEANUP_FUNC(BoardBodies, board_bodies_free)
+
+// How many; 1 also for more than BOARD_MOST_BODIES, which stay together.
+guint board_bodies_count(const BoardBodies *bodies);
+// Body `i`, in the order of where they first come from y's and then x's low end at the foot, so
+// that coarse and fine cells agree on it. The field itself, unchanged, where there is one. Unref.
+SolidGrid *board_bodies_get(const BoardBodies *bodies, guint i);
 
 G_END_DECLS

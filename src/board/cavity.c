@@ -277,9 +277,10 @@ static gboolean
 add_bodies(BoardWork *work, SolidGrid *field, const char *name, const Extras *e, gboolean guest,
            const BoardPlace *places, guint n, GError **error)
 {
-    g_autoptr(GPtrArray) bodies = board_bodies(field);
-    for (guint i = 0; i < bodies->len; i++) {
-        SolidGrid *body = bodies->pdata[i];
+    g_autoptr(BoardBodies) bodies = board_bodies_new(field);
+    guint count = board_bodies_count(bodies);
+    for (guint i = 0; i < count; i++) {
+        g_autoptr(SolidGrid) body = board_bodies_get(bodies, i);
         g_autofree char *own = i == 0 ? g_strdup(name) : g_strdup_printf("%s-body-%u", name, i + 1);
         g_autoptr(GArray) bores = g_array_new(FALSE, FALSE, sizeof(BoardHole));
         if (solid_grid_sample(body, vec3(e->riser_at.x, e->riser_at.y, e->riser_top / 2)) < 0)
@@ -288,11 +289,11 @@ add_bodies(BoardWork *work, SolidGrid *field, const char *name, const Extras *e,
                              error))
             return FALSE;
     }
-    if (bodies->len > 1)
+    if (count > 1)
         g_ptr_array_add(work->notes,
                         g_strdup_printf(_("%s is in %u bodies that hang together in the other half "
                                           "only: each has its own place on the board"),
-                                        name, bodies->len));
+                                        name, count));
     return TRUE;
 }
 

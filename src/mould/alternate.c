@@ -68,8 +68,7 @@ offset_of(const Plan *p, int column)
 static gboolean
 fit_rows(const MouldWish *wish, const MouldPair *pair, const MouldPour *pour, Plan *p)
 {
-    double high = fmax(wish->above, fmax(wish->riser_height, wish->own.beside * wish->own.height));
-    double share = wish->cover_wall / cos(wish->wall_draft) + high * tan(wish->wall_draft);
+    double share = mould_place_share(wish);
     double room_u = (p->axis ? wish->width : wish->length) - 2 * share;
     double room_v = (p->axis ? wish->length : wish->width) - 2 * share;
     double half = SPARE * fmax(pour->runner, fmax(pour->well, pour->sprue_top)) / 2;

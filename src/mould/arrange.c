@@ -15,7 +15,6 @@
 #define NEARLY_SAND 2e-6 // m
 #define MOST_GROWN 3     // times the gating may turn out larger than it was thought to be
 #define SPARE 1.02
-#define LEAST_FACE 0.5 // of a gate's depth, that a casting has to meet it with
 #define MOST_CORNERS 4000
 
 void
@@ -393,19 +392,6 @@ build_shared(MouldWork *w, const Inputs *inputs, const PatternResult *pattern, d
     return any;
 }
 
-// Gates of all cavities lie in one half; castings with next to nothing in it are missed.
-static void
-set_half(MouldWork *w)
-{
-    MouldLayout *l = w->layout;
-    const MouldPour *pour = &w->place.pour;
-    const MouldWish *guest = &w->guest_wish;
-    if (!w->fits || l->n_guests == 0 || guest->riser_diameter > 0)
-        return;
-    if ((pour->gates_in_drag ? guest->below : guest->above) < LEAST_FACE * pour->gate_depth)
-        l->gates_missing += l->n_guests;
-}
-
 // What the text says, without guests where there are none.
 static GArray *
 read_spots(const MouldWork *w, const char *text, const UnitSet *units)
@@ -441,17 +427,14 @@ mould_arrange(MouldWork *w, const Inputs *inputs, const PatternResult *pattern,
     l->fixed = make_both(w, pattern);
     if (w->wish.by_hand && l->fixed && rest) {
         build_rest(w, inputs, pattern, spots, x, y, progress);
-        set_half(w);
         return;
     }
     if (w->wish.by_hand && l->fixed) {
         MouldSpots put = {(const PlacementSpot *)(gconstpointer)spots->data, spots->len, x, y, -1};
         build_placed(w, inputs, &put, progress);
-        set_half(w);
         return;
     }
     if (w->guest && l->fixed && build_shared(w, inputs, pattern, x, y, progress)) {
-        set_half(w);
         return;
     }
     if (w->guest) { // no room for both: this job's alone
@@ -462,5 +445,4 @@ mould_arrange(MouldWork *w, const Inputs *inputs, const PatternResult *pattern,
         l->fixed = make_both(w, pattern);
     }
     build_best(w, inputs, pattern, x, y, progress);
-    set_half(w);
 }

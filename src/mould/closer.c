@@ -122,7 +122,7 @@ has_tiers(const MouldFixed *fixed, int axis, double v, double half)
     for (int i = 0; i < w->n_stances; i++)
         if (!w->stances[i].barred)
             least = fmin(least, w->stances[i].front + w->stances[i].back);
-    double deep = wide / 2 + fabs(v) - rest_shape_share(fixed) - half;
+    double deep = wide / 2 + fabs(v) - mould_place_share(&fixed->wish) - half;
     return deep >= 2 * (least + w->cover_between);
 }
 
@@ -154,7 +154,7 @@ nest_beside(const MouldFixed *fixed, const SolidOutline *outline, int axis, doub
             guint known, guint most, const Progress *progress)
 {
     const MouldWish *w = &fixed->wish;
-    double share = rest_shape_share(fixed), reach = fmax(w->length, w->width) / 2;
+    double share = mould_place_share(&fixed->wish), reach = fmax(w->length, w->width) / 2;
     double margin = rest_shape_margin(fixed);
     GArray *points = g_array_new(FALSE, FALSE, sizeof(SolidPoint));
     GArray *starts = g_array_new(FALSE, FALSE, sizeof(guint));
@@ -218,8 +218,8 @@ try_nest(const MouldFixed *fixed, guint least, double sprue_x, double sprue_y, M
         MouldPour pour;
         double half = keep_for(w, known + 1, keep).sprue;
         // Castings keep the sand between them from the bar that stands for the gating.
-        double bar = half + w->cover_runner - w->cover_between;
-        if (bar < 0 || (w->own.beside && !has_tiers(fixed, axis, v, bar)))
+        double bar = fmax(0, half + w->cover_runner - w->cover_between);
+        if (w->own.beside && !has_tiers(fixed, axis, v, bar))
             continue;
         guint bound = bound_beside(fixed, outline, axis, v, bar, known, progress);
         if (w->most > 0)

@@ -248,9 +248,9 @@ note_turned(const Inputs *inputs, FigureList *figures, Figure *figure, Vec3 pull
     UnitSet units = inputs_units(inputs);
     g_autofree char *above = quantity_format(
         QUANTITY_LENGTH, figure_list_value(figures, "mould.height_above"), &units);
-    double high = figure_list_value(figures, "mould.height_below") +
-                  figure_list_value(figures, MOULD_LEAST_BOTTOM);
-    g_autofree char *cope = mould_figures_size(inputs, high);
+    double below = figure_list_value(figures, "mould.height_below");
+    g_autofree char *cope = mould_figures_size(inputs,
+                                               below + mould_figures_sand_over(inputs, below));
     g_autofree char *turned = field_vector_text((const double[3]){-pull.x, -pull.y, -pull.z});
     figure_set_note(figure,
                     _("The casting has only %s over the parting, so that its gates lie in the drag "

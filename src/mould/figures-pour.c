@@ -340,10 +340,10 @@ mould_figures_cavities(const Inputs *inputs, const MouldWish *wish, const Patter
     Figure *figure = figure_add(
         figures, wish->by_hand ? &spec_by_hand : &spec_cavities, n, "flask.length", "flask.width",
         "flask.cope_depth", "flask.drag_depth", "mould.height_above", "mould.height_below",
-        MOULD_LEAST_WALL, MOULD_LEAST_BETWEEN, "mould.cavity_volume", "casting.mass",
-        "mould.pour_density", "mould.wall", "mould.wall_time", "mould.effective_head",
-        "job.pour_factor", "feed.riser_diameter", "feed.neck", "job.discharge", "job.runner_ratio",
-        "job.gate_ratio", NULL);
+        MOULD_LEAST_WALL, MOULD_LEAST_BETWEEN, MOULD_LEAST_RUNNER, "mould.cavity_volume",
+        "casting.mass", "mould.pour_density", "mould.wall", "mould.wall_time",
+        "mould.effective_head", "job.pour_factor", "feed.riser_diameter", "feed.neck",
+        "job.discharge", "job.runner_ratio", "job.gate_ratio", NULL);
     figure_limit(figure, 1, NULL);
     if (layout)
         note_cavities(inputs, figures, figure, wish, pattern, layout, way, place);

@@ -31,6 +31,9 @@ MouldWish mould_figures_guest_wish(const Inputs *inputs, const MouldGuest *guest
 #define MOULD_LEAST_TOP "mould.sand_asked.top"
 #define MOULD_LEAST_BOTTOM "mould.sand_asked.bottom"
 
+// m over a cavity that reaches `high` (m) into the cope: as set, or by the rule.
+double mould_figures_sand_over(const Inputs *inputs, double high);
+
 // Adds them; the heights of the cavity must be there.
 void mould_figures_covers(const Inputs *inputs, FigureList *figures);
 

@@ -63,10 +63,9 @@ narrow_gates(const MouldFit *fit, const MouldFilling *filling, const MouldPour *
 
 // Changes `next` towards the limits; FALSE when nothing is left to change.
 static gboolean
-change_sizes(const MouldFit *fit, const MouldFilling *filling, const MouldPour *pour,
-             MouldWish *next)
+change_sizes(const MouldFit *fit, const MouldFilling *filling, MouldWish *next)
 {
-    gboolean changed = narrow_gates(fit, filling, pour, next);
+    gboolean changed = FALSE;
     if (fit->wide && filling->gate_spread > fit->spread && next->runner_ratio * WIDER <= WIDEST) {
         next->runner_ratio *= WIDER;
         changed = TRUE;
@@ -88,39 +87,88 @@ drawn_share(const MouldWish *wish, const MouldPour *pour)
     return drawn < pour->gate_share ? drawn : pour->gate_share;
 }
 
-// How far the worst of speed, unevenness and head over the runner is from what is aimed at; kept at
-// 1 and below.
-static double
+// How far sizes are from what is aimed at; 1 and below where they keep it.
+typedef struct {
+    double flow; // the worse of speed and unevenness
+    double head; // over the runner
+} Excess;
+
+static Excess
 find_excess(const MouldFit *fit, const MouldWish *wish, const MouldPour *pour,
             const MouldFilling *filling)
 {
+    if (!filling)
+        return (Excess){INFINITY, INFINITY};
     double speed = filling->gate_velocity / (NEARLY * wish->velocity_limit);
-    double head = 1 + (HEAD - filling->runner_full) / pour->runner;
-    return fmax(fmax(fmax(0, speed), head), filling->gate_spread / fit->spread);
+    return (Excess){fmax(fmax(0, speed), filling->gate_spread / fit->spread),
+                    fmax(0, 1 + (HEAD - filling->runner_full) / pour->runner)};
+}
+
+// Speed and unevenness first, as far as they can be cured; then the head, not at their cost.
+typedef struct {
+    const MouldFit *fit;
+    Excess now;
+    gboolean for_head;
+} Search;
+
+// The next wish to try, from `next` as it is now; FALSE when there is none.
+static gboolean
+change(Search *s, const MouldFilling *filling, const MouldPour *pour, MouldWish *next)
+{
+    next->gate_share = drawn_share(next, pour);
+    if (!s->for_head && s->now.flow > 1 && change_sizes(s->fit, filling, next))
+        return TRUE;
+    s->for_head = TRUE;
+    return s->now.head > 1 && narrow_gates(s->fit, filling, pour, next);
+}
+
+static gboolean
+is_worth(const Search *s, Excess tried)
+{
+    if (s->for_head)
+        return tried.head < BETTER * s->now.head && tried.flow <= fmax(1, s->now.flow);
+    return tried.flow < BETTER * s->now.flow;
+}
+
+// What was tried was not worth it; TRUE when something else is left to try.
+static gboolean
+give_up(Search *s)
+{
+    gboolean other = !s->for_head && s->now.head > 1;
+    s->for_head = TRUE;
+    return other;
+}
+
+static gboolean
+is_kept(Excess e)
+{
+    return e.flow <= 1 && e.head <= 1;
 }
 
 gboolean
 mould_fit_sizes(const MouldFit *fit, MouldWish *wish, const MouldWay *way, MouldPlace *place)
 {
     g_autoptr(MouldFilling) filling = try_sizes(fit, wish, way, place);
-    double excess = filling ? find_excess(fit, wish, &place->pour, filling) : NAN;
-    for (int round = 0; round < MOST_ROUNDS && excess > 1; round++) {
+    Search s = {fit, find_excess(fit, wish, &place->pour, filling), FALSE};
+    for (int round = 0; filling && round < MOST_ROUNDS && !is_kept(s.now); round++) {
         MouldWish next = *wish;
-        next.gate_share = drawn_share(wish, &place->pour);
-        if (!change_sizes(fit, filling, &place->pour, &next))
-            return FALSE;
+        if (!change(&s, filling, &place->pour, &next))
+            break;
         MouldPlace solved = mould_place_solve(&next, way);
         g_autoptr(MouldFilling) other = solved.fits ? try_sizes(fit, &next, way, &solved) : NULL;
-        double now = other ? find_excess(fit, &next, &solved.pour, other) : INFINITY;
-        if (!(now < BETTER * excess))
-            return FALSE;
-        excess = now;
+        Excess now = find_excess(fit, &next, &solved.pour, other);
+        if (!is_worth(&s, now)) {
+            if (!give_up(&s))
+                break;
+            continue;
+        }
+        s.now = now;
         *wish = next;
         *place = solved;
         mould_filling_free(filling);
         filling = g_steal_pointer(&other);
     }
-    return excess <= 1;
+    return is_kept(s.now);
 }
 
 static MouldFilling *
@@ -137,26 +185,28 @@ gboolean
 mould_fit_placed(const MouldFit *fit, MouldFixed **fixed, const MouldSpots *spots, MouldPour *pour)
 {
     g_autoptr(MouldFilling) filling = try_placed(fit, *fixed, spots, pour);
-    double excess = filling ? find_excess(fit, &(*fixed)->wish, pour, filling) : NAN;
-    for (int round = 0; round < MOST_ROUNDS && excess > 1; round++) {
+    Search s = {fit, find_excess(fit, &(*fixed)->wish, pour, filling), FALSE};
+    for (int round = 0; filling && round < MOST_ROUNDS && !is_kept(s.now); round++) {
         MouldWish next = (*fixed)->wish;
         MouldPour sizes;
-        next.gate_share = drawn_share(&next, pour);
-        if (!change_sizes(fit, filling, pour, &next))
-            return FALSE;
+        if (!change(&s, filling, pour, &next))
+            break;
         g_autoptr(MouldFixed) tried = mould_fixed_with(*fixed, &next);
         g_autoptr(MouldFilling) other = try_placed(fit, tried, spots, &sizes);
-        double now = other ? find_excess(fit, &next, &sizes, other) : INFINITY;
-        if (!(now < BETTER * excess))
-            return FALSE;
-        excess = now;
+        Excess now = find_excess(fit, &next, &sizes, other);
+        if (!is_worth(&s, now)) {
+            if (!give_up(&s))
+                break;
+            continue;
+        }
+        s.now = now;
         *pour = sizes;
         mould_fixed_unref(*fixed);
         *fixed = g_steal_pointer(&tried);
         mould_filling_free(filling);
         filling = g_steal_pointer(&other);
     }
-    return excess <= 1;
+    return is_kept(s.now);
 }
 
 gboolean

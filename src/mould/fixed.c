@@ -9,8 +9,9 @@
 #include "mould/fixed-line.h"
 #include "mould/runner.h"
 
-#define MOST_ROUNDS 120
-#define MERGED 1e-3 // m; gates closer than this along the runner count as one column
+#define MOST_ROUNDS 300
+#define BESIDE_WELL 0.005 // m, from the well to the only gate there is
+#define MERGED 1e-3       // m; gates closer than this along the runner count as one column
 
 static void
 clear_fixed(gpointer data)
@@ -81,21 +82,30 @@ channel_volume(const MouldChannel *c)
 
 // Of unequal cavities the sizes go by what they hold on average, by the thinner wall and by the
 // narrower riser.
+static MouldWish
+common_wish(const MouldFixed *fixed, guint n, guint guests)
+{
+    MouldWish wish = fixed->wish;
+    if (!fixed->guest || guests == 0)
+        return wish;
+    const MouldWish *other = &fixed->guest->wish;
+    double share = (double)guests / n;
+    wish.cavity_volume += share * (other->cavity_volume - wish.cavity_volume);
+    wish.cavity_mass += share * (other->cavity_mass - wish.cavity_mass);
+    if (fmax(wish.riser_diameter, other->riser_diameter) > 0)
+        wish.gates_enter = MOULD_ENTER_RISERS;
+    // Where one has no riser beside it, gates enter castings.
+    wish.riser_diameter = fmin(wish.riser_diameter, other->riser_diameter);
+    wish.above = fmin(wish.above, other->above);
+    wish.below = fmin(wish.below, other->below);
+    return wish;
+}
+
 MouldPour
 mould_fixed_pour(const MouldFixed *fixed, double volume, guint n, guint guests, int arms,
                  double side)
 {
-    MouldWish wish = fixed->wish;
-    if (fixed->guest && guests > 0) {
-        const MouldWish *other = &fixed->guest->wish;
-        double share = (double)guests / n;
-        wish.cavity_volume += share * (other->cavity_volume - wish.cavity_volume);
-        wish.cavity_mass += share * (other->cavity_mass - wish.cavity_mass);
-        // Where one has no riser beside it, gates enter castings.
-        wish.riser_diameter = fmin(wish.riser_diameter, other->riser_diameter);
-        wish.above = fmin(wish.above, other->above);
-        wish.below = fmin(wish.below, other->below);
-    }
+    MouldWish wish = common_wish(fixed, n, guests);
     return mould_pour_sizes(&wish, volume, (int)n, arms, side);
 }
 
@@ -145,12 +155,11 @@ compare_doubles(const void *a, const void *b)
     return (p > q) - (p < q);
 }
 
-// Between two gates, with neither over the well where that can be, if they are narrow ones; with as
-// many cavities at one side as at the other, or nearly; and of such gaps in the widest.
+// Between two gates that are `apart` (m) where that can be; with as many cavities at one side as at
+// the other, or nearly; and of such gaps in the widest. NAN for gates all at one place.
 static double
-sprue_between(const FixedPiece *pieces, guint n, const MouldPour *pour, double side)
+sprue_between(const FixedPiece *pieces, guint n, double apart)
 {
-    double apart = pour->well + mould_pour_narrow(side);
     g_autofree double *at = g_new(double, n);
     double widest = 0, u = NAN;
     guint least = G_MAXUINT;
@@ -170,9 +179,6 @@ sprue_between(const FixedPiece *pieces, guint n, const MouldPour *pour, double s
         widest = gap;
         u = (at[i] + at[i - 1]) / 2;
     }
-    double aside = pour->well / 2 + pour->gate_width / 2 + 0.005;
-    if (isnan(u))
-        u = at[0] - fmax((pieces[0].stance.left + pieces[0].stance.right) / 4, aside);
     return u;
 }
 
@@ -279,41 +285,114 @@ least_aside(const FixedLine *line, double sprue)
     return least;
 }
 
+static const MouldWish *
+own_wish(const MouldFixed *fixed, const FixedPiece *piece)
+{
+    return &mould_fixed_of(fixed, piece->guest)->wish;
+}
+
+static gboolean
+enters_riser(const MouldFixed *fixed, const FixedPiece *piece)
+{
+    return own_wish(fixed, piece)->riser_diameter > 0 || piece->stance.hot;
+}
+
+// What the sizes of a line's gating go by.
+typedef struct {
+    MouldWish wish; // of both kinds together
+    const FixedLine *line;
+    double side;      // m, the narrowest that a gate enters
+    double low, high; // u of the outermost gates
+    double sprue;     // u, as put; NAN: found
+    int arms;
+    gboolean crowded; // gates lie over the well, however narrow
+} Sizing;
+
+static Sizing
+start_sizing(const MouldFixed *fixed, const FixedLine *line, double sprue, double *volume)
+{
+    Sizing s = {.line = line, .side = INFINITY, .low = INFINITY, .high = -INFINITY, .sprue = sprue};
+    guint guests = 0;
+    gboolean riser = FALSE;
+    *volume = 0;
+    for (guint i = 0; i < line->n; i++) {
+        const FixedPiece *piece = &line->pieces[i];
+        const MouldWish *own = own_wish(fixed, piece);
+        double width = piece->stance.left + piece->stance.right;
+        s.low = fmin(s.low, piece->gate_u);
+        s.high = fmax(s.high, piece->gate_u);
+        if (piece->stance.hot)
+            width = own->own.diameter;
+        s.side = fmin(s.side, own->riser_diameter > 0 ? own->riser_diameter : width);
+        riser = riser || enters_riser(fixed, piece);
+        *volume += own->cavity_volume;
+        guests += piece->guest;
+    }
+    s.arms = s.high - s.low > MERGED ? 2 : 1;
+    s.wish = common_wish(fixed, line->n, guests);
+    s.wish.gates_enter = riser ? MOULD_ENTER_RISERS : MOULD_ENTER_CASTINGS;
+    return s;
+}
+
+static MouldPour
+sizes_of(const Sizing *s, double volume, double side)
+{
+    return mould_pour_sizes(&s->wish, volume, (int)s->line->n, s->arms, side);
+}
+
+// Sizes for so much metal, and where the sprue then stands along the runner.
+static MouldPour
+size_line(Sizing *s, double volume, double *u)
+{
+    const FixedLine *line = s->line;
+    gboolean clear;
+    *u = s->sprue;
+    if (isnan(*u)) {
+        MouldPour narrow = mould_pour_clear(&s->wish, volume, (int)line->n, s->arms, s->side, 0,
+                                            &clear);
+        *u = sprue_between(line->pieces, line->n, mould_pour_room(&narrow));
+    }
+    if (isnan(*u)) { // beside the one place where all gates are
+        const FixedPiece *first = &line->pieces[0];
+        MouldPour wide = sizes_of(s, volume, s->side);
+        *u = first->gate_u - fmax((first->stance.left + first->stance.right) / 4,
+                                  mould_pour_room(&wide) / 2 + BESIDE_WELL);
+        return wide;
+    }
+    MouldPour pour = mould_pour_clear(&s->wish, volume, (int)line->n, s->arms, s->side,
+                                      2 * least_aside(line, *u), &clear);
+    // Gates that lie over the well anyway are as wide as they should be; once they are they stay.
+    s->crowded = s->crowded || !clear;
+    return s->crowded ? sizes_of(s, volume, s->side) : pour;
+}
+
+static guint
+count_unmet(const MouldFixed *fixed, const FixedLine *line, const MouldPour *pour)
+{
+    guint count = 0;
+    for (guint i = 0; i < line->n; i++)
+        count += !mould_pour_meets(own_wish(fixed, &line->pieces[i]),
+                                   enters_riser(fixed, &line->pieces[i]), pour);
+    return count;
+}
+
 // Gating sized until the metal no longer changes.
 static void
 size_and_draw(MouldLayout *l, const MouldFixed *fixed, const FixedLine *line, double sprue,
               MouldPour *pour)
 {
     const MouldWish *wish = &fixed->wish;
-    const FixedPiece *pieces = line->pieces;
     MouldWay way = {line->axis, 0, 0, 0};
     MouldNeck neck = neck_of(fixed, line, FALSE);
-    if (fixed->guest && pieces[line->n - 1].guest) // guests come last
+    if (fixed->guest && line->pieces[line->n - 1].guest) // guests come last
         set_guest(l, fixed, line);
-    double low = INFINITY, high = -INFINITY, side = INFINITY, volume = 0;
-    guint guests = 0;
-    for (guint i = 0; i < line->n; i++) {
-        low = fmin(low, pieces[i].gate_u);
-        high = fmax(high, pieces[i].gate_u);
-        double width = pieces[i].stance.left + pieces[i].stance.right;
-        const MouldWish *own = &mould_fixed_of(fixed, pieces[i].guest)->wish;
-        if (pieces[i].stance.hot)
-            width = own->own.diameter;
-        side = fmin(side, own->riser_diameter > 0 ? own->riser_diameter : width);
-        volume += own->cavity_volume;
-        guests += pieces[i].guest;
-    }
-    int arms = high - low > MERGED ? 2 : 1;
-    double u = NAN, sized = side;
+    double volume, u;
+    Sizing sizing = start_sizing(fixed, line, sprue, &volume);
     for (int round = 0; round < MOST_ROUNDS; round++) {
-        // The wider the gates the larger the well: half way to what it now leaves them.
-        if (!isnan(u))
-            sized += (mould_pour_side(side, least_aside(line, u), pour->well) - sized) / 2;
-        *pour = mould_fixed_pour(fixed, volume, line->n, guests, arms, sized);
-        u = isnan(sprue) ? sprue_between(pieces, line->n, pour, side) : sprue;
-        int reached = (high > u) + (low < u);
-        if (MAX(reached, 1) != arms) {
-            arms = MAX(reached, 1);
+        *pour = size_line(&sizing, volume, &u);
+        int reached = MAX((sizing.high > u) + (sizing.low < u), 1);
+        if (reached != sizing.arms) {
+            sizing.arms = reached;
             continue;
         }
         SolidPoint at = mould_place_point(&way, u, line->v);
@@ -322,7 +401,7 @@ size_and_draw(MouldLayout *l, const MouldFixed *fixed, const FixedLine *line, do
         draw_runners(l, wish, &way, line, u, pour);
         l->n_guests = 0;
         for (guint i = 0; i < line->n; i++)
-            draw_piece(l, &way, &pieces[i], i, line->v, fixed, pour);
+            draw_piece(l, &way, &line->pieces[i], i, line->v, fixed, pour);
         mould_build_pour(l, wish, pour, &neck);
         double next = mould_fixed_volume(l, fixed);
         gboolean settled = !(fabs(next - volume) > 1e-14 * volume);
@@ -330,6 +409,7 @@ size_and_draw(MouldLayout *l, const MouldFixed *fixed, const FixedLine *line, do
         if (settled)
             break;
     }
+    l->gates_missing += line->missing + count_unmet(fixed, line, pour);
 }
 
 void
@@ -359,7 +439,6 @@ mould_fixed_build(MouldLayout *l, const MouldFixed *fixed, const PlacementSpot *
     l->axis = best->axis;
     l->by_hand = TRUE;
     size_and_draw(l, fixed, best, best->axis ? sprue_y : sprue_x, pour);
-    l->gates_missing += best->missing;
 }
 
 // Does every cavity stand where the program put it? Then only the sprue is moved.

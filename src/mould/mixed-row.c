@@ -162,8 +162,8 @@ find_room(const MixedRows *m, const MouldFixed *own, const MixedPiece *p, RestSi
     RestStretch gate = {p->stance.attach_u - m->past, p->stance.attach_u + m->past};
     if (p->barred)
         return (RestStretch){1, 0};
-    return rest_stretch_room(&own->wish, rest_shape_share(own) + rest_shape_margin(own), side,
-                             p->whole, half, gate);
+    return rest_stretch_room(&own->wish, mould_place_share(&own->wish) + rest_shape_margin(own),
+                             side, p->whole, half, gate);
 }
 
 static void

@@ -39,14 +39,15 @@ stance_of_box(const MouldWish *wish, int quarter)
     return (MouldStance){.left = u, .right = u, .front = v, .back = v, .bare = v};
 }
 
-// What a wall takes of the flask: sand, and its lean up to where the cavities end.
-static double
-wall_share(const MouldWish *wish)
+double
+mould_place_share(const MouldWish *wish)
 {
-    double high = MAX(wish->above, wish->riser_height);
-    if (wish->own.beside)
-        high = MAX(high, wish->own.height);
-    return wish->cover_wall / cos(wish->wall_draft) + high * tan(wish->wall_draft);
+    const MouldOwnRiser *own = &wish->own;
+    double high = MAX(wish->above, MAX(wish->riser_height, own->beside ? own->height : 0));
+    double lean = high * tan(wish->wall_draft);
+    if (own->height > 0 && !own->beside)
+        lean = MAX(lean, (own->base + own->height) * tan(wish->wall_draft) - MAX(0, own->within));
+    return wish->cover_wall / cos(wish->wall_draft) + lean;
 }
 
 static Frame
@@ -93,10 +94,8 @@ place_along(const MouldWish *wish, const MouldWay *way, const Frame *f, MouldPla
 {
     const MouldPour *pour = &p->pour;
     int n = way->columns;
-    // Room for the well between two gates; narrow ones, unless a person wants them wider.
-    double gate = MIN(pour->gate_width, mould_pour_narrow(f->side));
-    double pitch = MAX(f->pitch, pour->well + MAX(gate, wish->gate_width));
-    double used = f->left + f->right + (n - 1) * pitch + 2 * wall_share(wish);
+    double pitch = MAX(f->pitch, mould_pour_room(pour));
+    double used = f->left + f->right + (n - 1) * pitch + 2 * mould_place_share(wish);
     double slack = wish->round ? 0 : MAX(0, f->flask_u - used);
     p->pitch = pitch + MIN(SPARE_SAND, slack / (n + 1));
     p->middle = (f->left - f->right) / 2;
@@ -111,7 +110,7 @@ place_along(const MouldWish *wish, const MouldWay *way, const Frame *f, MouldPla
     double start = n == 1 ? p->sprue - MAX(pour->well, pour->sprue_top) / 2 : first - past;
     double low = MIN(first - f->attach_u - f->left, start);
     double high = MAX(last - f->attach_u + f->right, last + past);
-    p->need_u = MAX(used, high - low + 2 * wall_share(wish));
+    p->need_u = MAX(used, high - low + 2 * mould_place_share(wish));
     p->middle -= (low + high) / 2;
     p->sprue -= (low + high) / 2;
 }
@@ -157,7 +156,8 @@ place_across(const MouldWish *wish, const MouldWay *way, const Frame *f, MouldPl
     double riser = wish->riser_diameter > 0 ? wish->riser_diameter + neck_gap(wish) : 0;
     double front = row_front(wish, way, f, p, riser);
     double row = front + riser + f->front + f->back;
-    double used = way->rows == 2 ? 2 * (row + wall_share(wish)) : half + row + 2 * wall_share(wish);
+    double used = way->rows == 2 ? 2 * (row + mould_place_share(wish))
+                                 : half + row + 2 * mould_place_share(wish);
     p->riser_v = front + wish->riser_diameter / 2;
     p->cavity_v = front + riser + f->front;
     p->runner_v = way->rows == 2 ? 0 : (half - row) / 2;
@@ -264,7 +264,7 @@ mould_place_has_neck(const MouldWish *wish, double turn)
 static void
 need_of_round(const MouldWish *wish, const MouldWay *way, const Frame *f, MouldPlace *p)
 {
-    double last = (way->columns - 1) * p->pitch / 2, share = wall_share(wish);
+    double last = (way->columns - 1) * p->pitch / 2, share = mould_place_share(wish);
     double inner = p->cavity_v - f->front, outer = p->cavity_v + f->back, far = 0;
     if (wish->riser_diameter > 0)
         inner = p->riser_v - wish->riser_diameter / 2;
@@ -290,13 +290,13 @@ mould_place_solve(const MouldWish *wish, const MouldWay *way)
     p.neck = mould_place_neck(wish, way->quarter);
     int n = way->rows * way->columns;
     int arms = way->columns > 1 ? 2 : 1;
-    double volume = n * wish->cavity_volume, side = f.side;
+    double volume = n * wish->cavity_volume;
+    double apart = way->columns > 1 ? f.pitch : INFINITY;
+    gboolean clear;
     // A change of the metal changes the gating by far less than itself, so this settles quickly.
     for (int i = 0; i < MOST_ROUNDS; i++) {
-        // The wider the gates the larger the well: half way to what it left them in the last round.
-        if (way->columns > 1)
-            side += (mould_pour_side(f.side, p.pitch / 2, p.pour.well) - side) / 2;
-        p.pour = mould_pour_sizes(wish, volume, n, arms, side);
+        // Where even narrow gates have no room beside the well the columns stand further apart.
+        p.pour = mould_pour_clear(wish, volume, n, arms, f.side, apart, &clear);
         place_along(wish, way, &f, &p);
         place_across(wish, way, &f, &p);
         double next = metal_volume(wish, way, &f, &p);
@@ -341,7 +341,7 @@ static int
 columns_at_most(const MouldWish *wish, const MouldWay *way)
 {
     Frame f = frame_of(wish, way);
-    double room = f.flask_u - 2 * wall_share(wish) - f.left - f.right;
+    double room = f.flask_u - 2 * mould_place_share(wish) - f.left - f.right;
     int n = room < 0 ? 0 : (int)CLAMP(1 + floor(room / f.pitch + 1e-9), 0, MOST_COLUMNS);
     if (wish->most > 0)
         n = MIN(n, wish->most / way->rows);

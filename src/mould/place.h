@@ -29,7 +29,15 @@ typedef struct {
     double x, y, base;
     gboolean beside;
     double joint_x, joint_y; // where the neck joins
+    double within;           // of one on the casting: from its rim to the casting's outline
 } MouldOwnRiser;
+
+// What gates lead into.
+typedef enum {
+    MOULD_ENTER_BY_STANCE, // as the ways a casting may stand have it
+    MOULD_ENTER_RISERS,    // some of them at least
+    MOULD_ENTER_CASTINGS
+} MouldEnter;
 
 // All that decides the layout, as plain numbers: SI, sizes of the hot cavity (the pattern's).
 typedef struct {
@@ -73,6 +81,7 @@ typedef struct {
     // Sizes a person fixed; 0: found here. A choke's area also fixes the filling time.
     double choke, gate_width, gate_depth, runner;
     gboolean stepped; // runners narrow after every place where gates turn off
+    MouldEnter gates_enter;
 } MouldWish;
 
 // One way to arrange: the runner along the flask's length (axis 0) or width (1), the casting as
@@ -132,15 +141,24 @@ typedef struct {
 #define MOULD_LEAST_BASIN 0.005
 
 // Sizes of the gating when the flask takes `volume` and there are `n` gates on `arms` runners.
-// A casting that stands too low over the parting for a gate that waits is met from the drag.
+// A casting that stands too low over the parting is met from the drag, but for gates into risers.
 MouldPour mould_pour_sizes(const MouldWish *wish, double volume, int n, int arms, double side);
 
-// The side, m, by which gates `aside` from the sprue along the runner are sized so that they keep
-// off its well: `side` itself, or as much less as makes them no narrower than mould_pour_narrow();
-// where that is not enough, `side`.
-double mould_pour_side(double side, double aside, double well);
-// Width, m, of the narrowest such gate.
-double mould_pour_narrow(double side);
+// The same with gates so narrow that two of them, `apart` (m) from middle to middle along the
+// runner, have the well between them. *clear FALSE: even the narrowest do not, and these are
+// theirs.
+MouldPour mould_pour_clear(const MouldWish *wish, double volume, int n, int arms, double side,
+                           double apart, gboolean *clear);
+// m from middle to middle that two gates take with the well between them.
+double mould_pour_room(const MouldPour *pour);
+
+// Does a gate of these sizes meet a casting that would be poured as `own`, or the riser beside it,
+// in the half where the gates lie?
+gboolean mould_pour_meets(const MouldWish *own, gboolean riser, const MouldPour *pour);
+
+// What a wall takes of the flask at the parting, m: sand, and its lean up to where cavities end, or
+// to the top of a riser that stands on a casting further in.
+double mould_place_share(const MouldWish *wish);
 
 // Section of the neck that has the modulus of a round one of diameter `wish->neck`, within the
 // height of the casting where it joins; half over the parting if the casting allows. Flat ones grow

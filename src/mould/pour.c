@@ -8,7 +8,8 @@
 #define GATE_THIN 0.003  // m; thinner ones freeze before the mould is full (common practice)
 #define GATE_THICK 0.008 // m; thicker ones are hard to saw off (common practice)
 #define MUCH_MORE 2.0
-#define NEARLY 1e-9
+#define NEARLY 1e-12
+#define LEAST_FACE 0.5     // of a gate's depth, that a casting has to meet it with
 #define NARROW 0.4         // of its width, that a gate may be made to keep off the well
 #define WELL_TO_CHOKE 5.0  // area (common practice)
 #define WELL_DEEPER 1.5    // times the runner's depth (common practice)
@@ -31,6 +32,13 @@ waiting_depth(const MouldWish *wish, double fill_time, double area)
     return square > 0 ? (area - sqrt(square)) / (4 * m) : sqrt(area);
 }
 
+// m; how thick gates are to be where they can.
+static double
+thin_gate(const MouldWish *wish)
+{
+    return CLAMP(0.6 * wish->wall, GATE_THIN, GATE_THICK);
+}
+
 static void
 size_gates(const MouldWish *wish, MouldPour *p, int n, double side, double thick)
 {
@@ -42,7 +50,7 @@ size_gates(const MouldWish *wish, MouldPour *p, int n, double side, double thick
     if (wish->gate_width > 0 && wish->gate_depth > 0)
         p->gate_area = n * wish->gate_width * wish->gate_depth;
     double one = p->gate_area / n;
-    double thin = MIN(CLAMP(0.6 * wish->wall, GATE_THIN, GATE_THICK), thick);
+    double thin = MIN(thin_gate(wish), thick);
     thin = MAX(thin, MIN(waiting_depth(wish, p->fill_time, one), thick));
     p->gate_width = MIN(one / thin, MOULD_GATE_SIDE * side);
     if (wish->gate_width > 0)
@@ -67,14 +75,25 @@ mass_of(const MouldWish *wish, double volume, int n)
     return n * wish->cavity_mass + wish->density * (volume - n * wish->cavity_volume);
 }
 
-// Do gates enter risers? Those stand in the cope.
+// Does a gate enter a riser? Those stand in the cope.
 static gboolean
 is_hot(const MouldWish *wish)
 {
     gboolean hot = wish->riser_diameter > 0;
+    if (wish->gates_enter != MOULD_ENTER_BY_STANCE)
+        return wish->gates_enter == MOULD_ENTER_RISERS;
     for (int i = 0; i < wish->n_stances && !hot; i++)
         hot = wish->stances[i].hot;
     return hot;
+}
+
+// A casting with less over the parting than its gates are to be thick is met from the drag, if
+// there is much more of it there: with the runner in the cope it is harder to keep that full.
+static gboolean
+is_met_in_drag(const MouldWish *wish)
+{
+    double thick = wish->gate_depth > 0 ? wish->gate_depth : thin_gate(wish);
+    return !is_hot(wish) && wish->above < MIN(thick, wish->below / MUCH_MORE);
 }
 
 // A gate is no thicker than half the riser, or than the wall it enters and what of it stands in the
@@ -88,8 +107,8 @@ gate_thick(const MouldWish *wish, gboolean in_drag)
     return MAX(GATE_THIN, MIN(wish->wall, high));
 }
 
-static MouldPour
-sizes_in(const MouldWish *wish, double volume, int n, int arms, double side, gboolean in_drag)
+MouldPour
+mould_pour_sizes(const MouldWish *wish, double volume, int n, int arms, double side)
 {
     MouldPour p = {.volume = volume,
                    .arms = arms,
@@ -97,8 +116,8 @@ sizes_in(const MouldWish *wish, double volume, int n, int arms, double side, gbo
                    .gate_share = wish->gate_share > 0 ? wish->gate_share : MOULD_GATE_SHARE,
                    .runner_ratio = wish->runner_ratio,
                    .gate_ratio = wish->gate_ratio,
-                   .gates_in_drag = in_drag};
-    double thick = gate_thick(wish, in_drag);
+                   .gates_in_drag = is_met_in_drag(wish)};
+    double thick = gate_thick(wish, p.gates_in_drag);
     p.gate_most = n * MOULD_GATE_SIDE * side * thick;
     p.mass = mass_of(wish, volume, n);
     double flow = p.mass / wish->density;
@@ -137,35 +156,42 @@ sizes_in(const MouldWish *wish, double volume, int n, int arms, double side, gbo
     return p;
 }
 
-// A casting with less over the parting than a gate needs to stay open is met from the drag, if
-// there is much more of it there: with the runner in the cope it is harder to keep that full.
-static gboolean
-is_met_in_drag(const MouldWish *wish, const MouldPour *p, int n)
-{
-    double least = MAX(GATE_THIN, waiting_depth(wish, p->fill_time, p->gate_area / n));
-    if (wish->gate_depth > 0)
-        least = wish->gate_depth;
-    return !is_hot(wish) && wish->above < MIN(least, wish->below / MUCH_MORE);
-}
-
 MouldPour
-mould_pour_sizes(const MouldWish *wish, double volume, int n, int arms, double side)
+mould_pour_clear(const MouldWish *wish, double volume, int n, int arms, double side, double apart,
+                 gboolean *clear)
 {
-    MouldPour p = sizes_in(wish, volume, n, arms, side, FALSE);
-    return is_met_in_drag(wish, &p, n) ? sizes_in(wish, volume, n, arms, side, TRUE) : p;
+    MouldPour p = mould_pour_sizes(wish, volume, n, arms, side);
+    *clear = mould_pour_room(&p) <= apart;
+    if (*clear)
+        return p;
+    double low = NARROW * side, high = side;
+    p = mould_pour_sizes(wish, volume, n, arms, low);
+    *clear = mould_pour_room(&p) <= apart * (1 + NEARLY);
+    // The wider the gates the faster the filling, and the larger the well.
+    while (*clear && high - low > NEARLY * side) {
+        double middle = (low + high) / 2;
+        MouldPour tried = mould_pour_sizes(wish, volume, n, arms, middle);
+        gboolean fits = mould_pour_room(&tried) <= apart;
+        *(fits ? &low : &high) = middle;
+        if (fits)
+            p = tried;
+    }
+    return p;
 }
 
 double
-mould_pour_side(double side, double aside, double well)
+mould_pour_room(const MouldPour *pour)
 {
-    double widest = 2 * aside - well;
-    if (widest < (1 - NEARLY) * mould_pour_narrow(side))
-        return side;
-    return MIN(side, widest / MOULD_GATE_SIDE);
+    return pour->well + pour->gate_width;
 }
 
-double
-mould_pour_narrow(double side)
+gboolean
+mould_pour_meets(const MouldWish *own, gboolean riser, const MouldPour *pour)
 {
-    return MOULD_GATE_SIDE * side * NARROW;
+    MouldWish wish = *own;
+    wish.gates_enter = riser ? MOULD_ENTER_RISERS : MOULD_ENTER_CASTINGS;
+    if (is_met_in_drag(&wish) == pour->gates_in_drag)
+        return TRUE;
+    double face = pour->gates_in_drag ? own->below : own->above;
+    return !riser && face >= LEAST_FACE * pour->gate_depth;
 }

@@ -102,7 +102,7 @@ make_ways(RestRow *r, double front)
 static RestStretch
 find_room(const RestRow *r, const Side *s, const RestWay *w)
 {
-    double share = rest_shape_share(r->own) + REST_SIMPLER + r->margin;
+    double share = mould_place_share(&r->own->wish) + REST_SIMPLER + r->margin;
     RestStretch gate = {w->attach - r->past, w->attach + r->past};
     return rest_stretch_room(r->wish, share, s->at, w->whole, s->push, gate);
 }

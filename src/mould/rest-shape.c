@@ -4,7 +4,6 @@
 
 #include <math.h>
 
-#include "mould/bound.h"
 #include "solid/outline.h"
 
 #define DISC_SIDES 24 // of a riser
@@ -14,21 +13,6 @@ double
 rest_shape_margin(const MouldFixed *fixed)
 {
     return MARGIN + fixed->out;
-}
-
-double
-rest_shape_share(const MouldFixed *fixed)
-{
-    const MouldWish *wish = &fixed->wish;
-    const MouldOwnRiser *own = &wish->own;
-    double high = fmax(wish->above, fmax(wish->riser_height, own->beside * own->height));
-    double lean = high * tan(wish->wall_draft);
-    if (own->height > 0 && !own->beside) {
-        double within = mould_bound_depth(fixed->shadow, (SolidPoint){own->x, own->y}) -
-                        own->diameter / 2;
-        lean = fmax(lean, (own->base + own->height) * tan(wish->wall_draft) - fmax(0, within));
-    }
-    return wish->cover_wall / cos(wish->wall_draft) + lean;
 }
 
 double

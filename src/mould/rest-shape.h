@@ -15,9 +15,6 @@ G_BEGIN_DECLS
 // By how much a casting's skin may lie outside of its outline, m: as far as its box does, and a
 // little.
 double rest_shape_margin(const MouldFixed *fixed);
-// What sand and lean of a wall take of the flask, m: as far up as the cavity goes, and a riser on
-// it, less what that stands further in.
-double rest_shape_share(const MouldFixed *fixed);
 // From a row's foremost to the casting's reach, m, where risers stand in the gates; 0 without.
 double rest_shape_riser(const MouldWish *wish);
 

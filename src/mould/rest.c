@@ -74,7 +74,7 @@ list_lines(const RestRow *r, RestLines *lines)
         return;
     rest_line_add(lines, 0);
     double room = (lines->axis || wish->round ? wish->length : wish->width) / 2 -
-                  rest_shape_share(r->own);
+                  mould_place_share(&r->own->wish);
     double deep[2] = {0, 0};
     for (int i = 0; i < MIN(2, r->n_ways); i++) {
         double row = r->front + r->ways[i].stance.front + r->ways[i].stance.back + REST_SIMPLER +

@@ -101,9 +101,7 @@ set_props(const MouldLayout *l, MouldSpace *s)
     s->sprue[0] = mould_prop_disc(l->sprue_x, l->sprue_y, l->sprue_bottom_diameter, 0,
                                   l->sprue_height);
     s->sprue[0].high_radius = l->sprue_top_diameter / 2;
-    double deep = l->gates_in_drag ? 0 : -l->well_depth;
-    s->sprue[1] = mould_prop_disc(l->sprue_x, l->sprue_y, l->well_diameter, deep,
-                                  deep + l->well_depth);
+    s->sprue[1] = mould_prop_disc(l->sprue_x, l->sprue_y, l->well_diameter, -l->well_depth, 0);
     s->n_runners = l->n_runners;
     s->runners = g_new0(MouldProp, MAX(1, l->n_runners));
     for (guint i = 0; i < l->n_runners; i++) {

@@ -5,33 +5,9 @@
 #include <math.h>
 
 #include "mould/beside.h"
+#include "mould/bound.h"
 
 #define SPOKES 72
-
-static double
-side_distance(SolidPoint p, SolidPoint a, SolidPoint b)
-{
-    double dx = b.x - a.x, dy = b.y - a.y, length = dx * dx + dy * dy;
-    double t = length > 0 ? CLAMP(((p.x - a.x) * dx + (p.y - a.y) * dy) / length, 0, 1) : 0;
-    return hypot(p.x - a.x - t * dx, p.y - a.y - t * dy);
-}
-
-// How far a point lies outside; 0 inside.
-static double
-outside(const SolidOutline *o, SolidPoint p)
-{
-    gboolean inside = FALSE;
-    double least = INFINITY;
-    for (guint loop = 0; loop < o->n_loops; loop++)
-        for (guint i = o->starts[loop]; i < o->starts[loop + 1]; i++) {
-            SolidPoint a = o->points[i];
-            SolidPoint b = o->points[i + 1 < o->starts[loop + 1] ? i + 1 : o->starts[loop]];
-            if ((a.y <= p.y) != (b.y <= p.y) && p.x < a.x + (b.x - a.x) * (p.y - a.y) / (b.y - a.y))
-                inside = !inside;
-            least = fmin(least, side_distance(p, a, b));
-        }
-    return inside || isinf(least) ? 0 : least;
-}
 
 // How far its rim reaches out over the shadow.
 static double
@@ -41,7 +17,7 @@ reach_out(const MouldOwnRiser *top, const SolidOutline *shadow, double scale)
     for (int i = 0; i < SPOKES; i++) {
         double way = 2 * G_PI * i / SPOKES;
         SolidPoint p = {(top->x + r * cos(way)) / scale, (top->y + r * sin(way)) / scale};
-        reach = fmax(reach, scale * outside(shadow, p));
+        reach = fmax(reach, -scale * mould_bound_depth(shadow, p));
     }
     return reach;
 }
@@ -55,11 +31,16 @@ mould_wish_risers(MouldWish *wish, const FeedResult *feed, const SolidOutline *s
     if (!feed->on_top)
         return;
     wish->own = (MouldOwnRiser){
-        wish->riser_diameter, wish->riser_height, feed->x, feed->y, feed->base, FALSE, 0, 0};
+        wish->riser_diameter, wish->riser_height, feed->x, feed->y, feed->base, FALSE, 0, 0, 0};
     if (!isfinite(wish->riser_diameter) || !isfinite(wish->riser_height))
         return; // the wish is not complete
     wish->riser_diameter = wish->riser_height = wish->neck = 0;
-    double reach = shadow ? reach_out(&wish->own, shadow, scale) : 0;
+    double reach = 0;
+    if (shadow && shadow->n_points > 0) {
+        SolidPoint at = {feed->x / scale, feed->y / scale};
+        reach = reach_out(&wish->own, shadow, scale);
+        wish->own.within = scale * mould_bound_depth(shadow, at) - wish->own.diameter / 2;
+    }
     wish->cover_wall += reach;
     wish->cover_between += reach;
     wish->cover_runner += reach;

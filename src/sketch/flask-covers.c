@@ -25,8 +25,8 @@ need_of(const FlaskDraft *d, MouldCoverKind kind)
         return NAN;
     const MouldWish *wish = &d->layout->fixed->wish;
     if (kind == MOULD_COVER_WALL)
-        return wish->cover_wall;
-    return kind == MOULD_COVER_BETWEEN ? wish->cover_between : wish->cover_runner;
+        return wish->asked_wall;
+    return kind == MOULD_COVER_BETWEEN ? wish->asked_between : wish->asked_runner;
 }
 
 static gboolean

@@ -73,9 +73,9 @@ static double
 spare_sand(const MouldLayout *l)
 {
     const MouldWish *wish = &l->fixed->wish;
-    double spare = fmin(l->cover_wall - wish->cover_wall, l->cover_between - wish->cover_between);
-    spare = fmin(spare, l->cover_sprue - wish->cover_runner);
-    return fmin(spare, l->cover_runner - wish->cover_runner) - l->gates_missing;
+    double spare = fmin(l->cover_wall - wish->asked_wall, l->cover_between - wish->asked_between);
+    spare = fmin(spare, l->cover_sprue - wish->asked_runner);
+    return fmin(spare, l->cover_runner - wish->asked_runner) - l->gates_missing;
 }
 
 static double

@@ -47,16 +47,19 @@ test_boxes(void)
     static const int at[5][3] = {{2, 2, 0}, {15, 3, 0}, {7, 8, 0}, {19, 8, 3}, {28, 20, 9}};
     static const int size[5][3] = {{5, 6, 9}, {6, 6, 6}, {4, 5, 7}, {9, 10, 2}, {2, 3, 4}};
     g_autoptr(SolidGrid) all = make_boxes(at, size, 5);
-    g_autoptr(GPtrArray) bodies = board_bodies(all);
-    g_assert_cmpuint(bodies->len, ==, 3);
-    const guint cells[3] = {6 * 6 * 6 + 9 * 10 * 2 - 2 * 1 * 2, 5 * 6 * 9, 4 * 5 * 7};
-    for (guint i = 0; i < 3; i++)
-        g_assert_cmpuint(count_metal(bodies->pdata[i]), ==, cells[i]);
+    g_autoptr(BoardBodies) bodies = board_bodies_new(all);
+    g_assert_cmpuint(board_bodies_count(bodies), ==, 3);
+    const guint cells[3] = {5 * 6 * 9, 6 * 6 * 6 + 9 * 10 * 2 - 2 * 1 * 2, 4 * 5 * 7};
+    for (guint i = 0; i < 3; i++) {
+        g_autoptr(SolidGrid) body = board_bodies_get(bodies, i);
+        g_assert_cmpuint(count_metal(body), ==, cells[i]);
+    }
     // One body is handed back as it is, its crumb too.
     g_autoptr(SolidGrid) one = make_boxes(at, size, 1);
-    g_autoptr(GPtrArray) same = board_bodies(one);
-    g_assert_cmpuint(same->len, ==, 1);
-    g_assert_true(same->pdata[0] == one);
+    g_autoptr(BoardBodies) same = board_bodies_new(one);
+    g_assert_cmpuint(board_bodies_count(same), ==, 1);
+    g_autoptr(SolidGrid) whole = board_bodies_get(same, 0);
+    g_assert_true(whole == one);
 }
 
 // A riser whose neck lies in the drag alone: over the parting it stands by itself.
@@ -73,7 +76,7 @@ test_riser(Bench *f, gconstpointer data)
     g_assert_cmpuint(riser->count, ==, casting->count);
     g_assert_cmpfloat(casting->volume + riser->volume, <,
                       bench_find(joined, "cope-pattern")->volume);
-    if (casting->volume < riser->volume) { // the larger comes first
+    if (casting->volume < riser->volume) { // whichever is the larger
         const BoardPiece *other = riser;
         riser = casting;
         casting = other;

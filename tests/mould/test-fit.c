@@ -159,6 +159,30 @@ test_full(void)
     g_assert_cmpfloat(place.pour.gate_area, >=, place.pour.gate_ratio * place.pour.choke);
 }
 
+// A head that cannot be had does not keep speed and unevenness from being cured.
+static void
+test_no_head(void)
+{
+    MouldWish wish = wish_of(0.5, 0.26);
+    wish.above = 0.0011;
+    wish.below = 0.0171;
+    wish.cavity_volume = 0.0517 * 0.0313 * (wish.above + wish.below);
+    wish.cavity_mass = 1.13 * 2391 * wish.cavity_volume;
+    MouldWay way = {0, 0, 2, 4};
+    g_autoptr(MouldLevel) level = make_level(&wish);
+    MouldPlace place = mould_place_solve(&wish, &way);
+    g_assert_true(place.fits);
+    g_assert_true(place.pour.gates_in_drag);
+    g_autoptr(MouldFilling) before = fill(&wish, &way, &place, level);
+    g_assert_cmpfloat(before->gate_spread, >, 0.2);
+    MouldFit fit = {.cavity = level, .spread = 0.2, .wide = TRUE}; // a person's gates
+    g_assert_false(mould_fit_sizes(&fit, &wish, &way, &place));
+    g_autoptr(MouldFilling) after = fill(&wish, &way, &place, level);
+    g_assert_cmpfloat(after->runner_full, <, 0);
+    g_assert_cmpfloat(after->gate_spread, <=, 0.2);
+    g_assert_cmpfloat(after->gate_velocity, <=, 0.5);
+}
+
 // In which half gates meet a casting, by what of it there is, and how thick they may be.
 static void
 test_half(void)
@@ -239,6 +263,7 @@ main(int argc, char **argv)
     g_test_add_func("/mould/fit/fit", test_fit);
     g_test_add_func("/mould/fit/full", test_full);
     g_test_add_func("/mould/fit/half", test_half);
+    g_test_add_func("/mould/fit/no-head", test_no_head);
     g_test_add_func("/mould/fit/fixed-sizes", test_fixed_sizes);
     g_test_add_func("/mould/fit/no-way-out", test_no_way_out);
     return g_test_run();

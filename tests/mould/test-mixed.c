@@ -373,6 +373,44 @@ test_counted(void)
     }
 }
 
+// In which half gates of a shared flask lie, and whom they miss there.
+static void
+test_halves(void)
+{
+    static const struct {
+        double host_above, host_below, host_riser, guest_above, guest_below, guest_riser;
+        gboolean drag;
+        guint missed;
+    } cases[] = {{0, 0.012, 0, 0.012, 0, 0, FALSE, 1}, // each all in another half
+                 {0.012, 0, 0, 0, 0.012, 0, FALSE, 1},
+                 {0, 0.012, 0, 0, 0.012, 0, TRUE, 0},          // both in the drag
+                 {0.012, 0.012, 0, 0, 0.012, 0, TRUE, 0},      // one of them in both
+                 {0, 0.012, 0, 0.012, 0.012, 0.025, FALSE, 1}, // a riser beside one: in the cope
+                 {0.012, 0.012, 0.025, 0, 0.012, 0, FALSE, 1},
+                 {0, 0.012, 0.025, 0, 0.012, 0.025, FALSE, 0}}; // beside both
+    static const SolidPoint block[4] = {
+        {-0.025, -0.015}, {0.025, -0.015}, {0.025, 0.015}, {-0.025, 0.015}};
+    const PlacementSpot spots[2] = {{-0.06, 0.08, 0, FALSE, FALSE}, {0.06, 0.08, 0, FALSE, TRUE}};
+    g_autoptr(SolidOutline) outline = outline_of(block, 4);
+    for (guint i = 0; i < G_N_ELEMENTS(cases); i++) {
+        MouldWish host = wish_of(0.35, 0.3), guest = host;
+        host.above = cases[i].host_above;
+        host.below = cases[i].host_below;
+        guest.above = cases[i].guest_above;
+        guest.below = cases[i].guest_below;
+        set_riser(&host, cases[i].host_riser);
+        set_riser(&guest, cases[i].guest_riser);
+        g_autoptr(MouldFixed) fixed = fixed_of(&host, outline);
+        mould_fixed_set_guest(fixed, fixed_of(&guest, outline));
+        g_autoptr(MouldLayout) l = mould_layout_new();
+        MouldPour pour;
+        mould_fixed_build(l, fixed, spots, 2, NAN, 0, 0, &pour);
+        g_test_message("case %u", i);
+        g_assert_cmpint(l->gates_in_drag, ==, cases[i].drag);
+        g_assert_cmpuint(l->gates_missing, ==, cases[i].missed);
+    }
+}
+
 int
 main(int argc, char **argv)
 {
@@ -380,6 +418,7 @@ main(int argc, char **argv)
     g_test_add_func("/mould/mixed/closer", test_closer);
     g_test_add_func("/mould/mixed/asked-for", test_asked_for);
     g_test_add_func("/mould/mixed/neck", test_neck);
+    g_test_add_func("/mould/mixed/halves", test_halves);
     g_test_add_func("/mould/mixed/locked", test_locked);
     g_test_add_func("/mould/mixed/counted", test_counted);
     return g_test_run();

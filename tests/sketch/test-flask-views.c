@@ -83,8 +83,8 @@ static void
 test_marks(void)
 {
     set_up();
-    MouldWish wish = {.cover_wall = sample.layout.cover_wall + 0.0031,
-                      .cover_between = sample.layout.cover_between - 0.0031};
+    MouldWish wish = {.asked_wall = sample.layout.cover_wall + 0.0031,
+                      .asked_between = sample.layout.cover_between - 0.0031};
     g_autoptr(MouldFixed)
                   fixed = mould_fixed_new(&wish, sample.pattern.shadow, sample.pattern.shadow);
     sample.layout.fixed = fixed;
