@@ -50,12 +50,13 @@ static const FigureSpec spec_held = {
     .id = "batch.held_back",
     .label = N_("Sessions held back by"),
     .kind = QUANTITY_TEXT,
-    .method = N_("Each session is planned again with a little more of one thing: a flask, sand for "
-                 "one, an hour, an hour of daylight, crucibles for one more flask, a pair of "
-                 "hands, furnaces twice as fast. All it pours stays, and what brings most flasks "
-                 "of the job that waits holds it back. Nothing does where all that is left is "
-                 "poured. \"mix\": all that is left of its jobs is poured, and the others are not "
-                 "poured on the same day."),
+    .method = N_(
+        "Each session is planned again with a little more of one thing: a flask, sand for "
+        "one, an hour, an hour of daylight, crucibles for one more flask, a pair of "
+        "hands, furnaces twice as fast. All it pours stays, and what brings most flasks "
+        "of the job that waits holds it back. Nothing does where all that is left is "
+        "poured. A calendar of single jobs has it from each job's own plan, and for days of "
+        "very many flasks it is not looked for."),
     .source = "definition"};
 static const FigureSpec spec_late = {
     .id = "batch.days_late",
@@ -257,11 +258,11 @@ add_days(BatchDraft *draft)
     figure_add_text(figures, &spec_last, last, "shop.days", "batch.sessions", NULL);
 }
 
-// "sand: 7 of 10, nothing: 1 of 10".
+// "held back by the sand: 7 of 10; pours all that is left: 1 of 10".
 static void
 add_held(const BatchPlan *plan)
 {
-    const char *words[SESSION_MORE_COUNT + 2];
+    const char *words[SESSION_MORE_COUNT + 3] = {NULL}; // the last: not known
     for (SessionMore i = 0; i < SESSION_MORE_COUNT; i++)
         words[i] = session_bottleneck_word(i);
     words[SESSION_MORE_COUNT] = BATCH_HELD_MIX;
@@ -271,9 +272,13 @@ add_held(const BatchPlan *plan)
         guint n = 0;
         for (guint k = 0; k < plan->n_sessions; k++)
             n += g_strcmp0(plan->sessions[k].held, words[i]) == 0;
-        if (n > 0)
-            g_string_append_printf(text, _("%s%s: %u of %u"), text->len > 0 ? ", " : "", words[i],
-                                   n, plan->n_sessions);
+        if (n == 0)
+            continue;
+        g_string_append(text, text->len > 0 ? "; " : "");
+        // Translators: "held back by the sand: 7 of 10", of sessions.
+        g_string_append_printf(text, _("%s: %u of %u"),
+                               words[i] ? batch_held_words(words[i]) : _("not looked for"), n,
+                               plan->n_sessions);
     }
     if (text->len > 0)
         figure_add_text(plan->figures, &spec_held, text->str, "batch.sessions", "shop.hours", NULL);

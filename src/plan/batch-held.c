@@ -37,11 +37,14 @@ batch_loads_words(int loads, int shared)
     if (shared > 0 && shared == loads)
         return g_strdup_printf(ngettext("%d shared load", "%d shared loads", loads), loads);
     g_autofree char *all = g_strdup_printf(ngettext("%d load", "%d loads", loads), loads);
-    return shared > 0 ? g_strdup_printf(_("%s, %d shared"), all, shared) : g_steal_pointer(&all);
+    if (shared == 0)
+        return g_steal_pointer(&all);
+    // Translators: of loads, so many are shared with another job: "3 loads, 1 shared".
+    return g_strdup_printf(ngettext("%s, %d shared", "%s, %d shared", shared), all, shared);
 }
 
-static const char *
-name_held(const char *held)
+const char *
+batch_held_words(const char *held)
 {
     if (g_strcmp0(held, BATCH_HELD_NOTHING) == 0)
         return _("pours all that is left");
@@ -54,7 +57,7 @@ char *
 batch_session_words(const BatchSession *session)
 {
     g_return_val_if_fail(session, NULL);
-    const char *held = name_held(session->held);
+    const char *held = batch_held_words(session->held);
     g_autofree char *loads = batch_loads_words(session->loads, session->shared);
     return held ? g_strdup_printf("%s \u00b7 %s", loads, held) : g_steal_pointer(&loads);
 }

@@ -107,6 +107,8 @@ guint32 batch_today(void);
 
 // "2 loads, 1 shared". Free.
 char *batch_loads_words(int loads, int shared);
+// What holds a session back, in words; NULL when it was not looked for. Static.
+const char *batch_held_words(const char *held);
 // The loads of a session and what holds it back: "2 loads, 1 shared · held back by the sand".
 // Free.
 char *batch_session_words(const BatchSession *session);

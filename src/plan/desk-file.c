@@ -4,6 +4,7 @@
 #include <glib/gi18n-lib.h>
 #include <glib/gstdio.h>
 #include <string.h>
+#include <utime.h>
 
 #include "base/digest.h"
 #include "base/error.h"
@@ -97,14 +98,20 @@ desk_leave_drafts(Desk *desk)
     desk->offered = FALSE;
 }
 
+// Does the book come of a draft that is older than its file?
+static gboolean
+is_behind(Desk *desk)
+{
+    return desk->behind && history_holds(desk->history, desk->restored);
+}
+
 // What the file holds now is not in a draft that is older, nor in what is made of it: it is not to
 // be saved over unasked.
 gboolean
 desk_is_overtaken(Desk *desk)
 {
     g_autofree char *now = desk->on_disk ? digest_of_file(desk->path, NULL) : NULL;
-    gboolean behind = desk->behind && history_holds(desk->history, desk->restored);
-    return now && (behind || !g_str_equal(now, desk->on_disk));
+    return now && (is_behind(desk) || !g_str_equal(now, desk->on_disk));
 }
 
 static void
@@ -122,7 +129,9 @@ desk_save(Desk *desk, GError **error)
                               _("save it under a name"));
     if (desk_is_overtaken(desk))
         return base_error_set(error, BASE_ERROR_CHANGED, desk->path, NULL,
-                              _("was changed by another program since it was opened here"),
+                              is_behind(desk)
+                                  ? _("was changed after this draft of it was made")
+                                  : _("was changed by another program since it was opened here"),
                               _("save under another name to keep both, or replace it"));
     return desk_save_as(desk, desk->path, TRUE, error);
 }
@@ -222,11 +231,23 @@ write_in_thread(GTask *task, gpointer source, gpointer data, GCancellable *cance
     g_task_return_boolean(task, TRUE);
 }
 
+// A draft written anew from an older one is still to be known as older than the file.
+static void
+keep_behind(Desk *desk, const char *draft)
+{
+    GStatBuf file;
+    if (!desk->path || !is_behind(desk) || g_stat(desk->path, &file) != 0)
+        return;
+    struct utimbuf before = {file.st_mtime - 1, file.st_mtime - 1};
+    g_utime(draft, &before);
+}
+
 // A save or a discard may have overtaken the writing.
 static void
 on_draft_written_cb(GObject *source, GAsyncResult *result, gpointer data)
 {
     const Draft *draft = g_task_get_task_data(G_TASK(result));
+    keep_behind(DESK_DESK(source), draft->path);
     if (draft->forgotten != DESK_DESK(source)->drafts_forgotten)
         g_unlink(draft->path);
 }
@@ -275,7 +296,8 @@ desk_keep_draft(Desk *desk)
     if (!path)
         return;
     g_autoptr(Book) book = draft_book(desk);
-    store_write(book, path, TRUE, NULL);
+    if (store_write(book, path, TRUE, NULL))
+        keep_behind(desk, path);
 }
 
 gboolean

@@ -44,8 +44,11 @@ draw_gap(FlaskDraft *d, MouldCoverKind kind, const char *id, double distance, Ve
     gboolean fails = falls_short(d, kind, distance);
     // In one half's plan, what the other half holds is not there to be measured from.
     gboolean gating = kind == MOULD_COVER_SPRUE || kind == MOULD_COVER_RUNNER;
-    if (!isfinite(length) || !isfinite(distance) || !flask_label_shown(d, a, gating) ||
-        (kind != MOULD_COVER_WALL && !flask_label_shown(d, b, gating)))
+    if (!isfinite(length) || !isfinite(distance))
+        return;
+    // But sand that is missing is told in both.
+    if (!fails && (!flask_label_shown(d, a, gating) ||
+                   (kind != MOULD_COVER_WALL && !flask_label_shown(d, b, gating))))
         return;
     if (fails && length < SMALL_GAP * d->grain)
         scene_add_circle(d->scene, ROLE_FAILS, FLASK_ORDER_LINE, id, FALSE, TRUE, (a.x + b.x) / 2,

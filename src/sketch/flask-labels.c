@@ -15,6 +15,8 @@
 #define GUEST_SIZE 9.0
 #define WORD_SIZE 11.0
 
+#define UNHURRIED 8 // cavities; with so few there is time even in motion
+
 // In the costs of the field.
 #define ASIDE 6.0       // for a dimension that needs extension lines
 #define ASIDE_FAR 0.8   // for each grain it is moved
@@ -31,7 +33,8 @@ void
 flask_labels_start(FlaskDraft *draft, SolidPoint min, SolidPoint max)
 {
     draft->field = label_field_new(draft->scene, min, max);
-    draft->hurried = draft->marks && draft->marks->in_motion;
+    gboolean many = draft->layout->n_cavities > UNHURRIED;
+    draft->hurried = many && draft->marks && draft->marks->in_motion;
 }
 
 void

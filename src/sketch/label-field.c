@@ -12,8 +12,8 @@
 #define ON_LINE 2.5     // for each device unit of a dimension line below a box
 #define CROSSING 4.0    // device units of covered outline that one crossing weighs as much as
 #define LINE_CROSSING 5.0
-#define STRIP                                                                                      \
-    2.0 // device units to either side of a line, where another beside it is mistaken for it
+// Device units to either side of a line, where another beside it is mistaken for it.
+#define STRIP 2.0
 #define BESIDE 0.5     // of what it costs to cover such a line
 #define LEFT_OWN 35.0  // for a box that should lie on its part and does not
 #define END_SPARE 1.75 // device units at a line's ends that may touch what it points at

@@ -85,7 +85,7 @@ placing_show(FwPlacing *self)
                         .locked = locked,
                         .moving = self->grip == GRIP_CAVITY ? self->chosen : 0,
                         .outlines = find_outlines(self, plan_pattern(plan)),
-                        .in_motion = self->moving};
+                        .in_motion = TRUE}; // at rest the plan's own drawing takes its place
     g_autoptr(Scene) scene = flask_marked_scene(self->now, plan_pattern(plan), &units, self->half,
                                                 &marks);
     fw_sketch_view_set_live(self->sketch, scene);

@@ -35,6 +35,8 @@ fw_window_open(FwWindow *self, const char *path)
         return FALSE;
     }
     fw_window_offer_day(self);
+    g_free(self->offered);
+    self->offered = g_strdup(desk_path(self->desk));
     if (desk_has_draft(self->desk)) {
         fw_notice_show(self->notice, _("Changes to this book were never saved. A draft has them."),
                        _("Restore the draft"), "win.restore-draft");
@@ -175,21 +177,37 @@ on_demo_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
     fw_window_open(window_for_another(data), path);
 }
 
+// Is the draft that was offered still that of the book in the window? Another may have taken its
+// place.
+static gboolean
+is_draft_offered(FwWindow *self)
+{
+    gboolean same = self->offered && g_strcmp0(self->offered, desk_path(self->desk)) == 0;
+    if (!same)
+        fw_notice_hide(self->notice);
+    return same;
+}
+
 static void
 on_restore_draft_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
     FwWindow *self = data;
     g_autoptr(GError) error = NULL;
-    if (!desk_restore_draft(self->desk, &error))
-        fw_notice_show(self->notice, error->message, NULL, NULL);
-    else
+    if (!is_draft_offered(self))
+        return;
+    if (desk_restore_draft(self->desk, &error)) {
         fw_window_offer_day(self);
+        return;
+    }
+    fw_notice_show(self->notice, error->message, _("Throw it away"), "win.discard-draft");
 }
 
 static void
 on_discard_draft_cb(GSimpleAction *action, GVariant *parameter, gpointer data)
 {
-    desk_discard_draft(((FwWindow *)data)->desk);
+    FwWindow *self = data;
+    if (is_draft_offered(self))
+        desk_discard_draft(self->desk);
 }
 
 // "Bracket, 26 Nov 01:22": the first job of a draft and when it was last changed. Free.
@@ -266,8 +284,8 @@ tell_overtaken(FwWindow *self)
 {
     if (desk_is_dirty(self->desk))
         fw_notice_show(self->notice,
-                       _("Another program has changed this book's file, and so have you here. "
-                         "Saving under another name keeps both."),
+                       _("This book's file has been changed since, and so have you here. Saving "
+                         "under another name keeps both."),
                        _("Save as…"), "win.save-as");
     else
         fw_notice_show(self->notice, _("Another program has changed this book's file."),

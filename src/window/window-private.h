@@ -26,6 +26,7 @@ struct _FwWindow {
     GtkApplicationWindow parent;
     GtkStack *pages;
     FwNotice *notice;
+    char *offered; // file of the book whose draft was offered last, or NULL
     FwJobPane *job_pane;
     FwInspector *inspector;
     FwSketchView *sketch;

@@ -214,6 +214,7 @@ fw_window_finalize(GObject *object)
 {
     g_free(FW_WINDOW(object)->view);
     g_free(FW_WINDOW(object)->lost);
+    g_free(FW_WINDOW(object)->offered);
     g_free(FW_WINDOW(object)->in_the_way);
     g_free(FW_WINDOW(object)->calendar_path);
     g_free(FW_WINDOW(object)->own_page);

@@ -103,9 +103,9 @@ test_mixed(BatchKit *f, gconstpointer data)
     g_assert_cmpstr(first->held_why, ==, why);
     g_assert_cmpstr(last->held, ==, BATCH_HELD_NOTHING);
     g_assert_null(last->held_why);
-    g_autofree char *count = g_strdup_printf("flasks: %u of %u, nothing: 1 of %u",
-                                             batch->n_sessions - 1, batch->n_sessions,
-                                             batch->n_sessions);
+    g_autofree char *count = g_strdup_printf(
+        "held back by the flasks: %u of %u; pours all that is left: 1 of %u", batch->n_sessions - 1,
+        batch->n_sessions, batch->n_sessions);
     g_assert_cmpstr(figure_list_find(batch->figures, "batch.held_back")->text, ==, count);
     check_shared(batch);
     check_words(batch);
