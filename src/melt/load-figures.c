@@ -86,11 +86,20 @@ note_what_would_fit(MeltCall *call, Figure *figure, double need, double rating)
     g_autofree char *need_text = quantity_format(QUANTITY_MASS, need, &units);
     g_autofree char *holds_text = quantity_format(QUANTITY_MASS, holds, &units);
     g_autofree char *rating_text = quantity_format(QUANTITY_MASS, round_rating(rating), &units);
+    if (figure_list_value(call->figures, "mould.cavities") <= 1) {
+        figure_set_note(figure,
+                        _("One flask needs %s, and this crucible holds %s of %s; one rated %s (%s) "
+                          "would do."),
+                        need_text, holds_text, table_row_name(metal), rating_text,
+                        table_row_name(rated));
+        return;
+    }
+    g_autofree char *fewer = field_words("job.cavities");
     figure_set_note(figure,
                     _("One flask needs %s, and this crucible holds %s of %s; one rated %s (%s) "
-                      "would do, or fewer cavities in a flask."),
+                      "would do, or fewer cavities in a flask: %s."),
                     need_text, holds_text, table_row_name(metal), rating_text,
-                    table_row_name(rated));
+                    table_row_name(rated), fewer);
 }
 
 static void

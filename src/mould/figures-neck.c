@@ -8,7 +8,8 @@
 
 #define JOINT_METHOD                                                                               \
     N_("By the grid, a quarter of the neck's diameter inside of where it joins the casting, "      \
-       "larger by the contraction; the least of all cavities.")
+       "larger by the contraction; the least over the middle half of its width and of all "        \
+       "cavities.")
 
 static const FigureSpec spec_above = {
     "mould.joint_above", N_("Casting over the parting at the neck"),
@@ -18,6 +19,14 @@ static const FigureSpec spec_below = {
     "mould.joint_below", N_("Casting under the parting at the neck"),
     QUANTITY_LENGTH,     NULL,
     JOINT_METHOD,        "geometry"};
+static const FigureSpec spec_across = {"mould.joint_width",
+                                       N_("Casting across the neck"),
+                                       QUANTITY_LENGTH,
+                                       NULL,
+                                       N_("By the grid, there and close to the parting: twice the "
+                                          "lesser reach to either side, at most "
+                                          "twice the neck's diameter; the least of all cavities."),
+                                       "geometry"};
 static const FigureSpec spec_height = {"mould.neck_height",
                                        N_("Neck height"),
                                        QUANTITY_LENGTH,
@@ -28,8 +37,8 @@ static const FigureSpec spec_width = {
     "mould.neck_width",
     N_("Neck width"),
     QUANTITY_LENGTH,
-    "min(feed.riser_diameter, mould.neck_height * feed.neck / max(2 * mould.neck_height - "
-    "feed.neck, 0.000001))",
+    "min(min(feed.riser_diameter, mould.joint_width), mould.neck_height * feed.neck / max(2 * "
+    "mould.neck_height - feed.neck, 0.000001))",
     NULL,
     "geometry"};
 static const FigureSpec spec_modulus = {
@@ -80,10 +89,11 @@ mould_figures_neck(const Inputs *inputs, FigureList *figures, const MouldLayout 
     double height = l->neck.up + l->neck.down, width = l->neck.width;
     mould_figures_measured(figures, &spec_above, l->neck.joint_above, "feed.neck");
     mould_figures_measured(figures, &spec_below, l->neck.joint_below, "feed.neck");
+    mould_figures_measured(figures, &spec_across, l->neck.joint_width, "feed.neck");
     figure_add(figures, &spec_height, height, "feed.neck", "mould.joint_above", "mould.joint_below",
                NULL);
-    figure_add(figures, &spec_width, width, "feed.riser_diameter", "mould.neck_height", "feed.neck",
-               NULL);
+    figure_add(figures, &spec_width, width, "feed.riser_diameter", "mould.joint_width",
+               "mould.neck_height", "feed.neck", NULL);
     Figure *figure = figure_add(figures, &spec_modulus, width * height / (2 * (width + height)),
                                 "mould.neck_width", "mould.neck_height", NULL);
     // The section it feeds freezes sooner with a chill.
@@ -99,9 +109,10 @@ mould_figures_neck(const Inputs *inputs, FigureList *figures, const MouldLayout 
         return;
     UnitSet units = inputs_units(inputs);
     g_autofree char *high = quantity_format(QUANTITY_LENGTH, height, &units);
+    g_autofree char *wide = quantity_format(QUANTITY_LENGTH, width, &units);
     figure_set_note(figure,
-                    _("The casting is only %s high where the neck joins it: the neck freezes "
-                      "before the section it feeds. Turn the casting another way up, thicken it "
-                      "there, or chill the heavy section."),
-                    high);
+                    _("The casting gives the neck only %s of height and %s of width where they "
+                      "join: the neck freezes before the section it feeds. Turn the casting "
+                      "another way up, thicken it there, or chill the heavy section."),
+                    high, wide);
 }

@@ -123,6 +123,14 @@ gating_to_wall(const MouldLayout *l)
     return least;
 }
 
+static gboolean
+is_sprue_out(const MouldLayout *l)
+{
+    if (l->round)
+        return hypot(l->sprue_x, l->sprue_y) > l->length / 2;
+    return fabs(l->sprue_x) > l->length / 2 || fabs(l->sprue_y) > l->width / 2;
+}
+
 void
 mould_figures_placing(const Inputs *inputs, const PatternResult *pattern, FigureList *figures,
                       const MouldLayout *l)
@@ -142,7 +150,10 @@ mould_figures_placing(const Inputs *inputs, const PatternResult *pattern, Figure
         figure_set_note(f, _("Metal from the sprue would fall straight into a gate: move the sprue "
                              "along the runner, or the cavity away from it."));
     else if (l && l->gates_missing > 0)
-        figure_set_note(f, _("Move the cavity away from the runner, or what lies between them."));
+        figure_set_note(f, is_sprue_out(l)
+                               ? _("The sprue lies out of the flask: move it in.")
+                               : _("Move the cavity away from the runner, or what lies between "
+                                   "them."));
     f = mould_figures_measured(figures, &spec_gating, l ? gating_to_wall(l) : NAN, NULL);
     figure_limit(f, figure_list_value(figures, MOULD_LEAST_WALL), MOULD_LEAST_WALL);
     if (f->state != FIGURE_FAILS)

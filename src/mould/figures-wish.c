@@ -7,6 +7,8 @@
 #include "mould/gating.h"
 #include "mould/wish-riser.h"
 
+#define JOINT_SHARE 0.5 // of half a neck, over which it is to meet the casting
+
 // Four quarter turns (a casting that is not the same both ways round may meet its gate better),
 // then the angles between them.
 #define BETWEEN 5 // angles between two quarter turns
@@ -162,29 +164,70 @@ reach_at(const SolidGrid *casting, double x, double y, int way)
     return fabs(z);
 }
 
-// Heights where the neck joins, seen a little inside so that rounded edges and draft do not hide
-// the casting.
+// Is there casting close to the parting over or under (x, y)?
+static gboolean
+is_met(const SolidGrid *casting, double x, double y)
+{
+    for (int k = -1; k <= 1; k++)
+        if (solid_grid_sample(casting, vec3(x, y, k * casting->cell)) < 0)
+            return TRUE;
+    return FALSE;
+}
+
+// How far from (x, y) along (dx, dy), a unit, the casting goes on, and no further than `most`.
+static double
+side_reach(const SolidGrid *casting, double x, double y, double dx, double dy, double most)
+{
+    double far = 0, step = casting->cell / 2;
+    while (far < most && is_met(casting, x + (far + step) * dx, y + (far + step) * dy))
+        far += step;
+    return far;
+}
+
+// Where a neck joins the casting, m, cold, and the way across it.
+typedef struct {
+    double x, y, dx, dy;
+} Joint;
+
+static Joint
+find_joint(const MouldWish *wish, double scale, int quarter)
+{
+    // A little inside, so that rounded edges and draft do not hide the casting.
+    double inside = MIN(wish->neck / 4, wish->wall / 2);
+    double u = wish->attach_u[quarter] / scale, v = (wish->attach_v[quarter] + inside) / scale;
+    double turn = mould_place_turn(wish, quarter), c = cos(turn), s = sin(turn);
+    const MouldOwnRiser *o = &wish->own;
+    if (!o->beside)
+        return (Joint){c * u + s * v, c * v - s * u, c, -s};
+    double far = hypot(o->joint_x - o->x, o->joint_y - o->y);
+    double wx = (o->joint_x - o->x) / far, wy = (o->joint_y - o->y) / far;
+    return (Joint){(o->joint_x + wx * inside) / scale, (o->joint_y + wy * inside) / scale, -wy, wx};
+}
+
+// Heights and width of the casting where the neck joins; heights the least over the middle half of
+// the neck, so that it does not end in the sand.
 static void
 set_joint(const PatternResult *pattern, double scale, MouldWish *wish, int quarter)
 {
-    double inside = MIN(wish->neck / 4, wish->wall / 2);
-    double u = wish->attach_u[quarter] / scale, v = (wish->attach_v[quarter] + inside) / scale;
-    double turn = mould_place_turn(wish, quarter), x = cos(turn) * u + sin(turn) * v;
-    double y = -sin(turn) * u + cos(turn) * v;
-    const MouldOwnRiser *o = &wish->own;
-    if (o->beside) {
-        double far = hypot(o->joint_x - o->x, o->joint_y - o->y);
-        x = (o->joint_x + (o->joint_x - o->x) * inside / far) / scale;
-        y = (o->joint_y + (o->joint_y - o->y) * inside / far) / scale;
-    }
-    double above = 0, below = 0;
-    if (pattern->casting && wish->neck > 0) {
-        above = scale * reach_at(pattern->casting, x, y, 1);
-        below = scale * reach_at(pattern->casting, x, y, -1);
+    const SolidGrid *casting = pattern->casting;
+    double above = 0, below = 0, half = 0;
+    if (casting && wish->neck > 0) {
+        Joint j = find_joint(wish, scale, quarter);
+        double most = wish->neck / scale;
+        half = fmin(side_reach(casting, j.x, j.y, j.dx, j.dy, most),
+                    side_reach(casting, j.x, j.y, -j.dx, -j.dy, most));
+        double aside = JOINT_SHARE * fmin(half, most / 2);
+        above = below = INFINITY;
+        for (int k = -1; k <= 1; k++) {
+            double x = j.x + k * aside * j.dx, y = j.y + k * aside * j.dy;
+            above = fmin(above, scale * reach_at(casting, x, y, 1));
+            below = fmin(below, scale * reach_at(casting, x, y, -1));
+        }
     }
     gboolean found = above + below > 0;
     wish->joint_above[quarter] = found ? MIN(above, wish->above) : wish->above;
     wish->joint_below[quarter] = found ? MIN(below, wish->below) : wish->below;
+    wish->joint_width[quarter] = found ? 2 * scale * half : 2 * wish->neck;
 }
 
 // The way it stands at each angle that may be tried. Quarter turns keep the box of the casting as

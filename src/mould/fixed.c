@@ -137,15 +137,18 @@ static MouldNeck
 neck_of(const MouldFixed *fixed, const FixedLine *line, gboolean guest)
 {
     const MouldWish *wish = &mould_fixed_of(fixed, guest)->wish;
-    double above = INFINITY, below = INFINITY;
+    double above = INFINITY, below = INFINITY, width = INFINITY;
     for (guint i = 0; i < line->n; i++) {
         if (line->pieces[i].guest != guest)
             continue;
         int way = mould_place_nearest(wish, line->pieces[i].stance.turn);
         above = fmin(above, wish->joint_above[way]);
+        if (wish->joint_width[way] > 0)
+            width = fmin(width, wish->joint_width[way]);
         below = fmin(below, wish->joint_below[way]);
     }
-    return isinf(above) ? mould_place_neck(wish, 0) : mould_place_neck_within(wish, above, below);
+    return isinf(above) ? mould_place_neck(wish, 0)
+                        : mould_place_neck_within(wish, above, below, width);
 }
 
 static int

@@ -60,6 +60,7 @@ typedef struct {
 typedef struct {
     double width, up, down;          // reach over and under the parting
     double joint_above, joint_below; // of the casting, as moulded
+    double joint_width;              // of the casting across the neck; INFINITY: not known
 } MouldNeck;
 
 // The riser of a cavity; all 0 without.

@@ -214,15 +214,17 @@ mould_neck_volume(const MouldNeck *neck, double length, double radius)
 }
 
 MouldNeck
-mould_place_neck_within(const MouldWish *wish, double above, double below)
+mould_place_neck_within(const MouldWish *wish, double above, double below, double width)
 {
-    MouldNeck n = {.joint_above = above, .joint_below = below};
+    MouldNeck n = {
+        .joint_above = above, .joint_below = below, .joint_width = width > 0 ? width : INFINITY};
     double widest = wish->own.beside ? wish->own.diameter : wish->riser_diameter;
     if (!(widest > 0 && wish->neck > 0))
         return (MouldNeck){0};
     double height = MIN(wish->neck, n.joint_above + n.joint_below);
     n.down = MIN(n.joint_below, height - MIN(n.joint_above, height / 2));
     n.up = height - n.down;
+    widest = MIN(widest, n.joint_width);
     n.width = MIN(widest, height * wish->neck / MAX(2 * height - wish->neck, MOULD_NECK_SPARE));
     return n;
 }
@@ -230,7 +232,8 @@ mould_place_neck_within(const MouldWish *wish, double above, double below)
 MouldNeck
 mould_place_neck(const MouldWish *wish, int quarter)
 {
-    return mould_place_neck_within(wish, wish->joint_above[quarter], wish->joint_below[quarter]);
+    return mould_place_neck_within(wish, wish->joint_above[quarter], wish->joint_below[quarter],
+                                   wish->joint_width[quarter]);
 }
 
 static double

@@ -53,6 +53,7 @@ typedef struct {
     // the third on stands.
     double attach_u[MOULD_STANCES], attach_v[MOULD_STANCES];
     double joint_above[MOULD_STANCES], joint_below[MOULD_STANCES];
+    double joint_width[MOULD_STANCES];  // and how wide, across the neck; 0: no limit
     MouldStance stances[MOULD_STANCES]; // reach and pitch
     int n_stances;                      // 0: as drawn and turned a quarter, by the box alone
     gboolean by_hand;                   // cavities stand where a person put them
@@ -164,8 +165,8 @@ double mould_place_share(const MouldWish *wish);
 // height of the casting where it joins; half over the parting if the casting allows. Flat ones grow
 // wider, at most as wide as the riser.
 MouldNeck mould_place_neck(const MouldWish *wish, int quarter);
-// The same within heights (m) of the casting over and under the parting.
-MouldNeck mould_place_neck_within(const MouldWish *wish, double above, double below);
+// The same within heights (m) of the casting over and under the parting, and its width.
+MouldNeck mould_place_neck_within(const MouldWish *wish, double above, double below, double width);
 // Metal, m3, of a neck `length` from the rim of a riser of `radius` (m) to the casting: its lower
 // half runs on under the riser to its middle, so that it opens into the riser's foot.
 double mould_neck_volume(const MouldNeck *neck, double length, double radius);

@@ -194,6 +194,9 @@ test_neck(void)
     // Too low for any width: as wide as the riser.
     wish.joint_below[1] = 0.0021;
     check_close(mould_place_neck(&wish, 1).width, 0.0413, 1e-12, "riser");
+    // Or as the lug it joins, whatever its modulus then is.
+    wish.joint_width[1] = 0.0091;
+    check_close(mould_place_neck(&wish, 1).width, 0.0091, 1e-12, "lug");
 }
 
 static void
