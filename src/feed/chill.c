@@ -3,6 +3,9 @@
 #include "feed/chill.h"
 
 #include <math.h>
+#include <stdlib.h>
+
+#define FITTED 0.25 // of its thickness, that a chill is fitted to
 
 static double
 counted_area(const FeedChilled *c)
@@ -24,4 +27,31 @@ feed_chill_temperature(const FeedChilled *c, double heat, double ambient, double
     g_return_val_if_fail(c != NULL, NAN);
     double share = c->modulus * c->area * heat * c->factor / counted_area(c);
     return ambient + share / (capacity * thickness);
+}
+
+// Is there casting anywhere between two heights over (x, y)?
+static gboolean
+is_in_column(const SolidGrid *casting, double x, double y, double z1, double z2)
+{
+    int steps = (int)ceil(fabs(z2 - z1) / casting->cell);
+    for (int k = 0; k <= steps; k++)
+        if (solid_grid_sample(casting, vec3(x, y, z1 + (z2 - z1) * k / MAX(steps, 1))) < 0)
+            return TRUE;
+    return FALSE;
+}
+
+double
+feed_chill_room(const SolidGrid *casting, Vec3 at, int way, double most, double thickness)
+{
+    g_return_val_if_fail(casting != NULL, NAN);
+    double cell = casting->cell, room = most;
+    double low = at.z + way * FITTED * thickness, high = at.z + way * thickness;
+    int n = (int)ceil(most / 2 / cell);
+    for (int j = -n; j <= n; j++)
+        for (int i = -n; i <= n; i++) {
+            double wide = 2 * cell * MAX(abs(i), abs(j)) - cell;
+            if (wide < room && is_in_column(casting, at.x + i * cell, at.y + j * cell, low, high))
+                room = fmax(0, wide);
+        }
+    return room;
 }

@@ -2,7 +2,7 @@
 // A chill: metal in the sand against a heavy section, which draws heat faster than sand does.
 #pragma once
 
-#include <glib.h>
+#include "solid/grid.h"
 
 G_BEGIN_DECLS
 
@@ -14,6 +14,12 @@ typedef struct {
 // Modulus, m, with the chilled surface counted `factor` times: V / (A + (k - 1) A_chill). Common
 // practice, no source.
 double feed_chilled_modulus(const FeedChilled *c);
+
+// Widest square about `at`, m, no wider than `most`, on which a block of `thickness` stands over
+// the casting (`way` 1) or under it (-1), its face at height at.z, without meeting more of the
+// casting: what rises by less than a quarter of the thickness the chill is fitted to. By the grid's
+// cells.
+double feed_chill_room(const SolidGrid *casting, Vec3 at, int way, double most, double thickness);
 
 // deg C a chill comes to when it keeps all the heat that goes through its face until the section is
 // solid: ambient + V q k / ((A + (k - 1) A_chill) C t). `heat` J/m3 of section, `capacity`

@@ -28,6 +28,23 @@ static const FigureSpec spec_width_given = {
 static const FigureSpec spec_width = {
     "feed.chill_width", N_("Chill width"), QUANTITY_LENGTH, "2 * feed.inscribed", NULL,
     "common-practice"};
+static const FigureSpec spec_width_fits = {"feed.chill_width",
+                                           N_("Chill width"),
+                                           QUANTITY_LENGTH,
+                                           "min(2 * feed.inscribed, feed.chill_room)",
+                                           NULL,
+                                           "common-practice"};
+static const FigureSpec spec_room = {
+    "feed.chill_room",
+    N_("Room for the chill"),
+    QUANTITY_LENGTH,
+    NULL,
+    N_("Widest square at the heavy place that meets no metal beside it, seen by the grid from a "
+       "quarter of the chill's thickness over the face it touches; not looked for beyond twice the "
+       "width that is wished."),
+    "geometry",
+    FIGURE_AT_LEAST,
+    0};
 static const FigureSpec spec_chilled = {"feed.chilled_area",
                                         N_("Surface against the chill"),
                                         QUANTITY_AREA,
@@ -112,20 +129,69 @@ add_temperature(FeedWork *w, const FeedChilled *c, gboolean iron)
                              "under the metal."));
 }
 
+// The heaviest place and the skin over or under it, cold; FALSE when there is none.
+static gboolean
+find_place(const FeedWork *w, gboolean in_cope, Vec3 *at)
+{
+    if (!w->pattern || !w->pattern->casting || w->result->n_spots == 0)
+        return FALSE;
+    *at = w->result->spots[0].at;
+    at->z = feed_skin_at(w->pattern->casting, at->x, at->y, in_cope ? 1 : -1);
+    return !isnan(at->z);
+}
+
+static gboolean
+is_in_cope(const FeedWork *w)
+{
+    return g_strcmp0(inputs_text(w->inputs, "job.chill_half"), "cope") == 0;
+}
+
+// The chill's width, with the room there is for it.
+static double
+add_width(FeedWork *w, double inscribed)
+{
+    double given = inputs_number(w->inputs, "job.chill_width"), width = 2 * inscribed, room = NAN;
+    gboolean in_cope = is_in_cope(w);
+    Vec3 at;
+    if (!isnan(given))
+        width = given;
+    if (isfinite(width) && find_place(w, in_cope, &at)) {
+        double thickness = inputs_number(w->inputs, "job.chill_thickness");
+        room = w->scale * feed_chill_room(w->pattern->casting, at, in_cope ? 1 : -1,
+                                          2 * width / w->scale, thickness / w->scale);
+        Figure *f = figure_add(w->figures, &spec_room, room, "feed.inscribed",
+                               "job.chill_thickness", NULL);
+        if (!isnan(given)) {
+            figure_limit(f, given, "job.chill_width");
+            g_autofree char *field = field_words("job.chill_width");
+            if (figure_is_past(f))
+                figure_set_note(f,
+                                _("The chill stands in metal beside it: a narrower one, with "
+                                  "%s."),
+                                field);
+        }
+    }
+    if (!isnan(given))
+        figure_add(w->figures, &spec_width_given, width, "job.chill_width", NULL);
+    else if (isnan(room))
+        figure_add(w->figures, &spec_width, width, "feed.inscribed", NULL);
+    else
+        figure_add(w->figures, &spec_width_fits, width = fmin(width, room), "feed.inscribed",
+                   "feed.chill_room", NULL);
+    return width;
+}
+
 static void
 place_chill(FeedWork *w, double width, gboolean iron)
 {
     FeedChill *chill = &w->result->chill;
-    if (!w->pattern || !w->pattern->casting || w->result->n_spots == 0 || !isfinite(width))
-        return;
-    Vec3 at = w->result->spots[0].at;
-    chill->in_cope = g_strcmp0(inputs_text(w->inputs, "job.chill_half"), "cope") == 0;
-    double face = feed_skin_at(w->pattern->casting, at.x, at.y, chill->in_cope ? 1 : -1);
-    if (isnan(face))
+    Vec3 at;
+    chill->in_cope = is_in_cope(w);
+    if (!isfinite(width) || !find_place(w, chill->in_cope, &at))
         return;
     chill->x = w->scale * at.x;
     chill->y = w->scale * at.y;
-    chill->face = w->scale * face;
+    chill->face = w->scale * at.z;
     chill->width = width;
     chill->capacity = iron ? IRON : ALUMINIUM;
     chill->conductivity = iron ? IRON_CONDUCTS : ALUMINIUM_CONDUCTS;
@@ -145,12 +211,7 @@ feed_figures_chill(FeedWork *w)
     c.area = ball ? 4 * G_PI * inscribed * inscribed : figure_list_value(figures, "casting.area");
     figure_add(figures, ball ? &spec_area_ball : &spec_area_all, c.area,
                ball ? "feed.inscribed" : "casting.area", NULL);
-    double width = inputs_number(w->inputs, "job.chill_width");
-    gboolean given = !isnan(width);
-    if (!given)
-        width = 2 * inscribed;
-    figure_add(figures, given ? &spec_width_given : &spec_width, width,
-               given ? "job.chill_width" : "feed.inscribed", NULL);
+    double width = add_width(w, inscribed);
     c.chilled = MIN(width * width, c.area / 2);
     figure_add(figures, &spec_chilled, c.chilled, "feed.chill_width", "feed.section_area", NULL);
     w->section = feed_chilled_modulus(&c);

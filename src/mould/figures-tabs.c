@@ -76,13 +76,14 @@ mould_figures_tab_wish(const Inputs *inputs, const FigureList *figures)
     double count = inputs_number(inputs, "flask.tab_count");
     double length = inputs_number(inputs, "flask.length");
     double width = inputs_number(inputs, "flask.width");
-    // In a round flask they stand in the square that it just holds.
-    if (g_strcmp0(inputs_text(inputs, "flask.shape"), "round") == 0)
+    gboolean round = g_strcmp0(inputs_text(inputs, "flask.shape"), "round") == 0;
+    if (round)
         length = width = length / G_SQRT2;
     return (MouldTabWish){.length = length,
                           .width = width,
                           .cover = figure_list_value(figures, MOULD_LEAST_WALL),
                           .count = isnan(count) ? 4 : (guint)CLAMP(count, 2, 4),
+                          .in_round = round,
                           .pins = g_strcmp0(inputs_text(inputs, "flask.tab_kind"), "pins") == 0,
                           .size = inputs_number(inputs, "flask.tab_size"),
                           .inset = inputs_number(inputs, "flask.tab_inset"),

@@ -10,6 +10,7 @@
 #define SQUARE 0.005     // m; a flask no further from square closes turned by a quarter
 #define SHIFT_STEP 5e-4  // m
 #define AMPLE_SHIFT 3    // tab lengths: far more than any clearance, still in the sand at the wall
+#define ROUND_SHIFT 1    // in a round flask, where further on the wall is no longer near
 #define AMPLE_LONGER 0.5 // tab lengths, of the longer one of two
 
 static const int corners[4][2] = {{1, 1}, {-1, 1}, {-1, -1}, {1, -1}};
@@ -40,7 +41,9 @@ ample_shift(const MouldTabWish *w, double across)
 {
     if (w->count == 2)
         return AMPLE_LONGER * across;
-    return w->count == 3 && !is_square(w->length, w->width) ? 0 : AMPLE_SHIFT * across;
+    if (w->count == 3 && !is_square(w->length, w->width))
+        return 0;
+    return (w->in_round ? ROUND_SHIFT : AMPLE_SHIFT) * across;
 }
 
 guint

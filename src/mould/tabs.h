@@ -21,6 +21,7 @@ typedef struct {
     double cover;         // m, sand at the wall
     guint count;          // 2 to 4
     gboolean pins;        // round
+    gboolean in_round;    // in the square that a round flask just holds
     double size;  // m, along the wall, or a pin's diameter; NAN: what the cover has room for
     double inset; // m, from the wall to a tab's middle; NAN: in the middle of the cover
     double shift; // m, of the odd one, or how much longer it is of two; NAN: ample

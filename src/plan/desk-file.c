@@ -62,6 +62,12 @@ let_kept_draft_go(Desk *desk)
     forget_restored(desk);
 }
 
+static gboolean
+is_in_slot(Desk *desk, const char *draft)
+{
+    return desk->slot && g_str_equal(draft, draft_slot_path(desk->slot));
+}
+
 static void
 forget_draft(Desk *desk)
 {
@@ -69,10 +75,11 @@ forget_draft(Desk *desk)
     if (desk->draft_timer)
         g_source_remove(desk->draft_timer);
     desk->draft_timer = 0;
-    desk->drafts_forgotten++;
     g_autofree char *draft = draft_of_book(desk);
-    if (draft)
-        g_unlink(draft);
+    if (!draft)
+        return;
+    desk->forgotten[is_in_slot(desk, draft)]++;
+    g_unlink(draft);
 }
 
 // What lies in a slot while the draft of the book's file is kept, and is wanted no more.
@@ -81,7 +88,7 @@ empty_slot(Desk *desk)
 {
     if (!desk->slot)
         return;
-    desk->drafts_forgotten++;
+    desk->forgotten[TRUE]++;
     g_unlink(draft_slot_path(desk->slot));
     g_clear_pointer(&desk->slot, draft_slot_free);
 }
@@ -210,7 +217,8 @@ desk_add_job(Desk *desk, const char *mesh_path, const char *sha256, const char *
 typedef struct {
     Book *book;
     char *path;
-    guint forgotten; // desk->drafts_forgotten when it was begun
+    gboolean in_slot;
+    guint forgotten; // desk->forgotten of its kind when it was begun
 } Draft;
 
 static void
@@ -248,7 +256,7 @@ on_draft_written_cb(GObject *source, GAsyncResult *result, gpointer data)
 {
     const Draft *draft = g_task_get_task_data(G_TASK(result));
     keep_behind(DESK_DESK(source), draft->path);
-    if (draft->forgotten != DESK_DESK(source)->drafts_forgotten)
+    if (draft->forgotten != DESK_DESK(source)->forgotten[draft->in_slot])
         g_unlink(draft->path);
 }
 
@@ -283,7 +291,8 @@ desk_write_draft(Desk *desk)
     Draft *draft = g_new0(Draft, 1);
     draft->book = draft_book(desk);
     draft->path = g_steal_pointer(&path);
-    draft->forgotten = desk->drafts_forgotten;
+    draft->in_slot = is_in_slot(desk, draft->path);
+    draft->forgotten = desk->forgotten[draft->in_slot];
     g_autoptr(GTask) task = g_task_new(desk, NULL, on_draft_written_cb, NULL);
     g_task_set_task_data(task, draft, free_draft);
     g_task_run_in_thread(task, write_in_thread);

@@ -27,7 +27,9 @@ struct _Desk {
     gboolean busy;
     char *trouble;
     guint draft_timer;
-    guint drafts_forgotten; // counts; a draft begun before the last is not wanted any more
+    // counts of drafts of the book's file, and of the slot's; one begun before the last is not
+    // wanted any more
+    guint forgotten[2];
 };
 
 // Tells everyone; plans again if asked.

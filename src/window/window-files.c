@@ -24,6 +24,16 @@ window_for_another(FwWindow *self)
     return FW_WINDOW(window);
 }
 
+static void
+offer_draft(FwWindow *self)
+{
+    if (!desk_has_draft(self->desk))
+        return;
+    fw_notice_show(self->notice, _("Changes to this book were never saved. A draft has them."),
+                   _("Restore the draft"), "win.restore-draft");
+    fw_notice_add_remedy(self->notice, _("Throw it away"), "win.discard-draft");
+}
+
 gboolean
 fw_window_open(FwWindow *self, const char *path)
 {
@@ -37,11 +47,7 @@ fw_window_open(FwWindow *self, const char *path)
     fw_window_offer_day(self);
     g_free(self->offered);
     self->offered = g_strdup(desk_path(self->desk));
-    if (desk_has_draft(self->desk)) {
-        fw_notice_show(self->notice, _("Changes to this book were never saved. A draft has them."),
-                       _("Restore the draft"), "win.restore-draft");
-        fw_notice_add_remedy(self->notice, _("Throw it away"), "win.discard-draft");
-    }
+    offer_draft(self);
     return TRUE;
 }
 
@@ -90,6 +96,8 @@ save_to(FwWindow *self, const char *path, gboolean replace)
         return;
     }
     fw_notice_hide(self->notice);
+    if (g_strcmp0(self->offered, desk_path(self->desk)) == 0)
+        offer_draft(self); // one that was not answered yet
     fw_live_page_follow(self->live, desk_path(self->desk));
     fw_window_update_day(self);
     fw_window_say(self, _("Saved"));

@@ -209,7 +209,7 @@ test_pattern(Place *f, gconstpointer data)
     g_auto(Run) stl = run_expect(f->folder, "pattern t.castbook --to printed", 0);
     g_auto(Run) threemf = run_expect(f->folder, "pattern t.castbook --to printed --format 3mf", 0);
     g_assert_cmpstr(stl.out, ==, threemf.out);
-    static const char *const names[] = {"drag-pattern", "runner-1", "sprue-pin", "basin-plug"};
+    static const char *const names[] = {"drag-pattern", "runner", "sprue-pin", "basin-plug"};
     for (guint i = 0; i < G_N_ELEMENTS(names); i++) {
         g_assert_nonnull(strstr(stl.out, names[i]));
         g_autofree char *one = g_strdup_printf("part printed/%s.stl --unit mm", names[i]);

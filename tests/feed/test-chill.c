@@ -34,11 +34,36 @@ test_temperature(void)
     g_assert_cmpint(isnan(feed_chill_temperature(&cube, NAN, 21, 3.9e6, 0.03)), !=, 0);
 }
 
+// A plate with two bosses of 12 mm, 15.4 mm apart, and a third bead beside them of 1.7 mm: a chill
+// 20 mm thick is fitted to the bead but not to the bosses.
+static void
+test_room(void)
+{
+    g_autoptr(SolidGrid) g = solid_grid_new(81, 81, 41, 0.0005, vec3(-0.02, -0.02, -0.005));
+    for (int k = 0; k < g->nz; k++)
+        for (int j = 0; j < g->ny; j++)
+            for (int i = 0; i < g->nx; i++) {
+                double x = fabs(g->origin.x + i * g->cell), y = g->origin.y + j * g->cell;
+                double z = g->origin.z + k * g->cell;
+                double plate = fmax(z, -0.004 - z);
+                double boss = fmax(fmax(z - 0.012, -z), 0.0077 - x);
+                double bead = fmax(fmax(z - 0.0017, -z), y);
+                g->value[solid_grid_index(g, i, j, k)] = (float)fmin(plate, fmin(boss, bead));
+            }
+    double room = feed_chill_room(g, vec3(0, 0, 0), 1, 0.05, 0.02);
+    g_assert_cmpfloat(room, <=, 0.0154 + g->cell);
+    g_assert_cmpfloat(room, >=, 0.0154 - 3 * g->cell);
+    check_close(feed_chill_room(g, vec3(0, 0, 0), 1, 0.011, 0.02), 0.011, 1e-12, "as wished");
+    check_close(feed_chill_room(g, vec3(0, 0, -0.004), -1, 0.05, 0.02), 0.05, 1e-12,
+                "nothing stands under it");
+}
+
 int
 main(int argc, char **argv)
 {
     g_test_init(&argc, &argv, NULL);
     g_test_add_func("/feed/chill/modulus", test_modulus);
     g_test_add_func("/feed/chill/temperature", test_temperature);
+    g_test_add_func("/feed/chill/room", test_room);
     return g_test_run();
 }
