@@ -3,7 +3,6 @@
 #include "feed/chill.h"
 
 #include <math.h>
-#include <stdlib.h>
 
 #define FITTED 0.25 // of its thickness, that a chill is fitted to
 
@@ -46,11 +45,12 @@ feed_chill_room(const SolidGrid *casting, Vec3 at, int way, double most, double 
     g_return_val_if_fail(casting != NULL, NAN);
     double cell = casting->cell, room = most;
     double low = at.z + way * FITTED * thickness, high = at.z + way * thickness;
-    int n = (int)ceil(most / 2 / cell);
-    for (int j = -n; j <= n; j++)
-        for (int i = -n; i <= n; i++) {
-            double wide = 2 * cell * MAX(abs(i), abs(j)) - cell;
-            if (wide < room && is_in_column(casting, at.x + i * cell, at.y + j * cell, low, high))
+    // Beyond the grid there is no casting.
+    for (int j = 0; j < casting->ny; j++)
+        for (int i = 0; i < casting->nx; i++) {
+            double x = casting->origin.x + i * cell, y = casting->origin.y + j * cell;
+            double wide = 2 * fmax(fabs(x - at.x), fabs(y - at.y)) - cell;
+            if (wide < room && is_in_column(casting, x, y, low, high))
                 room = fmax(0, wide);
         }
     return room;

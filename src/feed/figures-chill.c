@@ -146,17 +146,27 @@ is_in_cope(const FeedWork *w)
     return g_strcmp0(inputs_text(w->inputs, "job.chill_half"), "cope") == 0;
 }
 
+static double
+add_width_that_fits(FeedWork *w, double wished, double room)
+{
+    Figure *f = figure_add(w->figures, &spec_width_fits, fmin(wished, room), "feed.inscribed",
+                           "feed.chill_room", NULL);
+    if (room < wished)
+        figure_set_note(f, _("Metal beside the heavy place leaves room for no wider one."));
+    return f->value;
+}
+
 // The chill's width, with the room there is for it.
 static double
 add_width(FeedWork *w, double inscribed)
 {
     double given = inputs_number(w->inputs, "job.chill_width"), width = 2 * inscribed, room = NAN;
+    double thickness = inputs_number(w->inputs, "job.chill_thickness");
     gboolean in_cope = is_in_cope(w);
     Vec3 at;
     if (!isnan(given))
         width = given;
-    if (isfinite(width) && find_place(w, in_cope, &at)) {
-        double thickness = inputs_number(w->inputs, "job.chill_thickness");
+    if (isfinite(width + thickness) && find_place(w, in_cope, &at)) {
         room = w->scale * feed_chill_room(w->pattern->casting, at, in_cope ? 1 : -1,
                                           2 * width / w->scale, thickness / w->scale);
         Figure *f = figure_add(w->figures, &spec_room, room, "feed.inscribed",
@@ -176,8 +186,7 @@ add_width(FeedWork *w, double inscribed)
     else if (isnan(room))
         figure_add(w->figures, &spec_width, width, "feed.inscribed", NULL);
     else
-        figure_add(w->figures, &spec_width_fits, width = fmin(width, room), "feed.inscribed",
-                   "feed.chill_room", NULL);
+        return add_width_that_fits(w, width, room);
     return width;
 }
 
@@ -187,7 +196,7 @@ place_chill(FeedWork *w, double width, gboolean iron)
     FeedChill *chill = &w->result->chill;
     Vec3 at;
     chill->in_cope = is_in_cope(w);
-    if (!isfinite(width) || !find_place(w, chill->in_cope, &at))
+    if (!(width > 0) || !isfinite(width) || !find_place(w, chill->in_cope, &at))
         return;
     chill->x = w->scale * at.x;
     chill->y = w->scale * at.y;

@@ -101,14 +101,6 @@ common_wish(const MouldFixed *fixed, guint n, guint guests)
     return wish;
 }
 
-MouldPour
-mould_fixed_pour(const MouldFixed *fixed, double volume, guint n, guint guests, int arms,
-                 double side)
-{
-    MouldWish wish = common_wish(fixed, n, guests);
-    return mould_pour_sizes(&wish, volume, (int)n, arms, side);
-}
-
 double
 mould_fixed_volume(const MouldLayout *l, const MouldFixed *fixed)
 {

@@ -39,8 +39,5 @@ void mould_fixed_build(MouldLayout *layout, const MouldFixed *fixed, const Place
 
 // All metal of a layout, as drawn, m3.
 double mould_fixed_volume(const MouldLayout *layout, const MouldFixed *fixed);
-// Sizes of the gating for spots, of which `guests` are guests.
-MouldPour mould_fixed_pour(const MouldFixed *fixed, double volume, guint n, guint guests, int arms,
-                           double side);
 
 G_END_DECLS

@@ -159,18 +159,19 @@ test_choice(void)
     run_clear(&stub);
 }
 
+static const ShapeClevis ears = {.ear = 6.1 * MM,
+                                 .gap = 12.3 * MM,
+                                 .y = 17 * MM,
+                                 .z = 21 * MM,
+                                 .base = 7.3 * MM,
+                                 .sunk = 0.5 * MM,
+                                 .hole = 4 * MM};
+
 // No vertex of the skin lies outside of the shadow, which is little larger than the cells' and has
 // few points.
 static void
 test_shadow(void)
 {
-    const ShapeClevis ears = {.ear = 6.1 * MM,
-                              .gap = 12.3 * MM,
-                              .y = 17 * MM,
-                              .z = 21 * MM,
-                              .base = 7.3 * MM,
-                              .sunk = 0.5 * MM,
-                              .hole = 4 * MM};
     g_autoptr(SolidMesh) box = check_mesh_box(41.25 * MM, 30.5 * MM, 7.75 * MM);
     g_autoptr(SolidMesh) odd = check_mesh_turned(box);
     g_autoptr(SolidMesh) clevis = shape_clevis(&ears, 32);
@@ -275,13 +276,6 @@ test_stock(void)
 static void
 test_hidden(void)
 {
-    const ShapeClevis ears = {.ear = 6.1 * MM,
-                              .gap = 12.3 * MM,
-                              .y = 17 * MM,
-                              .z = 21 * MM,
-                              .base = 7.3 * MM,
-                              .sunk = 0.5 * MM,
-                              .hole = 4 * MM};
     g_autoptr(SolidMesh) mesh = shape_clevis(&ears, 32);
     Run r = run_stages(mesh, ",\"pull\":\"0,0,1\",\"cells\":\"48\",\"allowance\":\"0\"");
     const Figure *f = figure_list_find(r.figures, "pattern.undercut_area");

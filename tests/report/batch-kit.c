@@ -77,3 +77,12 @@ kit_value(const BatchPlan *batch, const char *id)
 {
     return figure_list_value(batch->figures, id);
 }
+
+int
+kit_flasks(const BatchSession *session)
+{
+    int flasks = 0;
+    for (guint i = 0; i < session->n_pours; i++)
+        flasks += session->pours[i].flasks;
+    return flasks;
+}

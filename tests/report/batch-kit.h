@@ -27,4 +27,7 @@ Book *kit_change(const BatchKit *f, const Book *book, const char *job, const cha
 BatchPlan *kit_batch(const BatchKit *f, const Book *book, const char *first); // of all jobs
 double kit_value(const BatchPlan *batch, const char *id);
 
+// All flasks a session pours.
+int kit_flasks(const BatchSession *session);
+
 G_END_DECLS

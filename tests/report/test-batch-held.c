@@ -8,15 +8,6 @@
 
 #include "report/batch.h"
 
-static int
-count_flasks(const BatchSession *session)
-{
-    int flasks = 0;
-    for (guint i = 0; i < session->n_pours; i++)
-        flasks += session->pours[i].flasks;
-    return flasks;
-}
-
 // Flasks the first session pours more once a field of the shop is changed.
 static int
 find_gain(const BatchKit *f, const Book *book, const BatchPlan *now, const char *path,
@@ -24,7 +15,7 @@ find_gain(const BatchKit *f, const Book *book, const BatchPlan *now, const char 
 {
     g_autoptr(Book) more = kit_change(f, book, "part", path, text);
     g_autoptr(BatchPlan) then = kit_batch(f, more, "2026-11-22");
-    return count_flasks(&then->sessions[0]) - count_flasks(&now->sessions[0]);
+    return kit_flasks(&then->sessions[0]) - kit_flasks(&now->sessions[0]);
 }
 
 static const BatchSession *

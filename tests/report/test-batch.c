@@ -52,15 +52,6 @@ test_new_crucible(BatchKit *f, gconstpointer data)
     g_assert_cmpfloat(minutes, <, hours + batch->n_sessions); // each in whole minutes
 }
 
-static int
-count_flasks(const BatchSession *session)
-{
-    int flasks = 0;
-    for (guint i = 0; i < session->n_pours; i++)
-        flasks += session->pours[i].flasks;
-    return flasks;
-}
-
 // The same where sessions mix jobs: only the first that heats the crucible is short of time.
 static void
 test_new_crucible_mixed(BatchKit *f, gconstpointer data)
@@ -72,8 +63,8 @@ test_new_crucible_mixed(BatchKit *f, gconstpointer data)
     g_autoptr(BatchPlan) later = kit_batch(f, used, "2026-11-22");
     g_assert_true(batch->mixed && later->mixed);
     g_assert_cmpuint(batch->n_sessions, >, 2);
-    g_assert_cmpint(count_flasks(&batch->sessions[0]), <, count_flasks(&later->sessions[0]));
-    g_assert_cmpint(count_flasks(&batch->sessions[1]), ==, count_flasks(&later->sessions[1]));
+    g_assert_cmpint(kit_flasks(&batch->sessions[0]), <, kit_flasks(&later->sessions[0]));
+    g_assert_cmpint(kit_flasks(&batch->sessions[1]), ==, kit_flasks(&later->sessions[1]));
 }
 
 // Saturdays from 8:00 and Sundays from 13:00, both for 8 h: the light ends at 17:30, so the Sunday
@@ -91,9 +82,9 @@ test_daylight(BatchKit *f, gconstpointer data)
         g_autoptr(Book) all_noon = kit_change(f, noon, NULL, "shop.days", "2026-11-29; sat");
         g_autoptr(BatchPlan) dark = kit_batch(f, all_noon, "2026-11-29");
         g_assert_cmpuint(batch->n_sessions, >, 2);
-        g_assert_cmpint(count_flasks(&batch->sessions[1]), >, 0);
-        g_assert_cmpint(count_flasks(&batch->sessions[1]), <, count_flasks(&batch->sessions[0]));
-        g_assert_cmpint(count_flasks(&batch->sessions[1]), ==, count_flasks(&dark->sessions[0]));
+        g_assert_cmpint(kit_flasks(&batch->sessions[1]), >, 0);
+        g_assert_cmpint(kit_flasks(&batch->sessions[1]), <, kit_flasks(&batch->sessions[0]));
+        g_assert_cmpint(kit_flasks(&batch->sessions[1]), ==, kit_flasks(&dark->sessions[0]));
     }
 }
 
